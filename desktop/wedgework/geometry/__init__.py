@@ -1,0 +1,1 @@
+"""Plane curves: length, turning, split, offset, crossing, fitting. No garment word in here."""

@@ -1,0 +1,190 @@
+"""Arc length of cubics, and the way between a length along a curve and its parameter.
+
+Gauss-Legendre quadrature with 16 and 24 nodes; where the two differ, the cubic is halved and each
+half is measured again: a fixed order alone is off by parts in a thousand on a strong bend.
+
+A place on a curve is its *station* (mm of arc length from the start) or its *parameter* (number
+of the segment plus the parameter in it, 0 to n).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from wedgework.geometry.curve import Curve, Floats, Points
+from wedgework.geometry.memo import memoised
+from wedgework.geometry.tolerances import LENGTH_DEPTH, LENGTH_RELATIVE, STATION_MM
+
+_ROUNDS = 80
+
+
+def _derivative_basis(t: Floats) -> Floats:
+    """(4, k): what each control point adds to the derivative of a cubic at `t`, (k,)."""
+    s = 1.0 - t
+    return np.stack([-3 * s * s, 3 * s * (s - 2 * t), 3 * t * (2 * s - t), 3 * t * t])
+
+
+def _gauss(order: int) -> tuple[Floats, Floats]:
+    nodes, weights = np.polynomial.legendre.leggauss(order)
+    return _derivative_basis((nodes + 1) / 2), weights / 2
+
+
+_BASIS_16, _WEIGHTS_16 = _gauss(16)
+_BASIS_24, _WEIGHTS_24 = _gauss(24)
+
+
+def _quadrature(segments: Floats, basis: Floats, weights: Floats) -> Floats:
+    # x and y as separate contiguous blocks: twice as fast as one (n, 8) product.
+    dx = np.ascontiguousarray(segments[:, :, 0]) @ basis
+    dy = np.ascontiguousarray(segments[:, :, 1]) @ basis
+    np.multiply(dx, dx, out=dx)
+    np.multiply(dy, dy, out=dy)
+    np.add(dx, dy, out=dx)
+    np.sqrt(dx, out=dx)
+    length: Floats = dx @ weights
+    return length
+
+
+def halved(segments: Floats) -> Floats:
+    """(2n, 4, 2): every cubic of (n, 4, 2) cut at its middle, halves side by side."""
+    p0, p1, p2, p3 = (segments[:, i] for i in range(4))
+    a, b, c = (p0 + p1) / 2, (p1 + p2) / 2, (p2 + p3) / 2
+    d, e = (a + b) / 2, (b + c) / 2
+    middle = (d + e) / 2
+    halves = np.stack([p0, a, d, middle, middle, e, c, p3], axis=1)
+    return halves.reshape(-1, 4, 2)
+
+
+def segment_lengths_mm(segments: Floats) -> Floats:
+    """Arc length of each cubic, (n,) mm, of (n, 4, 2); relative error below 1e-9.
+
+    Source: Gauss-Legendre quadrature; the error is the difference of two orders.
+    """
+    rough = _quadrature(segments, _BASIS_16, _WEIGHTS_16)
+    fine = _quadrature(segments, _BASIS_24, _WEIGHTS_24)
+    # A half may be wrong by no more than this share of the whole that it is a part of.
+    bound = LENGTH_RELATIVE * fine
+    owner = np.flatnonzero(np.abs(fine - rough) > bound)
+    total = fine.copy()
+    parts = segments[owner]
+    total[owner] = 0.0
+    for _ in range(LENGTH_DEPTH):
+        if len(owner) == 0:
+            break
+        parts, owner = halved(parts), np.repeat(owner, 2)
+        rough = _quadrature(parts, _BASIS_16, _WEIGHTS_16)
+        fine = _quadrature(parts, _BASIS_24, _WEIGHTS_24)
+        done = np.abs(fine - rough) <= bound[owner]
+        np.add.at(total, owner[done], fine[done])
+        parts, owner = parts[~done], owner[~done]
+    np.add.at(total, owner, _quadrature(parts, _BASIS_24, _WEIGHTS_24))
+    return total
+
+
+@memoised
+def _starts_mm(curve: Curve) -> Floats:
+    """(n + 1,) mm: station where each segment starts, and the whole length last."""
+    starts = np.concatenate([[0.0], np.cumsum(segment_lengths_mm(curve.segments))])
+    starts.flags.writeable = False
+    return starts
+
+
+def length_mm(curve: Curve) -> float:
+    """Arc length of `curve` in mm; relative error below 1e-9."""
+    return float(_starts_mm(curve)[-1])
+
+
+def measure_all(curves: Sequence[Curve]) -> Floats:
+    """Lengths of many curves at once, (len(curves),) mm: one pass over all their cubics."""
+    if not curves:
+        return np.zeros(0)
+    counts = [len(curve) for curve in curves]
+    lengths = segment_lengths_mm(np.concatenate([curve.segments for curve in curves]))
+    return np.add.reduceat(lengths, np.concatenate([[0], np.cumsum(counts)[:-1]]))
+
+
+def station_of(curve: Curve, parameter: float) -> float:
+    """Station in mm of a parameter (segment number plus parameter in it, 0 to n)."""
+    index = min(int(parameter), len(curve) - 1)
+    t = parameter - index
+    if t <= 0.0:
+        return float(_starts_mm(curve)[index])
+    head = cut_cubics(curve.segments[index : index + 1], np.array([t]))[0]
+    return float(_starts_mm(curve)[index] + segment_lengths_mm(head)[0])
+
+
+def cut_cubics(segments: Floats, t: Floats) -> tuple[Floats, Floats]:
+    """Both parts of each cubic of (n, 4, 2) cut at `t`, (n,): two (n, 4, 2) arrays.
+
+    Source: de Casteljau. The end points are copied, never computed again.
+    """
+    t = t[:, None]
+    p0, p1, p2, p3 = (segments[:, i] for i in range(4))
+    a, b, c = p0 + t * (p1 - p0), p1 + t * (p2 - p1), p2 + t * (p3 - p2)
+    d, e = a + t * (b - a), b + t * (c - b)
+    point = d + t * (e - d)
+    return np.stack([p0, a, d, point], axis=1), np.stack([point, e, c, p3], axis=1)
+
+
+def parameters_at(curve: Curve, stations_mm: ArrayLike) -> Floats:
+    """Parameters, (k,), of stations, (k,) mm; a station beyond an end is taken at that end.
+
+    The length up to each parameter agrees with its station to STATION_MM. Newton's method inside
+    a bracket, all stations together.
+    """
+    starts = _starts_mm(curve)
+    wanted = np.clip(np.atleast_1d(np.asarray(stations_mm, dtype=np.float64)), 0.0, starts[-1])
+    index = np.clip(np.searchsorted(starts, wanted, side="right") - 1, 0, len(curve) - 1)
+    cubics = curve.segments[index]
+    target = wanted - starts[index]
+    whole = starts[index + 1] - starts[index]
+    t = np.divide(target, whole, out=np.zeros_like(target), where=whole > 0)
+    low, high = np.zeros_like(t), np.ones_like(t)
+    # The ends are exact already; everything between them is looked for.
+    active = np.flatnonzero((target > 0.0) & (target < whole))
+    for _ in range(_ROUNDS):
+        if len(active) == 0:
+            break
+        over = segment_lengths_mm(cut_cubics(cubics[active], t[active])[0]) - target[active]
+        open_ = np.abs(over) > STATION_MM / 4
+        active, over = active[open_], over[open_]
+        high[active] = np.where(over > 0, t[active], high[active])
+        low[active] = np.where(over > 0, low[active], t[active])
+        step = t[active] - over / np.maximum(_speeds(cubics[active], t[active]), 1e-300)
+        inside = (step > low[active]) & (step < high[active])
+        t[active] = np.where(inside, step, (low[active] + high[active]) / 2)
+    return np.asarray(index + t, dtype=np.float64)
+
+
+def _speeds(cubics: Floats, t: Floats) -> Floats:
+    return np.asarray(np.linalg.norm(derivatives(cubics, t), axis=1), dtype=np.float64)
+
+
+def derivatives(cubics: Floats, t: Floats) -> Floats:
+    """First derivatives, (n, 2), of n cubics (n, 4, 2) each at its own `t`, (n,)."""
+    basis = _derivative_basis(t)
+    moved: Floats = np.einsum("kn,nkd->nd", basis, cubics)
+    return moved
+
+
+def points_at_parameters(curve: Curve, parameters: Floats) -> Points:
+    """Points, (k, 2) mm, at parameters, (k,)."""
+    index = np.minimum(parameters.astype(np.int64), len(curve) - 1)
+    t = (parameters - index)[:, None]
+    s = 1.0 - t
+    p0, p1, p2, p3 = (curve.segments[index, i] for i in range(4))
+    points: Points = s * s * s * p0 + 3 * s * s * t * p1 + 3 * s * t * t * p2 + t * t * t * p3
+    return points
+
+
+def points_at(curve: Curve, stations_mm: ArrayLike) -> Points:
+    """Points, (k, 2) mm, at stations, (k,) mm."""
+    return points_at_parameters(curve, parameters_at(curve, stations_mm))
+
+
+def point_at(curve: Curve, station_mm: float) -> Points:
+    """The point, (2,) mm, at one station."""
+    return np.asarray(points_at(curve, [station_mm])[0])

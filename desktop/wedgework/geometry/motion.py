@@ -1,0 +1,67 @@
+"""Rigid and affine motions of the plane."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from wedgework.geometry.curve import Curve, Floats, reversed_curve
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Affine:
+    """x -> linear @ x + shift; `linear` is (2, 2), `shift` is (2,) mm."""
+
+    linear: Floats
+    shift: Floats
+
+    @property
+    def determinant(self) -> float:
+        """Change of area; below zero for a mirror image."""
+        (a, b), (c, d) = self.linear
+        return float(a * d - b * c)
+
+    def points(self, points: ArrayLike) -> Floats:
+        """`points`, (..., 2) mm, moved."""
+        moved: Floats = np.asarray(points, dtype=np.float64) @ self.linear.T + self.shift
+        return moved
+
+    def after(self, first: Affine) -> Affine:
+        """The motion that does `first`, then this one."""
+        return Affine(self.linear @ first.linear, self.points(first.shift))
+
+
+def translation(by_mm: ArrayLike) -> Affine:
+    """Shift by (2,) mm."""
+    return Affine(np.eye(2), np.asarray(by_mm, dtype=np.float64))
+
+
+def rotation(angle_rad: float, about: ArrayLike = (0.0, 0.0)) -> Affine:
+    """Turn counter-clockwise by `angle_rad` about a point, (2,) mm."""
+    cos, sin = math.cos(angle_rad), math.sin(angle_rad)
+    return _about(np.array([[cos, -sin], [sin, cos]]), about)
+
+
+def reflection(start: ArrayLike, end: ArrayLike) -> Affine:
+    """Mirror image in the line through two different points, (2,) mm."""
+    along = np.asarray(end, dtype=np.float64) - np.asarray(start, dtype=np.float64)
+    x, y = along / np.hypot(*along)
+    return _about(np.array([[x * x - y * y, 2 * x * y], [2 * x * y, y * y - x * x]]), start)
+
+
+def _about(linear: Floats, centre: ArrayLike) -> Affine:
+    centre = np.asarray(centre, dtype=np.float64)
+    return Affine(linear, centre - linear @ centre)
+
+
+def moved(curve: Curve, motion: Affine) -> Curve:
+    """`curve` under `motion`, still walked the same way (a mirror image then turns clockwise)."""
+    return Curve(motion.points(curve.segments))
+
+
+def mirrored_walk(curve: Curve, motion: Affine) -> Curve:
+    """`curve` under a mirror image, walked backwards, so that the inside stays on the left."""
+    return reversed_curve(moved(curve, motion))

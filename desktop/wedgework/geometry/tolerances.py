@@ -1,0 +1,30 @@
+"""Every tolerance of the geometry, each with its reason; no other file holds a literal epsilon.
+
+What the trade allows (a seam's tolerance, an allowance) is no tolerance of the arithmetic: it
+belongs to the document.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+SAME_POINT_MM: Final = 1e-9
+"""Two points are one: rounding of float64 on a table of some ten metres is 2e-12 mm."""
+
+LENGTH_RELATIVE: Final = 1e-10
+"""Where two quadratures of a cubic differ by more than this, the cubic is halved."""
+
+LENGTH_DEPTH: Final = 60
+"""Halvings of one cubic at the most; a cusp is found to float64's last bit by then."""
+
+STATION_MM: Final = 1e-9
+"""A station is found when the length up to it is off by less than this."""
+
+TURNING_DEPTH: Final = 48
+"""Halvings while measuring turning; only a true cusp gets so deep, and it has no turning."""
+
+ZERO_HANDLE_RELATIVE: Final = 1e-12
+"""A control point nearer than this share of its cubic's size has no direction to give."""
+
+KINK_RAD: Final = 1e-9
+"""A joint of two cubics that turns by less is smooth: rounding of a tangent is about 1e-15."""

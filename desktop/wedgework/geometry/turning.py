@@ -1,0 +1,158 @@
+"""Turning: the angle that a curve's tangent sweeps, counter-clockwise positive.
+
+It is the one primitive of shaping. It is no integral over arc length: no quadrature and no
+division by speed, so it is exact where the curve is, near cusps too.
+
+Source of the method: a cubic whose three hodograph control vectors lie pairwise within 90 degrees
+sweeps exactly the angle from the first to the last; any other is halved (de Casteljau).
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from wedgework.geometry.curve import Curve, Floats, Point, Points
+from wedgework.geometry.length import cut_cubics, derivatives, halved, parameters_at
+from wedgework.geometry.memo import memoised
+from wedgework.geometry.tolerances import KINK_RAD, TURNING_DEPTH, ZERO_HANDLE_RELATIVE
+
+
+def angle_between(first: ArrayLike, second: ArrayLike) -> float:
+    """Signed angle, (-pi, pi] rad, that turns direction `first` into `second`, both (2,)."""
+    (ax, ay), (bx, by) = np.asarray(first, float), np.asarray(second, float)
+    return math.atan2(ax * by - ay * bx, ax * bx + ay * by)
+
+
+def _hodographs(segments: Floats) -> Floats:
+    """(n, 3, 2): differences of control points, with those of no length put in line.
+
+    A zero-length handle has no direction of its own; the tangent there is the next difference's
+    (P0 = P1: P2 - P0), which is what a copy of the neighbour says.
+    """
+    h = np.diff(segments, axis=1)
+    size = np.abs(h).max(axis=(1, 2), initial=0.0)
+    null = np.hypot(h[..., 0], h[..., 1]) <= ZERO_HANDLE_RELATIVE * size[:, None]
+    if null.any():
+        h = h.copy()
+        first, middle, last = null.T
+        h[middle & ~first, 1] = h[middle & ~first, 0]
+        h[middle & first, 1] = h[middle & first, 2]
+        h[first, 0] = h[first, 1]
+        h[last, 2] = h[last, 1]
+    return h
+
+
+def _cross(a: Floats, b: Floats) -> Floats:
+    return np.asarray(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])
+
+
+def _dot(a: Floats, b: Floats) -> Floats:
+    return np.asarray((a * b).sum(axis=-1))
+
+
+def segment_turnings_rad(segments: Floats) -> Floats:
+    """Turning of each cubic, (n,) rad, of (n, 4, 2). A true cusp adds nothing."""
+    total = np.zeros(len(segments))
+    owner = np.arange(len(segments))
+    parts = segments
+    for _ in range(TURNING_DEPTH):
+        h0, h1, h2 = np.moveaxis(_hodographs(parts), 1, 0)
+        tame = (_dot(h0, h1) > 0) & (_dot(h1, h2) > 0) & (_dot(h0, h2) > 0)
+        sweep = np.arctan2(_cross(h0, h2), _dot(h0, h2))
+        np.add.at(total, owner[tame], sweep[tame])
+        parts, owner = halved(parts[~tame]), np.repeat(owner[~tame], 2)
+        if len(owner) == 0:
+            break
+    return total
+
+
+@memoised
+def end_tangents(curve: Curve) -> Floats:
+    """(n, 2, 2): unit tangent at the start and at the end of each segment."""
+    h = _hodographs(curve.segments)[:, [0, 2]]
+    length = np.hypot(h[..., 0], h[..., 1])[..., None]
+    tangents: Floats = np.divide(h, length, out=np.zeros_like(h), where=length > 0)
+    tangents.flags.writeable = False
+    return tangents
+
+
+def start_tangent(curve: Curve) -> Point:
+    """Unit tangent, (2,), where the curve starts."""
+    return np.asarray(end_tangents(curve)[0, 0])
+
+
+def end_tangent(curve: Curve) -> Point:
+    """Unit tangent, (2,), where the curve ends."""
+    return np.asarray(end_tangents(curve)[-1, 1])
+
+
+@memoised
+def joint_turnings_rad(curve: Curve) -> Floats:
+    """(n - 1,) rad: exterior angle at each joint between segments; below KINK_RAD it is 0."""
+    before, after = end_tangents(curve)[:-1, 1], end_tangents(curve)[1:, 0]
+    turn = np.arctan2(_cross(before, after), _dot(before, after))
+    return np.where(np.abs(turn) < KINK_RAD, 0.0, turn)
+
+
+@memoised
+def _turned_before(curve: Curve) -> Floats:
+    """(n,) rad: turning up to the start of each segment, the joint before it counted."""
+    before = np.zeros(len(curve))
+    swept = segment_turnings_rad(curve.segments)
+    before[1:] = np.cumsum(swept[:-1] + joint_turnings_rad(curve))
+    return before
+
+
+def turning_rad(curve: Curve) -> float:
+    """Whole turning of the tangent from start to end, kinks inside counted, in rad."""
+    return float(turning_to_parameters(curve, np.array([float(len(curve))]))[0])
+
+
+def turning_to_parameters(curve: Curve, parameters: Floats) -> Floats:
+    """Turning, (k,) rad, from the start up to each parameter, (k,).
+
+    A kink at a joint counts from the joint on.
+    """
+    index = np.minimum(parameters.astype(np.int64), len(curve) - 1)
+    t = parameters - index
+    heads = cut_cubics(curve.segments[index], t)[0]
+    swept = segment_turnings_rad(heads)
+    swept[t <= 0.0] = 0.0
+    return np.asarray(_turned_before(curve)[index] + swept)
+
+
+def turning_to(curve: Curve, stations_mm: ArrayLike) -> Floats:
+    """Turning, (k,) rad, from the start up to each station, (k,) mm."""
+    return turning_to_parameters(curve, parameters_at(curve, stations_mm))
+
+
+def tangents_at(curve: Curve, stations_mm: ArrayLike) -> Points:
+    """Unit tangents, (k, 2), at stations, (k,) mm; at a kink, the one that follows it."""
+    parameters = parameters_at(curve, stations_mm)
+    index = np.minimum(parameters.astype(np.int64), len(curve) - 1)
+    t = parameters - index
+    tails = cut_cubics(curve.segments[index], t)[1]
+    h = _hodographs(tails)[:, 0]
+    at_end = t >= 1.0
+    h[at_end] = end_tangents(curve)[index[at_end], 1]
+    return np.asarray(h / np.hypot(h[:, 0], h[:, 1])[:, None])
+
+
+def curvatures_at(curve: Curve, stations_mm: ArrayLike) -> Floats:
+    """Signed curvature, (k,) 1/mm, at stations, (k,) mm; left turns are positive.
+
+    Infinite at a cusp. Source: (x'y'' - y'x'') / speed**3.
+    """
+    parameters = parameters_at(curve, stations_mm)
+    index = np.minimum(parameters.astype(np.int64), len(curve) - 1)
+    t = parameters - index
+    cubics = curve.segments[index]
+    first = derivatives(cubics, t)
+    h = np.diff(cubics, 2, axis=1)
+    second = 6 * ((1 - t)[:, None] * h[:, 0] + t[:, None] * h[:, 1])
+    speed = np.hypot(first[:, 0], first[:, 1])
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.asarray(_cross(first, second) / speed**3)
