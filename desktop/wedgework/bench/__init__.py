@@ -1,0 +1,1 @@
+"""What is open now: journal, undo, preview, selection, tools. No Qt."""

@@ -1,0 +1,1 @@
+"""Project in, findings out."""

@@ -1,0 +1,1 @@
+"""The immutable document, everything that is saved, and its measures."""

@@ -1,0 +1,1 @@
+"""Qt: shows a bench, turns gestures into edits, decides nothing."""
