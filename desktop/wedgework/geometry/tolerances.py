@@ -28,3 +28,13 @@ ZERO_HANDLE_RELATIVE: Final = 1e-12
 
 KINK_RAD: Final = 1e-9
 """A joint of two cubics that turns by less is smooth: rounding of a tangent is about 1e-15."""
+
+FOOT_PARAMETER: Final = 1e-13
+"""Newton's step towards the nearest point stops here: on a metre of cubic it is 1e-10 mm."""
+
+FOOT_ROUNDS: Final = 60
+"""Steps towards a nearest point at the most; halving alone reaches float64's last bit in 53."""
+
+SAME_STATION_MM: Final = 1e-6
+"""Stations of two walks that differ by less are one place: sums of lengths along runs of metres
+differ by 1e-12 mm, and the contract promises lengths to 1e-6 mm."""

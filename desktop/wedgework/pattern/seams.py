@@ -14,6 +14,7 @@ from weakref import WeakKeyDictionary
 import numpy as np
 
 from wedgework.geometry.curve import Floats
+from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.document import Notch, Project, Seam
 from wedgework.pattern.lookup import notches_by_edge
 from wedgework.pattern.runs import WalkedRun, walked
@@ -154,7 +155,7 @@ def _shaping_along(a: WalkedRun, b: WalkedRun, matches: Floats) -> Floats:
     """(m, 2): station along A, mm, and turning of A plus B gathered up to it, rad."""
     at_a, turned_a = a.turning_profile()
     at_b, turned_b = b.turning_profile()
-    at_b = np.interp(at_b, matches[:, 1], matches[:, 0])
+    at_a, at_b = _on_one_grid(at_a, np.interp(at_b, matches[:, 1], matches[:, 0]))
     at = np.concatenate([at_a, at_b])
     # At one station rows of A come first, so A's kink is passed before B's.
     order = np.argsort(at, kind="stable")
@@ -162,6 +163,14 @@ def _shaping_along(a: WalkedRun, b: WalkedRun, matches: Floats) -> Floats:
     summed_at_b = _interpolated(at_b, at_a, turned_a, side="right") + turned_b
     summed = np.concatenate([summed_at_a, summed_at_b])
     return np.column_stack([at[order], summed[order]])
+
+
+def _on_one_grid(at_a: Floats, at_b: Floats) -> tuple[Floats, Floats]:
+    """Stations, those that differ only by rounding made one: a kink of A and its mate on B."""
+    ordered = np.sort(np.concatenate([at_a, at_b]))
+    firsts = ordered[np.diff(ordered, prepend=-np.inf) > SAME_STATION_MM]
+    on_a, on_b = (np.searchsorted(firsts, at, side="right") - 1 for at in (at_a, at_b))
+    return firsts[on_a], firsts[on_b]
 
 
 def _interpolated(
