@@ -1,1 +1,86 @@
-"""What a maker can do: each edit a frozen value with one pure `apply`."""
+"""What a maker can do: the one table of edits, and how they are read and described.
+
+To add an edit, write its class in the file of its family and its row here: menu, key, command
+line help, undo text and number form are built from the row and the fields.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final, Literal, TypeAlias
+
+from wedgework.edits.apply import apply_all
+from wedgework.edits.base import Edit, Place, edit_name
+from wedgework.edits.describing import described, undo_sentence
+from wedgework.edits.names import Rename
+from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
+from wedgework.pattern.document import Project
+
+__all__ = ["EDITS", "Edit", "Place", "Row", "apply_all", "decode_edits", "decode_plain",
+    "edit_docs", "edit_name", "encode_edit", "undo_text"]  # fmt: skip
+
+Step: TypeAlias = Literal["Measure", "Draft", "Shape", "Join", "Mark", "Lay", "Cut"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """All that menu, key, help and undo list need to know about an edit.
+
+    `says` is the undo list's sentence; a field's name in braces is replaced by the name of the
+    thing that the field holds the id of, or by its value.
+    """
+
+    edit: type[Edit]
+    step: Step
+    says: str
+    key: str | None = None
+
+    @property
+    def name(self) -> str:
+        """The edit's name in JSON."""
+        return edit_name(self.edit)
+
+
+EDITS: Final[tuple[Row, ...]] = (Row(edit=Rename, step="Mark", says="Rename {id} to “{name}”"),)
+
+
+def _by_name(rows: tuple[Row, ...]) -> dict[str, Row]:
+    table = {row.name: row for row in rows}
+    if len(table) != len(rows):
+        raise ValueError("two edits have one name")
+    keys = [row.key for row in rows if row.key]
+    if len(set(keys)) != len(keys):
+        raise ValueError("two edits have one key")
+    return table
+
+
+_ROWS: Final = _by_name(EDITS)
+_KINDS: Final = {name: row.edit for name, row in _ROWS.items()}
+
+
+def decode_edits(data: bytes) -> tuple[Edit, ...]:
+    """The edits of a JSON list.
+
+    EditRefused by name for an unknown edit or key, a doubled key, a wrong type, a number that is
+    not finite or breaks a limit, and for what is no JSON at all.
+    """
+    return decode_with(data, _KINDS)
+
+
+def decode_plain(row: Any) -> Edit:  # noqa: ANN401
+    """One edit from plain data, as a finding's mend holds it; EditRefused as `decode_edits`."""
+    return edit_from_plain(row, _KINDS)
+
+
+def undo_text(edit: Edit, project: Project) -> str:
+    """What the undo list says of an edit; `project` is that before it and knows the names."""
+    return undo_sentence(edit, _ROWS[edit_name(edit)].says, project)
+
+
+def edit_docs() -> list[dict[str, Any]]:
+    """Each edit as plain data: name, step, meaning, and its arguments.
+
+    An argument has `name`, `type`, `unit` (None if it has none), `meaning`, `needed` and, where it
+    is not needed, `default`.
+    """
+    return [described(row.edit) | {"step": row.step, "key": row.key} for row in EDITS]

@@ -1,0 +1,152 @@
+"""What every edit is: a frozen value that JSON can hold, with one pure `apply`."""
+
+from __future__ import annotations
+
+import math
+import re
+from abc import ABCMeta, abstractmethod
+from collections.abc import Iterator
+from typing import Annotated, Any, TypeAlias
+
+import msgspec
+from msgspec import Meta, StructMeta
+
+from wedgework.pattern.document import Project, Spot
+from wedgework.pattern.errors import EditRefused
+
+MOST_MM = 1e6
+"""No number of millimetres is larger: a kilometre; beyond it float64 has no micrometre left."""
+
+Mm: TypeAlias = Annotated[float, Meta(ge=-MOST_MM, le=MOST_MM, extra_json_schema={"unit": "mm"})]
+"""A length or a coordinate that may be negative."""
+
+NotNegativeMm: TypeAlias = Annotated[
+    float, Meta(ge=0, le=MOST_MM, extra_json_schema={"unit": "mm"})
+]
+"""A length of 0 or more."""
+
+PositiveMm: TypeAlias = Annotated[float, Meta(gt=0, le=MOST_MM, extra_json_schema={"unit": "mm"})]
+"""A length above 0."""
+
+Degrees: TypeAlias = Annotated[float, Meta(ge=-3600, le=3600, extra_json_schema={"unit": "deg"})]
+"""An angle as a person types it."""
+
+PointMm: TypeAlias = tuple[Mm, Mm]
+"""x and y in mm."""
+
+Name: TypeAlias = Annotated[str, Meta(max_length=200)]
+"""What a person calls a thing."""
+
+Id: TypeAlias = Annotated[str, Meta(min_length=1, max_length=400)]
+"""Id of a thing in the project."""
+
+
+class _EditMeta(StructMeta, ABCMeta):
+    """Structs that may have an abstract method."""
+
+
+def snake(name: str) -> str:
+    """The name of an edit in JSON: `MoveCorner` is `move_corner`."""
+    return re.sub(r"(?<!^)(?=[A-Z])", "_", name).lower()
+
+
+class Place(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A place on an edge, `at_mm` of arc length from the edge's start."""
+
+    edge: Annotated[Id, Meta(description="edge that the place is on")]
+    at_mm: Annotated[NotNegativeMm, Meta(description="distance along it from its start")]
+
+    @property
+    def spot(self) -> Spot:
+        """The same as the document says it."""
+        return Spot(self.edge, self.at_mm)
+
+
+class Edit(
+    msgspec.Struct,
+    frozen=True,
+    kw_only=True,
+    tag_field="edit",
+    tag=snake,
+    forbid_unknown_fields=True,
+    metaclass=_EditMeta,
+):
+    """Something that a maker does. The class's docstring is the meaning that help shows.
+
+    Its fields are what JSON holds. `kw_only` is not inherited: each edit says it again.
+    """
+
+    @abstractmethod
+    def change(self, project: Project) -> Project:
+        """The changed project, the same object if nothing changes; EditRefused if it cannot be.
+
+        Numbers are finite and within their limits here: `apply` has looked.
+        """
+
+    def apply(self, project: Project) -> Project:
+        """The project after this edit; raises EditRefused before anything has changed."""
+        refuse_bad_numbers(self)
+        return self.change(project)
+
+
+def edit_name(edit: Edit | type[Edit]) -> str:
+    """The edit's name in JSON."""
+    return snake(edit.__name__ if isinstance(edit, type) else type(edit).__name__)
+
+
+def refuse_bad_numbers(edit: Edit) -> None:
+    """EditRefused where a number is not finite or breaks a limit that its field names.
+
+    msgspec looks at limits on decoding only; an edit made in the program is looked at here.
+    """
+    plain = msgspec.to_builtins(edit)
+    for path, number in numbers_in(plain):
+        if not math.isfinite(number):
+            raise EditRefused(f"{edit_name(edit)}: {path} is {number}, which is no finite number.")
+    try:
+        msgspec.convert(plain, type(edit))
+    except msgspec.ValidationError as error:
+        raise EditRefused(f"{edit_name(edit)}: {plain_words(str(error))}") from None
+
+
+def numbers_in(value: Any, path: str = "") -> Iterator[tuple[str, float]]:  # noqa: ANN401
+    """Every number in plain data, with where it is: `by_mm[1]`."""
+    if isinstance(value, float | int) and not isinstance(value, bool):
+        try:
+            yield path, float(value)
+        except OverflowError:  # a whole number with hundreds of digits
+            yield path, math.inf
+    elif isinstance(value, dict):
+        for key, inner in value.items():
+            yield from numbers_in(inner, f"{path}.{key}" if path else str(key))
+    elif isinstance(value, list | tuple):
+        for index, inner in enumerate(value):
+            yield from numbers_in(inner, f"{path}[{index}]")
+
+
+_KINDS = {"float": "a number", "int": "a whole number", "str": "a text", "bool": "true or false",
+    "array": "a list", "object": "a group of named values", "null": "nothing"}  # fmt: skip
+
+
+def plain_words(message: str) -> str:
+    """A message of the decoder in a maker's words: what stands where, and what should."""
+    said, _, where = message.partition(" - at ")
+    path = re.sub(r"^\$\.?", "", where.strip("`"))
+
+    def kinds(text: str) -> str:
+        return " or ".join(_KINDS.get(one.strip(), one.strip()) for one in text.split("|"))
+
+    if found := re.fullmatch(r"Expected `(.+)`, got `(.+)`", said):
+        said = f"should be {kinds(found[1])}, not {kinds(found[2])}"
+    elif found := re.fullmatch(r"Expected `(.+)` ([<>]=?) (.+)", said):
+        said = f"should be {_SIGNS[found[2]]} {found[3]}"
+    elif found := re.fullmatch(r"Object missing required field `(.+)`", said):
+        said = f"“{found[1]}” is missing"
+    elif found := re.fullmatch(r"Object contains unknown field `(.+)`", said):
+        said = f"there is no “{found[1]}” here"
+    else:
+        said = said.replace("`", "")
+    return f"{path}: {said}." if path else f"{said}."
+
+
+_SIGNS = {"<": "below", "<=": "at most", ">": "above", ">=": "at least"}

@@ -1,0 +1,31 @@
+from tests import small
+from tests.edits.checking import check_edit, refused
+from wedgework.edits import undo_text
+from wedgework.edits.names import Rename
+
+
+def test_a_piece_gets_another_name_and_keeps_its_id():
+    after = check_edit(Rename(id="a", name="front"), small.two_panels())
+    assert after.pieces["a"].name == "front"
+
+
+def test_an_edge_a_seam_and_a_line_have_names():
+    project = small.with_everything()
+    assert check_edit(Rename(id="a.e2", name="side"), project).pieces["a"].edges[1].name == "side"
+    assert check_edit(Rename(id="s", name="side"), project).seams["s"].name == "side"
+    assert check_edit(Rename(id="a.l1", name="x"), project).pieces["a"].lines[0].name == "x"
+    assert check_edit(Rename(id="waist", name="x"), project).levels["waist"].name == "x"
+    assert check_edit(Rename(id="a.t1", name="x"), project).pieces["a"].labels[0].text == "x"
+
+
+def test_a_corner_has_no_name():
+    assert refused(Rename(id="a.c1", name="x"), small.two_panels()).culprit == "a.c1"
+
+
+def test_what_is_not_there_is_refused_by_its_id():
+    assert "“zz”" in refused(Rename(id="zz", name="x"), small.square()).sentence
+
+
+def test_the_undo_list_says_names():
+    project = Rename(id="a", name="front").apply(small.two_panels())
+    assert undo_text(Rename(id="a", name="back"), project) == "Rename front to “back”"

@@ -1,0 +1,231 @@
+"""Every small project and hypothesis strategy of the tests, as plain functions."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+from hypothesis import strategies as st
+
+from wedgework.geometry.curve import Curve, line, with_ends
+from wedgework.pattern.changes import new_project
+from wedgework.pattern.document import (
+    Cutout,
+    Edge,
+    Finish,
+    Hole,
+    Label,
+    Level,
+    Line,
+    Notch,
+    Piece,
+    Project,
+    Seam,
+    Spot,
+    parse_ref,
+)
+from wedgework.pattern.table import Table
+
+
+def piece_of_points(name: str, *points: tuple[float, float], bulge: float = 0.0) -> Piece:
+    """A piece with straight edges `<name>.e1`.. from corner to corner, or edges that bulge.
+
+    `bulge` is how far each edge's handles stand out, as a share of its length.
+    """
+    corners = [np.array(point, dtype=float) for point in points]
+    edges = tuple(
+        edge(
+            f"{name}.e{i + 1}", f"{name}.c{i + 1}", corners[i], corners[i - len(points) + 1], bulge
+        )
+        for i in range(len(points))
+    )
+    return Piece(id=name, name=name, edges=edges)
+
+
+def edge(name: str, corner: str, start: np.ndarray, end: np.ndarray, bulge: float = 0.0) -> Edge:
+    """One edge; with a bulge, one cubic that stands out to the right (out of a piece)."""
+    return Edge(id=name, name="", curve=bulging(start, end, bulge), corner=corner)
+
+
+def bulging(start: np.ndarray, end: np.ndarray, bulge: float) -> Curve:
+    """A straight curve, or one cubic with handles `bulge` of its length out to the right."""
+    straight = line(start, end)
+    if not bulge:
+        return straight
+    chord = np.asarray(end, float) - np.asarray(start, float)
+    segments = straight.segments.copy()
+    segments[0, 1:3] += bulge * np.array([chord[1], -chord[0]])
+    return Curve(segments)
+
+
+def rectangle(
+    name: str, width_mm: float, height_mm: float, x: float = 0.0, y: float = 0.0
+) -> Piece:
+    """Counter-clockwise from its lower left: e1 lower, e2 right, e3 upper, e4 left."""
+    return piece_of_points(
+        name, (x, y), (x + width_mm, y), (x + width_mm, y + height_mm), (x, y + height_mm)
+    )
+
+
+def square(size_mm: float = 100.0) -> Project:
+    """One square piece `p` with its lower left at (0, 0)."""
+    return new_project(rectangle("p", size_mm, size_mm))
+
+
+def curved_square(size_mm: float = 100.0, bulge: float = 0.15) -> Project:
+    """One piece `p` whose four edges bulge outwards."""
+    s = size_mm
+    return new_project(piece_of_points("p", (0, 0), (s, 0), (s, s), (0, s), bulge=bulge))
+
+
+def disc(radius_mm: float = 50.0) -> Project:
+    """A round piece `p` with one edge and one corner, at (radius, 0); four cubics."""
+    k = 4 / 3 * math.tan(math.pi / 8)
+    quarter = np.array([[1, 0], [1, k], [k, 1], [0, 1]], dtype=float)
+    turn = np.array([[0, 1], [-1, 0]], dtype=float)
+    segments = [quarter]
+    for _ in range(3):
+        segments.append(segments[-1] @ turn)
+    chain = np.array(segments) * radius_mm
+    chain[1:, 0] = chain[:-1, 3]
+    chain[-1, 3] = chain[0, 0]
+    edges = (Edge(id="p.e1", name="", curve=Curve(chain), corner="p.c1"),)
+    return new_project(Piece(id="p", name="disc", edges=edges))
+
+
+def seam(name: str, a: str, b: str, **more: object) -> Seam:
+    """A seam from runs written with spaces: `seam("s", "a.e2", "-b.e4")`."""
+    runs = [tuple(parse_ref(text) for text in side.split()) for side in (a, b)]
+    return Seam(id=name, name=name, a=runs[0], b=runs[1], **more)  # type: ignore[arg-type]
+
+
+def two_panels(
+    left_mm: float = 100.0, right_mm: float = 100.0, bulge: float = 0.0, *, joined: bool = True
+) -> Project:
+    """Pieces `a` and `b` side by side: `a.e2` (its right) meets `b.e4` (its left) in seam `s`."""
+    a = piece_of_points("a", (0, 0), (100, 0), (100, left_mm), (0, left_mm), bulge=bulge)
+    b = piece_of_points("b", (200, 0), (300, 0), (300, right_mm), (200, right_mm), bulge=bulge)
+    return new_project(a, b, seams=[seam("s", "a.e2", "-b.e4")] if joined else [])
+
+
+def ring_of_panels(count: int = 4, width_mm: float = 60.0, height_mm: float = 100.0) -> Project:
+    """A tube of rectangles `p1`..: each one's right edge joined to the next one's left."""
+    pieces = [rectangle(f"p{i + 1}", width_mm, height_mm, x=i * 100.0) for i in range(count)]
+    seams = [seam(f"s{i + 1}", f"p{i + 1}.e2", f"-p{(i + 1) % count + 1}.e4") for i in range(count)]
+    return new_project(*pieces, seams=seams)
+
+
+def yoke_over_two() -> Project:
+    """A `yoke` joined along its lower edge to two panels: one run over two pieces, seam `s`."""
+    yoke = rectangle("yoke", 200, 60, y=200)
+    left, right = rectangle("left", 100, 100), rectangle("right", 100, 100, x=150)
+    return new_project(yoke, left, right, seams=[seam("s", "yoke.e1", "-left.e3 -right.e3")])
+
+
+def darted_front(
+    intake_mm: float = 30.0, width_mm: float = 200.0, depth_mm: float = 90.0
+) -> Project:
+    """A front `p` with dart `d1` in the middle of its lower side, and its side seam free.
+
+    Legs `p.e2` (towards the apex `p.c3`) and `p.e3` (from it), equally long.
+    """
+    middle, half = width_mm / 2, intake_mm / 2
+    front = piece_of_points(
+        "p", (0, 0), (middle - half, 0), (middle, depth_mm), (middle + half, 0),
+        (width_mm, 0), (width_mm, 300), (0, 300),
+    )  # fmt: skip
+    return new_project(front, seams=[seam("d1", "p.e2", "-p.e3", apex="p.c3")])
+
+
+def fold_front(width_mm: float = 100.0, height_mm: float = 200.0) -> Project:
+    """Half a front `p` cut on the fold about its left edge `p.e4`."""
+    piece = rectangle("p", width_mm, height_mm)
+    return new_project(
+        replace(with_finish(piece, "p.e4", "fold"), cutting="fold", fold_edge="p.e4")
+    )
+
+
+def pair_and_fold() -> Project:
+    """A front `f` on the fold and a side panel `g`, cut as a pair, joined in seam `s`."""
+    front = with_finish(rectangle("f", 100, 200), "f.e4", "fold")
+    side = rectangle("g", 60, 200, x=150)
+    return new_project(
+        replace(front, cutting="fold", fold_edge="f.e4"),
+        replace(side, cutting="pair"),
+        seams=[seam("s", "f.e2", "-g.e4")],
+    )
+
+
+def with_finish(piece: Piece, name: str, finish: Finish) -> Piece:
+    """The piece with one edge's finish set."""
+    edges = tuple(replace(e, finish=finish) if e.id == name else e for e in piece.edges)
+    return replace(piece, edges=edges)
+
+
+def with_everything() -> Project:
+    """Two joined panels and all that a piece can carry, on `a` and on the seam `s`."""
+    project = two_panels()
+    hole = piece_of_points("h", (20, 20), (20, 30), (30, 30), (30, 20)).edges
+    a = replace(
+        project.pieces["a"],
+        lines=(
+            Line(id="a.l1", kind="style", curve=line((0, 60), (100, 60)), name="style"),
+            Line(id="a.l2", kind="level", curve=line((0, 80), (100, 80)), level="waist"),
+            Line(id="a.l3", kind="grain", curve=line((80, 10), (80, 40))),
+        ),
+        labels=(Label(id="a.t1", text="front", at_mm=np.array([70.0, 50.0])),),
+        cutouts=(Cutout(id="a.k1", edges=hole),),
+    )
+    project = new_project(a, project.pieces["b"], seams=project.seams.values())
+    notch = Notch(id="n1", at=Spot("a.e2", 40.0), mate=Spot("b.e4", 60.0))
+    return replace(
+        project,
+        notches=Table({"n1": notch, "n2": Notch(id="n2", at=Spot("a.e1", 25.0))}),
+        holes=Table({"o1": Hole(id="o1", at=Spot("a.e2", 70.0), mate=Spot("b.e4", 30.0))}),
+        levels=Table({"waist": Level(id="waist", name="waist")}),
+    )
+
+
+# Strategies
+
+
+def millimetres(least: float = -50.0, most: float = 50.0) -> st.SearchStrategy[float]:
+    """Lengths with a bound, never odd numbers that no maker types."""
+    return st.floats(least, most, allow_nan=False, allow_infinity=False)
+
+
+def inner_ratios() -> st.SearchStrategy[float]:
+    """Shares of a length, not so near an end that nothing is left."""
+    return st.floats(0.05, 0.95)
+
+
+@st.composite
+def blobs(draw: st.DrawFn, corners: int = 5, *, bulge: float = 0.2) -> Project:
+    """One star-shaped piece `p` about (0, 0), its edges straight or curved."""
+    radii = [draw(st.floats(60.0, 140.0)) for _ in range(corners)]
+    angles = [2 * math.pi * i / corners for i in range(corners)]
+    points = [
+        np.array([r * math.cos(t), r * math.sin(t)]) for r, t in zip(radii, angles, strict=True)
+    ]
+    rows = []
+    for i in range(corners):
+        share = draw(st.sampled_from([0.0, 0.0, bulge, -bulge / 2]))
+        rows.append(edge(f"p.e{i + 1}", f"p.c{i + 1}", points[i], points[i - corners + 1], share))
+    return new_project(Piece(id="p", name="blob", edges=tuple(rows)))
+
+
+@st.composite
+def curves(draw: st.DrawFn, segments: int = 2) -> Curve:
+    """A smooth-ish chain of cubics with random control points."""
+    point = st.tuples(millimetres(), millimetres())
+    rows = [np.array([draw(point) for _ in range(4)]) for _ in range(segments)]
+    for before, after in pairwise(rows):
+        after[0] = before[3]
+    return Curve(np.array(rows))
+
+
+def shared_corner(curve: Curve, end: np.ndarray) -> Curve:
+    """The curve with its last point put to `end` bit for bit."""
+    return with_ends(curve, curve.start, end)
