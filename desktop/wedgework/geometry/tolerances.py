@@ -38,3 +38,21 @@ FOOT_ROUNDS: Final = 60
 SAME_STATION_MM: Final = 1e-6
 """Stations of two walks that differ by less are one place: sums of lengths along runs of metres
 differ by 1e-12 mm, and the contract promises lengths to 1e-6 mm."""
+
+ON_OUTLINE_MM: Final = 1e-8
+"""A point this near to an outline lies on it: feet are found to 1e-9 mm, no blade is so fine."""
+
+WINDING_DEPTH: Final = 64
+"""Halvings while winding round a point; a point ON_OUTLINE_MM away from a metre needs some 40."""
+
+DOUBLE_ROOT: Final = 1e-6
+"""Parameter: float64 splits a double root by about the square root of its rounding, 1e-8."""
+
+LEADING_RELATIVE: Final = 1e-13
+"""A highest coefficient below this share of the control values is rounding: drop the degree."""
+
+FOOT_DEPTH: Final = 40
+"""Halvings of an arc that may have several feet; each quarters its bend, so few are needed."""
+
+FOOT_ROUNDING: Final = 1e-14
+"""A slope below this share of the products that make it is their rounding."""
