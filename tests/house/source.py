@@ -42,11 +42,12 @@ def imported_modules(path: Path) -> Iterator[str]:
 
 
 def definitions(path: Path) -> Iterator[ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef]:
-    """Functions and classes of a file and those inside classes, but not inside functions."""
+    """Functions and classes of a file and of its public classes, but not inside functions."""
     waiting: list[ast.AST] = [tree(path)]
     while waiting:
         for node in ast.iter_child_nodes(waiting.pop()):
             if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
                 yield node
-            if isinstance(node, ast.ClassDef | ast.If):
+            public_class = isinstance(node, ast.ClassDef) and not node.name.startswith("_")
+            if public_class or isinstance(node, ast.If):
                 waiting.append(node)
