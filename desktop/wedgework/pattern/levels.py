@@ -1,0 +1,68 @@
+"""Levels: how wide a piece is at a body height, and the flat girth of the made-up garment there."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from wedgework.geometry.curve import Curve, Floats, is_straight
+from wedgework.geometry.length import length_mm
+from wedgework.geometry.memo import memoised
+from wedgework.geometry.regions import inside_spans
+from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.pattern.document import Level, LevelId, Line, Piece, Project, Ring
+from wedgework.pattern.instances import halves_of
+
+
+def flat_girth_mm(project: Project, level: LevelId) -> float:
+    """Sum of the widths at a level over all instances of all pieces, in mm; no quantity counted."""
+    return sum(
+        len(halves_of(piece)) * level_width_mm(piece, level) for piece in project.pieces.values()
+    )
+
+
+def level_width_mm(piece: Piece, level: LevelId) -> float:
+    """Width of one piece as drawn at a level, in mm, 0 where the level does not cross it.
+
+    A level's line is drawn when it is set and the outline changes afterwards, so the width is
+    that of the outline along the line, lengthened or shortened to where it meets the edge.
+    """
+    spans: list[Floats] = []
+    for line in level_lines(piece, level):
+        for span in _spans_of(piece, line):
+            if not any(np.abs(span - known).max() < SAME_STATION_MM for known in spans):
+                spans.append(span)
+    return float(sum(np.hypot(*(end - start)) for start, end in spans)) + sum(
+        length_mm(line.curve) for line in level_lines(piece, level) if not _straight(line)
+    )
+
+
+def level_lines(piece: Piece, level: LevelId) -> tuple[Line, ...]:
+    """Lines that a level has in a piece."""
+    return tuple(line for line in piece.lines if line.level == level)
+
+
+def body_girth_mm(project: Project, level: Level) -> float | None:
+    """What the body measures at a level, in mm, None where it is not known."""
+    return None if level.measure is None else project.body.get(level.measure)
+
+
+def _straight(line: Line) -> bool:
+    return is_straight(line.curve, SAME_STATION_MM)
+
+
+@memoised
+def _spans_of(piece: Piece, line: Line) -> tuple[Floats, ...]:
+    """Stretches, each (2, 2) mm, of the straight line inside the piece that touch what is drawn."""
+    if not _straight(line):
+        return ()
+    start, end = line.curve.start, line.curve.end
+    along = (end - start) / np.hypot(*(end - start))
+    reach = float(np.hypot(*(end - start)))
+    holes = [_curves(cutout.edges) for cutout in piece.cutouts]
+    spans = inside_spans(start, end, _curves(piece.edges), holes, endless=True)
+    touched = spans[(spans[:, 1] > 0) & (spans[:, 0] < reach)]
+    return tuple(start + np.outer(span, along) for span in touched)
+
+
+def _curves(ring: Ring) -> list[Curve]:
+    return [edge.curve for edge in ring]
