@@ -59,7 +59,7 @@ def check_ring(edges: Ring) -> None:
     if not edges:
         raise ValueError("a ring has at least one edge")
     for before, after in zip((edges[-1], *edges[:-1]), edges, strict=True):
-        if not np.array_equal(before.curve.end, after.curve.start):
+        if before.curve.end.tolist() != after.curve.start.tolist():
             raise ValueError(f"edge {after.id} does not start where {before.id} ends")
 
 
