@@ -1,12 +1,15 @@
-"""Units, inch fractions and paper against published values (rows A21-A25 and B1-B10).
+"""Units, inch fractions and paper against published values (rows A21-A26, B1-B7, B9, B10, B22).
 
 Sources stand beside the values; the tolerance is the source's own.
 """
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
+from wedgework.resources import resource_path
 from wedgework.units import (
     PAPER_MM,
     Unit,
@@ -101,3 +104,10 @@ def test_a_plotter_rounds_to_the_nearest_unit(length_mm, units):
     # B10: from B9; the error is never above half a unit.
     assert plotter_units(length_mm) == units
     assert abs(units / 40 - length_mm) <= 0.0125
+
+
+def test_the_published_schema_names_its_dialect():
+    # B22: the meta-schema of JSON Schema 2020-12, in which `items` takes no list any more.
+    schema = json.loads(resource_path("wedge.schema.json").read_text(encoding="utf-8"))
+    assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    assert '"items": [' not in json.dumps(schema)
