@@ -58,7 +58,7 @@ LIBRARIES = {
 }
 """Libraries that Qt takes from a Linux system, and the Debian package of each."""
 
-TEST_PACKAGES = ("xvfb", "xdotool", "poppler-utils")
+TEST_PACKAGES = ("xvfb", "xauth", "xdotool", "poppler-utils")
 """Debian packages that the tests need besides: a screen of their own, a hand, an eye for PDF."""
 
 
