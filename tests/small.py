@@ -226,6 +226,22 @@ def curves(draw: st.DrawFn, segments: int = 2) -> Curve:
     return Curve(np.array(rows))
 
 
+@st.composite
+def garment_curves(draw: st.DrawFn, segments: int = 2) -> Curve:
+    """A chain as makers draw it: handles of a quarter to a half chord, turning at no point back."""
+    at = np.zeros(2)
+    rows = []
+    for _ in range(segments):
+        step = np.array([draw(st.floats(20.0, 80.0)), draw(st.floats(-30.0, 30.0))])
+        out, back = (draw(st.floats(0.25, 0.45)) for _ in range(2))
+        lift, drop = (draw(st.floats(-0.3, 0.3)) for _ in range(2))
+        across = np.array([-step[1], step[0]])
+        ends = (at, at + out * step + lift * across, at + (1 - back) * step + drop * across)
+        rows.append(np.array([*ends, at + step]))
+        at = rows[-1][3]
+    return Curve(np.array(rows))
+
+
 def shared_corner(curve: Curve, end: np.ndarray) -> Curve:
     """The curve with its last point put to `end` bit for bit."""
     return with_ends(curve, curve.start, end)

@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 
 from wedgework.geometry.curve import Curve, Floats, Points
 from wedgework.geometry.memo import memoised
-from wedgework.geometry.tolerances import LENGTH_DEPTH, LENGTH_RELATIVE, STATION_MM
+from wedgework.geometry.tolerances import LENGTH_DEPTH, LENGTH_RELATIVE, POINT_SIZE_MM, STATION_MM
 
 _ROUNDS = 80
 
@@ -66,7 +66,7 @@ def segment_lengths_mm(segments: Floats) -> Floats:
     rough = _quadrature(segments, _BASIS_16, _WEIGHTS_16)
     fine = _quadrature(segments, _BASIS_24, _WEIGHTS_24)
     # A half may be wrong by no more than this share of the whole that it is a part of.
-    bound = LENGTH_RELATIVE * fine
+    bound = LENGTH_RELATIVE * fine + POINT_SIZE_MM
     owner = np.flatnonzero(np.abs(fine - rough) > bound)
     total = fine.copy()
     parts = segments[owner]

@@ -56,3 +56,40 @@ FOOT_DEPTH: Final = 40
 
 FOOT_ROUNDING: Final = 1e-14
 """A slope below this share of the products that make it is their rounding."""
+
+STRAIGHT_MM: Final = 1e-6
+"""An edge whose control points all lie this near to its chord is straight: a thousandth of what a
+file with three decimals can say, and a thousand times what arithmetic blurs."""
+
+MEET_DEPTH: Final = 40
+"""Halvings of a pair of arcs that may meet; a metre is down to ON_OUTLINE_MM after 37."""
+
+MEET_PAIRS: Final = 20_000
+"""More pairs than this at once come only from curves that lie on one another."""
+
+MEET_ROUNDS: Final = 9
+"""Steps of Newton's method towards a crossing: seven square an error of a half down to 1e-16."""
+
+PARALLEL_RAD: Final = 1e-9
+"""Arcs nearer in direction run along one another: over a metre they part by 1e-6 mm."""
+
+SINGULAR: Final = 1e-14
+"""Two directions whose sine is below this are one in float64: no crossing to step towards."""
+
+TOUCH_SPAN_MM: Final = 0.2
+"""Curves that touch at a point lie within ON_OUTLINE_MM on less than this, bent 1e6 mm or more."""
+
+PROBE_MM: Final = 0.01
+"""So far from a meeting two ways are compared: a thousand times nearer than a blade cuts true."""
+
+RAY_RAD: Final = 1e-5
+"""Two ways within this angle at PROBE_MM are 1e-7 mm apart there: they cannot be told apart."""
+
+VISIBLE_CROSSING_MM: Final = 0.02
+"""An outline whose chords at this error do not cross has no crossing that a blade could show."""
+
+COINCIDENT_DEPTH: Final = 3
+"""After so many halvings what still runs along another arc is asked whether it lies on it."""
+
+POINT_SIZE_MM: Final = 1e-12
+"""A stretch no larger is a point: float64 rounds coordinates of some metres by as much."""

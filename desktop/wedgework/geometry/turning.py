@@ -17,7 +17,7 @@ from numpy.typing import ArrayLike
 from wedgework.geometry.curve import Curve, Floats, Point, Points
 from wedgework.geometry.length import cut_cubics, derivatives, halved, parameters_at
 from wedgework.geometry.memo import memoised
-from wedgework.geometry.tolerances import KINK_RAD, TURNING_DEPTH, ZERO_HANDLE_RELATIVE
+from wedgework.geometry.tolerances import KINK_RAD, POINT_SIZE_MM, TURNING_DEPTH, ZERO_HANDLE_RELATIVE
 
 
 def angle_between(first: ArrayLike, second: ArrayLike) -> float:
@@ -26,7 +26,7 @@ def angle_between(first: ArrayLike, second: ArrayLike) -> float:
     return math.atan2(ax * by - ay * bx, ax * bx + ay * by)
 
 
-def _hodographs(segments: Floats) -> Floats:
+def hodographs(segments: Floats) -> Floats:
     """(n, 3, 2): differences of control points, with those of no length put in line.
 
     A zero-length handle has no direction of its own; the tangent there is the next difference's
@@ -59,11 +59,13 @@ def segment_turnings_rad(segments: Floats) -> Floats:
     owner = np.arange(len(segments))
     parts = segments
     for _ in range(TURNING_DEPTH):
-        h0, h1, h2 = np.moveaxis(_hodographs(parts), 1, 0)
+        h0, h1, h2 = np.moveaxis(hodographs(parts), 1, 0)
         tame = (_dot(h0, h1) > 0) & (_dot(h1, h2) > 0) & (_dot(h0, h2) > 0)
         sweep = np.arctan2(_cross(h0, h2), _dot(h0, h2))
         np.add.at(total, owner[tame], sweep[tame])
-        parts, owner = halved(parts[~tame]), np.repeat(owner[~tame], 2)
+        # A part no larger than rounding is a point: it turns nowhere, and its halves never would.
+        wild = ~tame & (np.ptp(parts, axis=1).max(axis=1) > POINT_SIZE_MM)
+        parts, owner = halved(parts[wild]), np.repeat(owner[wild], 2)
         if len(owner) == 0:
             break
     return total
@@ -72,7 +74,7 @@ def segment_turnings_rad(segments: Floats) -> Floats:
 @memoised
 def end_tangents(curve: Curve) -> Floats:
     """(n, 2, 2): unit tangent at the start and at the end of each segment."""
-    h = _hodographs(curve.segments)[:, [0, 2]]
+    h = hodographs(curve.segments)[:, [0, 2]]
     length = np.hypot(h[..., 0], h[..., 1])[..., None]
     tangents: Floats = np.divide(h, length, out=np.zeros_like(h), where=length > 0)
     tangents.flags.writeable = False
@@ -135,7 +137,7 @@ def tangents_at(curve: Curve, stations_mm: ArrayLike) -> Points:
     index = np.minimum(parameters.astype(np.int64), len(curve) - 1)
     t = parameters - index
     tails = cut_cubics(curve.segments[index], t)[1]
-    h = _hodographs(tails)[:, 0]
+    h = hodographs(tails)[:, 0]
     at_end = t >= 1.0
     h[at_end] = end_tangents(curve)[index[at_end], 1]
     return np.asarray(h / np.hypot(h[:, 0], h[:, 1])[:, None])

@@ -28,58 +28,59 @@ def dome_and_hollow(walk_mm: Floats, turned_rad: Floats) -> tuple[float, float]:
     `walk_mm`, (k,), rises; `turned_rad`, (k,), is the turning gathered up to there. The rises
     less the falls are the last value less the first.
     """
-    values = _without_swings(_turning_points(walk_mm, turned_rad))
-    steps = np.diff([value for _, value in values])
+    steps = np.diff(turned_rad[_extremes_that_count(walk_mm, turned_rad)])
     return float(steps[steps > 0].sum()), float(-steps[steps < 0].sum())
 
 
-def _turning_points(walk_mm: Floats, turned_rad: Floats) -> list[tuple[float, float]]:
-    """First, last and every extreme of the polyline, as (walk, value)."""
-    steps = np.diff(turned_rad)
+def _extremes_that_count(walk: Floats, values: Floats) -> list[int]:
+    """Indices of the first row, the last, and every extreme that is left, the smallest gone first.
+
+    A peak (or pit) is cut off at the level of the nearer of its neighbours in value; both then lie
+    on one slope and go. An end stays, only the peak beside it goes.
+    """
+    kept = _extremes(values)
+    judged = [_size_if_noise(walk, values, kept, at) for at in range(len(kept))]
+    while min(judged) < math.inf:
+        peak = judged.index(min(judged))
+        gone = {peak, _nearer_neighbour(values, kept, peak)} - {0, len(kept) - 1}
+        first = min(gone)
+        del kept[first : first + len(gone)], judged[first : first + len(gone)]
+        for at in (first - 1, first):
+            judged[at] = _size_if_noise(walk, values, kept, at)
+    return kept
+
+
+def _extremes(values: Floats) -> list[int]:
+    """Indices of the first row, the last, and every row where rising turns to falling or back."""
+    steps = np.diff(values)
     moving = np.flatnonzero(steps)
     turns = moving[1:][np.sign(steps[moving[1:]]) != np.sign(steps[moving[:-1]])]
-    keep = np.concatenate([[0], turns, [len(turned_rad) - 1]])
-    return list(zip(walk_mm[keep].tolist(), turned_rad[keep].tolist(), strict=True))
+    return [0, *turns.tolist(), len(values) - 1]
 
 
-def _without_swings(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Extremes with the swings that do not count taken out, smallest inside larger first.
-
-    Four neighbours a b c d hold an inner swing b-c; where it is no larger than the swings beside
-    it, it can go and leaves one swing a-d. The order in which such swings go does not matter
-    (this is how load cycles are counted, ASTM E1049 rainflow).
-    """
-    kept: list[tuple[float, float]] = []
-    for point in points:
-        kept.append(point)
-        while len(kept) > 3 and _is_noise(*kept[-4:]):
-            del kept[-3:-1]
-    return _without_end_swings(kept)
-
-
-def _is_noise(*four: tuple[float, float]) -> bool:
-    (_, a), (_, b), (_, c), (_, d) = four
-    size = abs(c - b)
-    if size > abs(b - a) or size > abs(d - c):
-        return False
-    return size < LEAST_SWING_RAD or _returns_soon(*four)
+def _size_if_noise(walk: Floats, values: Floats, kept: list[int], at: int) -> float:
+    """Height of an inner extreme over its nearer neighbour if it does not count, else infinite."""
+    if at in (0, len(kept) - 1):
+        return math.inf
+    before, peak, after = kept[at - 1 : at + 2]
+    level = values[kept[_nearer_neighbour(values, kept, at)]]
+    size = float(abs(values[peak] - level))
+    # Back to within a quarter degree is back: rounding must not keep a swing open for ever.
+    level += math.copysign(min(LEAST_SWING_RAD, size) / 2, values[peak] - level)
+    left = _distance_to(level, walk[before : peak + 1][::-1], values[before : peak + 1][::-1])
+    right = _distance_to(level, walk[peak : after + 1], values[peak : after + 1])
+    return size if size < LEAST_SWING_RAD or left + right <= RETURN_MM else math.inf
 
 
-def _returns_soon(*four: tuple[float, float]) -> bool:
-    """Whether the value left at b is back, or the value c was passed, within RETURN_MM."""
-    a, b, c, d = four
-    return min(_reached(c, d, b[1]) - b[0], c[0] - _reached(a, b, c[1])) <= RETURN_MM
+def _distance_to(level: float, walk: Floats, values: Floats) -> float:
+    """Walk in mm from the first row until the polyline first comes to a level that it reaches."""
+    passed = (values - level) * (values[0] - level) <= 0.0
+    row = max(int(np.argmax(passed)), 1)
+    step = values[row] - values[row - 1]
+    share = (level - values[row - 1]) / step if step else 1.0
+    return float(abs(walk[row - 1] + share * (walk[row] - walk[row - 1]) - walk[0]))
 
 
-def _reached(start: tuple[float, float], end: tuple[float, float], value: float) -> float:
-    share = (value - start[1]) / (end[1] - start[1])
-    return start[0] + share * (end[0] - start[0])
-
-
-def _without_end_swings(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """A first or last swing that is too small goes into its neighbour; the ends stay."""
-    while len(points) > 2 and abs(points[1][1] - points[0][1]) < LEAST_SWING_RAD:
-        del points[1]
-    while len(points) > 2 and abs(points[-1][1] - points[-2][1]) < LEAST_SWING_RAD:
-        del points[-2]
-    return points
+def _nearer_neighbour(values: Floats, kept: list[int], at: int) -> int:
+    before, peak, after = (values[row] for row in kept[at - 1 : at + 2])
+    return at - 1 if abs(peak - before) <= abs(peak - after) else at + 1
