@@ -192,8 +192,13 @@ def with_everything() -> Project:
 
 
 def millimetres(least: float = -50.0, most: float = 50.0) -> st.SearchStrategy[float]:
-    """Lengths with a bound, never odd numbers that no maker types."""
-    return st.floats(least, most, allow_nan=False, allow_infinity=False)
+    """Lengths as makers give them: to a micrometre, never a trace of one."""
+    return st.floats(least, most).map(lambda value: round(value, 3))
+
+
+def degrees(least: float = -180.0, most: float = 180.0) -> st.SearchStrategy[float]:
+    """Angles as makers give them."""
+    return st.floats(least, most).map(lambda value: round(value, 3))
 
 
 def inner_ratios() -> st.SearchStrategy[float]:

@@ -11,9 +11,31 @@ from typing import Any, Final, Literal, TypeAlias
 
 from wedgework.edits.apply import apply_all
 from wedgework.edits.base import Edit, Place, edit_name
+from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody
 from wedgework.edits.describing import described, undo_sentence
+from wedgework.edits.drawn import (
+    AddLabel,
+    AddLine,
+    MoveLabel,
+    RemoveLabel,
+    RemoveLevel,
+    RemoveLine,
+)
+from wedgework.edits.edges import MergeEdges, SplitEdge
+from wedgework.edits.marks import (
+    AddHoles,
+    AddNotches,
+    MoveMark,
+    RemoveMarks,
+    SetHoles,
+    SetNotches,
+)
+from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
 from wedgework.edits.names import Rename
+from wedgework.edits.pieces import AddPiece, CutFrom, RemovePiece
 from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
+from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
+from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.pattern.document import Project
 
 __all__ = ["EDITS", "Edit", "Place", "Row", "apply_all", "decode_edits", "decode_plain",
@@ -41,7 +63,41 @@ class Row:
         return edit_name(self.edit)
 
 
-EDITS: Final[tuple[Row, ...]] = (Row(edit=Rename, step="Mark", says="Rename {id} to “{name}”"),)
+EDITS: Final[tuple[Row, ...]] = (
+    Row(edit=SetBody, step="Measure", says="Write down the body"),
+    Row(edit=AddLevel, step="Measure", says="Add level “{name}”"),
+    Row(edit=RemoveLevel, step="Measure", says="Remove level {level}"),
+    Row(edit=AddPiece, step="Draft", says="Add piece “{name}”"),
+    Row(edit=RemovePiece, step="Draft", says="Remove piece {piece}"),
+    Row(edit=SetCutting, step="Draft", says="Cut {piece} as {cutting}"),
+    Row(edit=MoveCorner, step="Shape", says="Move corner {corner}"),
+    Row(edit=BendEdge, step="Shape", says="Bend {edge}"),
+    Row(edit=PullEdge, step="Shape", says="Pull {edge}"),
+    Row(edit=MovePiece, step="Shape", says="Move piece {piece}"),
+    Row(edit=TurnPiece, step="Shape", says="Turn piece {piece} by {turn_deg} degrees"),
+    Row(edit=SplitEdge, step="Shape", says="Split {edge}"),
+    Row(edit=MergeEdges, step="Shape", says="Merge {first} and {second}"),
+    Row(edit=JoinEdges, step="Join", says="Join “{name}”"),
+    Row(edit=SetSeam, step="Join", says="Set seam {seam}"),
+    Row(edit=Unjoin, step="Join", says="Take seam {seam} apart"),
+    Row(edit=Accept, step="Join", says="Accept {code} at {where}"),
+    Row(edit=AddNotches, step="Mark", says="Add notches"),
+    Row(edit=AddHoles, step="Mark", says="Add holes"),
+    Row(edit=MoveMark, step="Mark", says="Move mark {mark}"),
+    Row(edit=SetNotches, step="Mark", says="Set notches {notches}"),
+    Row(edit=SetHoles, step="Mark", says="Set holes {holes}"),
+    Row(edit=RemoveMarks, step="Mark", says="Remove marks {marks}"),
+    Row(edit=AddLine, step="Mark", says="Draw a line in {piece}"),
+    Row(edit=RemoveLine, step="Mark", says="Remove line {line}"),
+    Row(edit=AddLabel, step="Mark", says="Label {piece} “{text}”"),
+    Row(edit=MoveLabel, step="Mark", says="Move label {label}"),
+    Row(edit=RemoveLabel, step="Mark", says="Remove label {label}"),
+    Row(edit=Rename, step="Mark", says="Rename {id} to “{name}”"),
+    Row(edit=SetFinish, step="Mark", says="Finish {edges}: {finish}"),
+    Row(edit=SetAllowance, step="Cut", says="Allowance {mm} mm on {edges}"),
+    Row(edit=AddSheet, step="Lay", says="Add sheet “{name}”"),
+    Row(edit=CutFrom, step="Lay", says="Cut {pieces} from {sheet}"),
+)
 
 
 def _by_name(rows: tuple[Row, ...]) -> dict[str, Row]:

@@ -91,7 +91,7 @@ class Edit(
 
 def edit_name(edit: Edit | type[Edit]) -> str:
     """The edit's name in JSON."""
-    return snake(edit.__name__ if isinstance(edit, type) else type(edit).__name__)
+    return str(edit.__struct_config__.tag)
 
 
 def refuse_bad_numbers(edit: Edit) -> None:

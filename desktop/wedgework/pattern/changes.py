@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from itertools import count
+from itertools import chain, count
 
 from wedgework.pattern.document import Edge, EdgeId, Piece, PieceId, Project, Ring, Seam, SeamId
 from wedgework.pattern.table import Table
@@ -70,6 +70,28 @@ def with_edges_replaced(piece: Piece, changed: Mapping[EdgeId, Edge]) -> Piece:
 
     cutouts = tuple(replace(cutout, edges=ring(cutout.edges)) for cutout in piece.cutouts)
     return replace(piece, edges=ring(piece.edges), cutouts=cutouts)
+
+
+def with_ring(piece: Piece, edge: EdgeId, ring: Iterable[Edge]) -> Piece:
+    """The piece with the ring (outline or cut-out) that holds an edge replaced by another."""
+    edges = tuple(ring)
+    if any(one.id == edge for one in piece.edges):
+        return replace(piece, edges=edges)
+    cutouts = tuple(
+        replace(cutout, edges=edges) if any(one.id == edge for one in cutout.edges) else cutout
+        for cutout in piece.cutouts
+    )
+    return replace(piece, cutouts=cutouts)
+
+
+def with_edge_parted(piece: Piece, edge: EdgeId, parts: Iterable[Edge]) -> Piece:
+    """The piece with one edge replaced by the parts that it was cut into, in their order."""
+    parts = tuple(parts)
+    for ring in (piece.edges, *(cutout.edges for cutout in piece.cutouts)):
+        if any(one.id == edge for one in ring):
+            rows = (parts if one.id == edge else (one,) for one in ring)
+            return with_ring(piece, edge, chain.from_iterable(rows))
+    raise KeyError(edge)
 
 
 def fresh_id(project: Project, stem: str, also_taken: Iterable[str] = ()) -> str:

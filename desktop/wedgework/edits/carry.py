@@ -1,0 +1,194 @@
+"""What hangs on edges when they are cut, joined or reshaped: runs of seams, and marks.
+
+This is the one place that aims runs again and places marks again. An edit says of every edge that
+it retired or reshaped what has become of it (its `Fate`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from wedgework.geometry.curve import Curve
+from wedgework.geometry.length import length_mm, station_of
+from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.pattern.changes import with_edges_replaced, with_pieces
+from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ref, Run, Seam, Spot
+from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.lookup import Mark, holes_by_edge, notches_by_edge, seams_by_edge
+from wedgework.pattern.table import Table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
+    """A stretch of an old edge, and the stretch of a (new) edge that it has become."""
+
+    from_mm: float
+    to_mm: float
+    edge: EdgeId
+    new_from_mm: float
+    new_to_mm: float
+
+    def moved(self, at_mm: float) -> Spot:
+        """Where a place has gone: an unmoved stretch keeps the distance, another the fraction."""
+        whole = self.to_mm - self.from_mm
+        inside = min(max(at_mm, self.from_mm), self.to_mm) - self.from_mm
+        new_whole = self.new_to_mm - self.new_from_mm
+        if abs(new_whole - whole) <= SAME_STATION_MM:
+            return Spot(self.edge, self.new_from_mm + min(inside, new_whole))
+        share = inside / whole if whole > 0 else 0.0
+        return Spot(self.edge, self.new_from_mm + share * new_whole)
+
+    def missed_by(self, at_mm: float) -> float:
+        """How far a place lies outside the stretch, in mm."""
+        return max(self.from_mm - at_mm, at_mm - self.to_mm, 0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fate:
+    """What has become of an edge.
+
+    `walk` are the edges that a run now walks in its place, in the edge's own direction, fills
+    included; `stretches` say where its parts are. An edge that is gone has neither.
+    """
+
+    walk: tuple[EdgeId, ...] = ()
+    stretches: tuple[Stretch, ...] = ()
+
+    def moved(self, spot: Spot) -> Spot | None:
+        """Where a mark has gone; the nearest place where its own was taken out, None if all was."""
+        if not self.stretches:
+            return None
+        return min(self.stretches, key=lambda one: one.missed_by(spot.at_mm)).moved(spot.at_mm)
+
+
+def carried(project: Project, fates: Mapping[EdgeId, Fate]) -> Project:
+    """The project with runs and marks following the edges; pieces are changed already.
+
+    Raises EditRefused where a seam would be left without any edge on one side.
+    """
+    return with_marks_carried(_with_runs_carried(project, fates), fates)
+
+
+def _with_runs_carried(project: Project, fates: Mapping[EdgeId, Fate]) -> Project:
+    by_edge = seams_by_edge(project.seams)
+    touched = {seam.id: seam for edge in fates for seam in by_edge.get(edge, ())}
+    changed = {seam.id: _reaimed(seam, fates) for seam in touched.values()}
+    changed = {key: seam for key, seam in changed.items() if seam is not touched[key]}
+    return replace(project, seams=project.seams.with_rows(changed)) if changed else project
+
+
+def _reaimed(seam: Seam, fates: Mapping[EdgeId, Fate]) -> Seam:
+    a, b = reaimed_run(seam.a, fates), reaimed_run(seam.b, fates)
+    if not a or not b:
+        raise EditRefused(
+            f"Seam “{seam.name or seam.id}” would be left without an edge.", culprit=seam.id
+        )
+    return seam if (a, b) == (seam.a, seam.b) else replace(seam, a=a, b=b)
+
+
+def reaimed_run(run: Run, fates: Mapping[EdgeId, Fate]) -> Run:
+    """The run with each edge replaced by what it has become, in walking order."""
+    walked: list[Ref] = []
+    for ref in run:
+        fate = fates.get(ref.edge)
+        edges = (ref.edge,) if fate is None else fate.walk
+        for edge in reversed(edges) if ref.backward else edges:
+            # Two edges that were merged follow each other as one.
+            if not walked or walked[-1] != replace(ref, edge=edge):
+                walked.append(replace(ref, edge=edge))
+    return tuple(walked)
+
+
+def with_marks_carried(project: Project, fates: Mapping[EdgeId, Fate]) -> Project:
+    """The project with notches and holes following the edges that they lie on."""
+    notches = _carried_marks(project.notches, notches_by_edge(project.notches), fates)
+    holes = _carried_marks(project.holes, holes_by_edge(project.holes), fates)
+    if notches is project.notches and holes is project.holes:
+        return project
+    return replace(project, notches=notches, holes=holes)
+
+
+def _carried_marks(
+    table: Table[Mark], by_edge: Mapping[EdgeId, tuple[Mark, ...]], fates: Mapping[EdgeId, Fate]
+) -> Table[Mark]:
+    touched = {mark.id: mark for edge in fates for mark in by_edge.get(edge, ())}
+    moved = {key: _carried_mark(mark, fates) for key, mark in touched.items()}
+    changed = {key: m for key, m in moved.items() if m is not None and m is not touched[key]}
+    gone = [key for key, mark in moved.items() if mark is None]
+    return table.with_rows(changed, gone) if changed or gone else table
+
+
+def _carried_mark(mark: Mark, fates: Mapping[EdgeId, Fate]) -> Mark | None:
+    at, mate = _carried_spot(mark.at, fates), mark.mate and _carried_spot(mark.mate, fates)
+    if at is None:
+        # Its own edge is gone: what is left of the mark is its mate.
+        return None if mate is None else replace(mark, at=mate, mate=None)
+    return mark if (at, mate) == (mark.at, mark.mate) else replace(mark, at=at, mate=mate)
+
+
+def _carried_spot(spot: Spot, fates: Mapping[EdgeId, Fate]) -> Spot | None:
+    fate = fates.get(spot.edge)
+    return spot if fate is None else fate.moved(spot)
+
+
+def reshaped_fate(old: Edge, new: Edge) -> Fate:
+    """What becomes of an edge that got another curve: cubic by cubic where there are as many."""
+    before, after = cubic_stations(old.curve), cubic_stations(new.curve)
+    if len(before) != len(after):
+        before, after = [before[0], before[-1]], [after[0], after[-1]]
+    stretches = tuple(
+        Stretch(
+            from_mm=before[i],
+            to_mm=before[i + 1],
+            edge=new.id,
+            new_from_mm=after[i],
+            new_to_mm=after[i + 1],
+        )
+        for i in range(len(before) - 1)
+    )
+    return Fate(walk=(new.id,), stretches=stretches)
+
+
+def cubic_stations(curve: Curve) -> list[float]:
+    """Where each cubic of a curve starts, and its whole length last, in mm."""
+    return [*(station_of(curve, float(i)) for i in range(len(curve))), length_mm(curve)]
+
+
+def parts_fate(parts: Iterable[tuple[Edge, float]], walk: Iterable[EdgeId] | None = None) -> Fate:
+    """The fate of an edge that was cut: (part, station where it starts) in the edge's direction.
+
+    `walk` names what a run walks, fills included; without it, it walks the parts.
+    """
+    parts = list(parts)
+    stretches = []
+    for part, from_mm in parts:
+        whole = length_mm(part.curve)
+        stretch = Stretch(
+            from_mm=from_mm,
+            to_mm=from_mm + whole,
+            edge=part.id,
+            new_from_mm=0.0,
+            new_to_mm=whole,
+        )
+        stretches.append(stretch)
+    ids = tuple(part.id for part, _ in parts) if walk is None else tuple(walk)
+    return Fate(walk=ids, stretches=tuple(stretches))
+
+
+def whole_stretch(old: Edge, new: Edge, at_mm: float = 0.0) -> Stretch:
+    """An old edge as a stretch of a new one that starts `at_mm` along it."""
+    whole = length_mm(old.curve)
+    return Stretch(
+        from_mm=0.0, to_mm=whole, edge=new.id, new_from_mm=at_mm, new_to_mm=at_mm + whole
+    )
+
+
+def with_edges_reshaped(project: Project, piece: Piece, edges: Iterable[Edge]) -> Project:
+    """The project with other curves for edges of one piece, their marks placed again."""
+    changed = {edge.id: edge for edge in edges}
+    old = {edge.id: edge for edge in piece.all_edges() if edge.id in changed}
+    after = with_pieces(project, with_edges_replaced(piece, changed))
+    marked = set(notches_by_edge(project.notches)) | set(holes_by_edge(project.holes))
+    fates = {key: reshaped_fate(old[key], edge) for key, edge in changed.items() if key in marked}
+    return with_marks_carried(after, fates) if fates else after
