@@ -1,0 +1,94 @@
+"""What has changed on the bench: told to everyone who listens, so that they redraw that alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import chain, compress
+from operator import is_not
+from typing import Any, Literal, TypeAlias
+
+from wedgework.pattern.document import Piece, PieceId, Project, SeamId
+from wedgework.pattern.lookup import seams_by_edge
+from wedgework.pattern.table import Table
+
+Kind: TypeAlias = Literal[
+    "opened", "edited", "previewed", "saved", "chosen", "step", "tool", "hint", "findings"
+]
+"""`opened`: everything may be another; `edited`: an edit, undo or redo was kept; `previewed`: a
+preview came, moved or went."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """What became another between two shown projects, by id; what came and what went too.
+
+    `seams` holds, besides seams that changed themselves, those that hang on a changed piece or
+    mark: their measures may be others. `others` are ids in the remaining tables (marks, levels,
+    sheets) and names of measures of the body.
+    """
+
+    kind: Kind
+    pieces: frozenset[PieceId] = frozenset()
+    seams: frozenset[SeamId] = frozenset()
+    others: frozenset[str] = frozenset()
+
+    @property
+    def touched(self) -> frozenset[str]:
+        """All ids at once."""
+        return self.pieces | self.seams | self.others
+
+
+def change_between(kind: Kind, before: Project, after: Project) -> Change:
+    """The change from one project to another; what both share is not looked into."""
+    pieces = frozenset(_differing(before.pieces, after.pieces))
+    marks = [*_changed_marks(before.notches, after.notches)]
+    marks += _changed_marks(before.holes, after.holes)
+    own = _differing(before.seams, after.seams)
+    edges = {spot.edge for mark in marks for spot in (mark.at, mark.mate) if spot}
+    edges |= {edge for piece in _pieces(pieces, before, after) for edge in _edge_ids(piece)}
+    hanging = (_seams_on(edges, one.seams) for one in (before, after))
+    others = (_differing(one, other) for one, other in _other_tables(before, after))
+    return Change(
+        kind=kind,
+        pieces=pieces,
+        seams=frozenset(chain(own, *hanging)),
+        others=frozenset(chain.from_iterable(others)),
+    )
+
+
+def _differing(before: Table[Any], after: Table[Any]) -> Iterable[str]:
+    """Ids whose rows are not the very same object, or stand in one table only."""
+    if before is after:
+        return ()
+    old, new = before.rows, after.rows
+    if old.keys() == new.keys() and list(old) == list(new):
+        return compress(old, map(is_not, old.values(), new.values()))
+    gone = [key for key in old if key not in new]
+    return gone + [key for key, row in new.items() if old.get(key) is not row]
+
+
+def _changed_marks(before: Table[Any], after: Table[Any]) -> Iterator[Any]:
+    for key in _differing(before, after):
+        yield from (table[key] for table in (before, after) if key in table)
+
+
+def _pieces(ids: Iterable[PieceId], *projects: Project) -> Iterator[Piece]:
+    for key in ids:
+        yield from (one.pieces[key] for one in projects if key in one.pieces)
+
+
+def _edge_ids(piece: Piece) -> Iterator[str]:
+    yield from (edge.id for edge in piece.all_edges())
+    yield from (line.id for line in piece.lines)
+
+
+def _seams_on(edges: Iterable[str], seams: Table[Any]) -> Iterator[SeamId]:
+    index = seams_by_edge(seams)
+    for edge in edges:
+        yield from (seam.id for seam in index.get(edge, ()))
+
+
+def _other_tables(before: Project, after: Project) -> Iterator[tuple[Table[Any], Table[Any]]]:
+    for name in ("notches", "holes", "levels", "sheets", "body"):
+        yield getattr(before, name), getattr(after, name)
