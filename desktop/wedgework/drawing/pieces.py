@@ -1,0 +1,78 @@
+"""The pieces of a project, drawn: cut lines, seam lines, inner lines, marks and words.
+
+Pieces are drawn where they lie and as they are drawn, a `fold` piece as its half. A group holds
+each piece. Colours and widths are the output's affair.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from wedgework.drawing.marks import draw_marks
+from wedgework.drawing.pen import Ink, Pen, Setting
+from wedgework.drawing.words import draw_words
+from wedgework.geometry.curve import Curve
+from wedgework.pattern.document import Line, Piece, Project, Ring
+
+
+def draw_project(project: Project, pen: Pen, *, slits: bool = False) -> None:
+    """Draw every piece. `slits`: notches are cut, as in cloth; else they are dashes of a pen."""
+    for piece in project.pieces.values():
+        draw_piece(project, piece, pen, slits=slits)
+
+
+def draw_piece(project: Project, piece: Piece, pen: Pen, *, slits: bool = False) -> None:
+    """Draw one piece in a group of its own."""
+    pen.begin(_piece_ink(piece))
+    _draw_lines(piece, pen)
+    draw_marks(project, piece, pen, slits=slits)
+    for label in piece.labels:
+        setting = Setting(label.at_mm, label.height_mm, label.angle_rad)
+        pen.text(label.text, setting, Ink("label", id=label.id))
+    draw_words(project, piece, pen)
+    pen.end()
+
+
+def _draw_lines(piece: Piece, pen: Pen) -> None:
+    for ring in cut_rings(piece):
+        pen.stroke(ring, Ink("cut", derived=True), closed=True)
+    pen.stroke(_curves(piece.edges), _ring_ink("", piece.edges), closed=True)
+    for cutout in piece.cutouts:
+        pen.stroke(_curves(cutout.edges), _ring_ink(cutout.id, cutout.edges), closed=True)
+    for line in piece.lines:
+        pen.stroke([line.curve], _line_ink(line))
+
+
+def cut_rings(piece: Piece) -> list[list[Curve]]:
+    """Closed lines that a blade follows: the outline and each cut-out, seams and laps added."""
+    return [_curves(piece.edges), *(_curves(cutout.edges) for cutout in piece.cutouts)]
+
+
+def _curves(ring: Ring) -> list[Curve]:
+    return [edge.curve for edge in ring]
+
+
+def _piece_ink(piece: Piece) -> Ink:
+    said = [("name", piece.name), ("cutting", piece.cutting), ("quantity", str(piece.quantity))]
+    if piece.fold_edge is not None:
+        said.append(("fold-edge", piece.fold_edge))
+    return Ink("piece", id=piece.id, said=tuple(said))
+
+
+def _ring_ink(own: str, ring: Ring) -> Ink:
+    """What a seam line says of its edges, so that they can be told apart again."""
+    said = [("cubics", " ".join(str(len(edge.curve)) for edge in ring))]
+    said += _ids("edges", (edge.id for edge in ring))
+    said += _ids("corners", (edge.corner for edge in ring))
+    return Ink("seam", id=own, said=tuple(said))
+
+
+def _ids(key: str, ids: Iterable[str]) -> list[tuple[str, str]]:
+    """Ids as one text with a space between, or nothing if one of them has a space itself."""
+    found = list(ids)
+    return [] if any(len(one.split()) != 1 for one in found) else [(key, " ".join(found))]
+
+
+def _line_ink(line: Line) -> Ink:
+    said = [("kind", line.kind), ("name", line.name), ("level", line.level or "")]
+    return Ink("internal", id=line.id, said=tuple((key, text) for key, text in said if text))

@@ -1,0 +1,131 @@
+"""What is drawn of a piece, asked of the recorder."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from tests import small
+from wedgework.drawing.pieces import draw_project
+from wedgework.drawing.recorder import Began, Circled, Ended, Recorder, Written
+from wedgework.pattern.document import Hole, Label, Notch, Spot
+from wedgework.pattern.table import Table
+
+
+def drawn(project, *, slits=False):
+    recorder = Recorder()
+    draw_project(project, recorder, slits=slits)
+    return recorder
+
+
+def kinds(recorder, kind):
+    return [one for one in recorder.drawn if isinstance(one, kind)]
+
+
+def words(recorder):
+    return [one.words for one in kinds(recorder, Written)]
+
+
+def notched(at_mm=30.0, **more):
+    notch = Notch(id="n", at=Spot("p.e1", at_mm), **more)
+    return replace(small.square(100), notches=Table({"n": notch}))
+
+
+def with_allowance(project, mm):
+    piece = project.pieces["p"]
+    edges = tuple(replace(edge, allowance_mm=mm) for edge in piece.edges)
+    return replace(project, pieces=Table({"p": replace(piece, edges=edges)}))
+
+
+def dash_y(project, *, slits=False):
+    """How far above the lower side each end of each dash lies."""
+    dashes = drawn(project, slits=slits).strokes("mark")
+    return [(one.curves[0].start[1], one.curves[-1].end[1]) for one in dashes]
+
+
+def test_each_piece_is_a_group_of_its_own():
+    recorder = drawn(small.two_panels())
+    assert [one.ink.id for one in kinds(recorder, Began)] == ["a", "b"]
+    assert len(kinds(recorder, Ended)) == 2
+
+
+def test_the_seam_line_is_the_very_curves_of_the_outline():
+    project = small.curved_square()
+    (stroke,) = drawn(project).strokes("seam")
+    assert stroke.closed
+    assert [a is e.curve for a, e in zip(stroke.curves, project.pieces["p"].edges, strict=True)]
+
+
+def test_a_seam_line_says_which_cubics_are_which_edge():
+    (stroke,) = drawn(small.disc()).strokes("seam")
+    assert dict(stroke.ink.said) == {"cubics": "4", "edges": "p.e1", "corners": "p.c1"}
+
+
+def test_ids_with_a_space_are_not_listed():
+    (stroke,) = drawn(small.new_project(small.rectangle("my p", 10, 10))).strokes("seam")
+    assert dict(stroke.ink.said) == {"cubics": "1 1 1 1"}
+
+
+def test_lines_cutouts_labels_and_holes_are_all_drawn():
+    recorder = drawn(small.with_everything())
+    piece = small.with_everything().pieces["a"]
+    assert len(recorder.strokes("internal")) == len(piece.lines)
+    assert len(recorder.strokes("seam")) == 2 + len(piece.cutouts)
+    assert {label.text for label in piece.labels} <= set(words(recorder))
+    assert kinds(recorder, Circled)
+
+
+def test_a_notch_without_room_outside_is_a_dash_inside_clear_of_the_cut():
+    assert dash_y(notched()) == [(1.0, 6.0)]
+
+
+def test_a_notch_with_room_outside_is_a_dash_in_it_clear_of_the_cut():
+    assert dash_y(with_allowance(notched(), 8.0)) == [(-7.0, 0.0)]
+
+
+def test_a_slit_ends_half_way_through_the_allowance():
+    assert dash_y(with_allowance(notched(), 8.0), slits=True) == [(-8.0, -4.0)]
+
+
+def test_a_double_notch_is_two_dashes_about_its_place():
+    dashes = drawn(notched(double=True)).strokes("mark")
+    assert [one.curves[0].start[0] for one in dashes] == pytest.approx([28.0, 32.0])
+
+
+def test_a_mark_and_its_mate_on_one_edge_are_both_drawn():
+    assert len(dash_y(notched(mate=Spot("p.e1", 70.0)))) == 2
+
+
+def test_a_hole_lies_inside_the_seam_line():
+    hole = Hole(id="h", at=Spot("p.e1", 40.0), inset_mm=6.0, diameter_mm=3.0)
+    project = replace(small.square(100), holes=Table({"h": hole}))
+    (circle,) = kinds(drawn(project), Circled)
+    assert (*circle.centre, circle.radius_mm) == pytest.approx((40.0, 6.0, 1.5))
+
+
+def test_a_piece_says_its_name_how_often_it_is_cut_and_its_seams():
+    assert words(drawn(small.two_panels())) == ["a", "cut 1", "s", "b", "cut 1", "s"]
+    assert {"cut 1 on the fold", "fold"} <= set(words(drawn(small.fold_front())))
+    assert "cut 1 pair" in words(drawn(small.pair_and_fold()))
+
+
+def test_the_name_stays_clear_of_a_label_in_the_middle():
+    project = small.square(100)
+    label = Label(id="t", text="this side up", at_mm=np.array([25.0, 48.0]), height_mm=8.0)
+    piece = replace(project.pieces["p"], labels=(label,))
+    titles = kinds(drawn(replace(project, pieces=Table({"p": piece}))), Written)
+    name = next(one for one in titles if one.words == "p")
+    assert abs(name.setting.at_mm[1] - 50.0) > 10.0
+
+
+def test_no_words_stand_upside_down():
+    turns = [one.setting.angle_rad for one in kinds(drawn(small.ring_of_panels()), Written)]
+    assert all(-np.pi / 2 < turn <= np.pi / 2 for turn in turns)
+
+
+def test_a_sliver_has_no_room_for_words_and_is_drawn_all_the_same():
+    recorder = drawn(small.new_project(small.rectangle("p", 100, 1)))
+    assert words(recorder) == []
+    assert recorder.strokes("seam")
