@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from typing import Final
+from collections.abc import Iterable, Iterator
+from itertools import chain
+from typing import Final, TypeAlias
 
 import numpy as np
 import shapely
-from shapely import LineString, Polygon, box, make_valid, maximum_inscribed_circle
+from shapely import LineString, Polygon, box, make_valid, maximum_inscribed_circle, union_all
 from shapely import Point as ShapelyPoint
 from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
@@ -17,7 +19,7 @@ from wedgework.geometry.curve import Floats, Point
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.regions import region
 from wedgework.geometry.turning import tangents_at
-from wedgework.pattern.document import Edge, Label, Line, Piece, Project, Seam
+from wedgework.pattern.document import Edge, Line, Piece, Project, Seam
 from wedgework.pattern.lookup import seams_of
 
 CHORD_MM: Final = 0.5
@@ -38,13 +40,14 @@ WIDTH_RATIO: Final = 0.56
 """Mean width of a letter as a share of the type's size, measured on our own font's letters."""
 
 
+Words: TypeAlias = tuple[str, Setting]
+
+
 def draw_words(project: Project, piece: Piece, pen: Pen) -> None:
     """Write name and number in the widest room of the piece, and along its edges their seams."""
-    _draw_title(piece, pen)
-    for edge in piece.edges:
-        _draw_along(edge, edge_words(project, piece, edge), pen)
-    for line in piece.lines:
-        _draw_line_name(line, pen)
+    small = [*_all_edge_words(project, piece), *filter(None, map(_line_words, piece.lines))]
+    for words, setting in [*_title(piece, small), *small]:
+        pen.text(words, setting, Ink("label", derived=True))
 
 
 def count_words(piece: Piece) -> str:
@@ -67,8 +70,13 @@ def _seam_words(seam: Seam) -> str:
     return seam.name
 
 
-def _draw_title(piece: Piece, pen: Pen) -> None:
-    room = _room(piece)
+def _title(piece: Piece, small: Iterable[Words]) -> Iterator[Words]:
+    """Name and number where the piece has most room beside its other words."""
+    own = (
+        (label.text, Setting(label.at_mm, label.height_mm, label.angle_rad))
+        for label in piece.labels
+    )
+    room = _room(_free(piece, chain(own, small)))
     if room is None:
         return
     centre, radius_mm, width_mm = room
@@ -78,7 +86,7 @@ def _draw_title(piece: Piece, pen: Pen) -> None:
     at = centre + np.array([0.0, 0.1 * name_mm])
     for words, height_mm in ((name, name_mm), (count, count_mm)):
         if height_mm >= LEAST_MM:
-            _write(words, Setting(at, height_mm, centred=True), pen)
+            yield words, Setting(at, height_mm, centred=True)
         at = at - np.array([0.0, 1.5 * count_mm])
 
 
@@ -88,12 +96,11 @@ def _fitting(words: str, radius_mm: float, width_mm: float, largest_mm: float) -
     return min(largest_mm, radius_mm / 2, wide_mm)
 
 
-def _room(piece: Piece) -> tuple[Point, float, float] | None:
-    """Where a piece is widest and free of words and holes, None where it has no room at all.
+def _room(free: BaseGeometry) -> tuple[Point, float, float] | None:
+    """Where a free area is widest, None where there is none.
 
     Centre, (2,) mm, of a circle with room, its radius in mm, and the width there across the page.
     """
-    free = _free(piece)
     if free.area <= 0.0:
         return None
     widest = maximum_inscribed_circle(free, tolerance=CHORD_MM)
@@ -105,12 +112,11 @@ def _room(piece: Piece) -> tuple[Point, float, float] | None:
     return np.array([centre.x, centre.y]), radius_mm, _width(free, centre)
 
 
-def _free(piece: Piece) -> BaseGeometry:
+def _free(piece: Piece, written: Iterable[Words]) -> BaseGeometry:
+    """The piece less its cut-outs and what is written on it."""
     holes = [[edge.curve for edge in cutout.edges] for cutout in piece.cutouts]
     free: BaseGeometry = make_valid(region([edge.curve for edge in piece.edges], CHORD_MM, holes))
-    for label in piece.labels:
-        free = free.difference(_label_box(label))
-    return free
+    return free.difference(union_all([_box_of(*words) for words in written]))
 
 
 def _width(free: BaseGeometry, centre: ShapelyPoint) -> float:
@@ -122,23 +128,35 @@ def _width(free: BaseGeometry, centre: ShapelyPoint) -> float:
     return 2 * max(reach, default=0.0)
 
 
-def _label_box(label: Label) -> Polygon:
-    x, y = label.at_mm.tolist()
-    height_mm = label.height_mm
-    width_mm = WIDTH_RATIO * height_mm * len(label.text)
-    upright = box(x, y - 0.3 * height_mm, x + width_mm, y + height_mm)
-    return rotate(upright, label.angle_rad, origin=(x, y), use_radians=True)
+def _box_of(words: str, setting: Setting) -> Polygon:
+    x, y = setting.at_mm.tolist()
+    height_mm = setting.height_mm
+    width_mm = WIDTH_RATIO * height_mm * len(words)
+    left = x - width_mm / 2 if setting.centred else x
+    upright = box(left, y - 0.3 * height_mm, left + width_mm, y + height_mm)
+    return rotate(upright, setting.angle_rad, origin=(x, y), use_radians=True)
 
 
-def _draw_along(edge: Edge, words: str, pen: Pen) -> None:
-    """Words on the inside of an edge, about its middle, if it is long enough for them."""
-    whole_mm = length_mm(edge.curve)
-    if words and WIDTH_RATIO * SMALL_MM * len(words) < 0.9 * whole_mm:
-        middle = whole_mm / 2
-        along = tangents_at(edge.curve, [middle])[0]
-        inward = np.array([-along[1], along[0]])
-        place = point_at(edge.curve, middle) + INSIDE_MM * inward
-        _write(words, _upright(place, along), pen)
+def _all_edge_words(project: Project, piece: Piece) -> Iterator[Words]:
+    """Words on the inside of each edge, about its middle, if it is long enough for them."""
+    for edge in piece.edges:
+        words, whole_mm = edge_words(project, piece, edge), length_mm(edge.curve)
+        if words and WIDTH_RATIO * SMALL_MM * len(words) < 0.9 * whole_mm:
+            along = tangents_at(edge.curve, [whole_mm / 2])[0]
+            inward = np.array([-along[1], along[0]])
+            yield words, _upright(point_at(edge.curve, whole_mm / 2) + INSIDE_MM * inward, along)
+
+
+def _line_words(line: Line) -> Words | None:
+    width_mm = WIDTH_RATIO * SMALL_MM * len(line.name)
+    whole_mm = length_mm(line.curve)
+    if not line.name or width_mm >= 0.9 * whole_mm:
+        return None
+    # A fifth along: clear of a name in the middle and of the edge that the line starts from.
+    at_mm = min(max(0.2 * whole_mm, 0.6 * width_mm), whole_mm / 2)
+    along = tangents_at(line.curve, [at_mm])[0]
+    above = np.array([-along[1], along[0]]) * (1.0 if along[0] >= 0 else -1.0)
+    return line.name, _upright(point_at(line.curve, at_mm) + 0.7 * SMALL_MM * above, along)
 
 
 def _upright(middle: Point, along: Floats) -> Setting:
@@ -148,19 +166,3 @@ def _upright(middle: Point, along: Floats) -> Setting:
     # The baseline lies below the middle of small letters by a quarter of the type's size.
     at = middle - 0.25 * SMALL_MM * np.array([-along[1], along[0]])
     return Setting(at, SMALL_MM, math.atan2(along[1], along[0]), centred=True)
-
-
-def _draw_line_name(line: Line, pen: Pen) -> None:
-    width_mm = WIDTH_RATIO * SMALL_MM * len(line.name)
-    whole_mm = length_mm(line.curve)
-    if line.name and width_mm < 0.9 * whole_mm:
-        # A fifth along: clear of a name in the middle and of the edge that the line starts from.
-        at_mm = min(max(0.2 * whole_mm, 0.6 * width_mm), whole_mm / 2)
-        along = tangents_at(line.curve, [at_mm])[0]
-        left = np.array([-along[1], along[0]]) * (1.0 if along[0] >= 0 else -1.0)
-        place = point_at(line.curve, at_mm) + 0.7 * SMALL_MM * left
-        _write(line.name, _upright(place, along), pen)
-
-
-def _write(words: str, setting: Setting, pen: Pen) -> None:
-    pen.text(words, setting, Ink("label", derived=True))
