@@ -19,6 +19,7 @@ from wedgework.geometry.memo import memoised
 from wedgework.geometry.tolerances import LENGTH_DEPTH, LENGTH_RELATIVE, POINT_SIZE_MM, STATION_MM
 
 _ROUNDS = 80
+_BLOCK = 2048  # cubics whose nodes fit into a processor's cache: three times as fast
 
 
 def _derivative_basis(t: Floats) -> Floats:
@@ -34,12 +35,11 @@ def _gauss(order: int) -> tuple[Floats, Floats]:
 
 _BASIS_16, _WEIGHTS_16 = _gauss(16)
 _BASIS_24, _WEIGHTS_24 = _gauss(24)
+_BASIS_26 = np.concatenate([_BASIS_24, _derivative_basis(np.array([0.0, 1.0]))], axis=1)
+_WEIGHTS_26 = np.concatenate([_WEIGHTS_24, [0.0, 0.0]])
 
 
-def _quadrature(segments: Floats, basis: Floats, weights: Floats) -> Floats:
-    # x and y as separate contiguous blocks: twice as fast as one (n, 8) product.
-    dx = np.ascontiguousarray(segments[:, :, 0]) @ basis
-    dy = np.ascontiguousarray(segments[:, :, 1]) @ basis
+def _summed(dx: Floats, dy: Floats, weights: Floats) -> Floats:
     np.multiply(dx, dx, out=dx)
     np.multiply(dy, dy, out=dy)
     np.add(dx, dy, out=dx)
@@ -63,25 +63,46 @@ def segment_lengths_mm(segments: Floats) -> Floats:
 
     Source: Gauss-Legendre quadrature; the error is the difference of two orders.
     """
-    rough = _quadrature(segments, _BASIS_16, _WEIGHTS_16)
-    fine = _quadrature(segments, _BASIS_24, _WEIGHTS_24)
+    total, unsure = _measured(segments)
     # A half may be wrong by no more than this share of the whole that it is a part of.
-    bound = LENGTH_RELATIVE * fine + POINT_SIZE_MM
-    owner = np.flatnonzero(np.abs(fine - rough) > bound)
-    total = fine.copy()
+    bound = LENGTH_RELATIVE * total + POINT_SIZE_MM
+    owner = np.flatnonzero(unsure > bound)
     parts = segments[owner]
     total[owner] = 0.0
     for _ in range(LENGTH_DEPTH):
         if len(owner) == 0:
             break
         parts, owner = halved(parts), np.repeat(owner, 2)
-        rough = _quadrature(parts, _BASIS_16, _WEIGHTS_16)
-        fine = _quadrature(parts, _BASIS_24, _WEIGHTS_24)
-        done = np.abs(fine - rough) <= bound[owner]
-        np.add.at(total, owner[done], fine[done])
-        parts, owner = parts[~done], owner[~done]
-    np.add.at(total, owner, _quadrature(parts, _BASIS_24, _WEIGHTS_24))
+        fine, unsure = _measured(parts)
+        open_ = unsure > bound[owner]
+        np.add.at(total, owner[~open_], fine[~open_])
+        parts, owner = parts[open_], owner[open_]
+    np.add.at(total, owner, _measured(parts)[0])
     return total
+
+
+def _measured(segments: Floats) -> tuple[Floats, Floats]:
+    """Lengths by 24 nodes, (n,), and how unsure they are, in blocks that a cache holds."""
+    if len(segments) <= _BLOCK:
+        return _block_measured(segments)
+    blocks = [
+        _block_measured(segments[first : first + _BLOCK])
+        for first in range(0, len(segments), _BLOCK)
+    ]
+    return np.concatenate([fine for fine, _ in blocks]), np.concatenate([by for _, by in blocks])
+
+
+def _block_measured(segments: Floats) -> tuple[Floats, Floats]:
+    # x and y as separate contiguous blocks: twice as fast as one (n, 8) product.
+    x, y = np.ascontiguousarray(segments[:, :, 0]), np.ascontiguousarray(segments[:, :, 1])
+    rough = _summed(x @ _BASIS_16, y @ _BASIS_16, _WEIGHTS_16)
+    dx, dy = x @ _BASIS_26, y @ _BASIS_26
+    # A fold between the outmost node and an end is seen by no node of either order, so both
+    # agree on a wrong length: there the derivative turns back before the end.
+    outmost, ends = slice(0, 24, 23), slice(24, None)
+    folded = (dx[:, outmost] * dx[:, ends] + dy[:, outmost] * dy[:, ends] < 0.0).any(axis=1)
+    fine = _summed(dx, dy, _WEIGHTS_26)
+    return fine, np.where(folded, fine, np.abs(fine - rough))
 
 
 @memoised

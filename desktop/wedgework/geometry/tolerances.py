@@ -64,8 +64,8 @@ file with three decimals can say, and a thousand times what arithmetic blurs."""
 MEET_DEPTH: Final = 40
 """Halvings of a pair of arcs that may meet; a metre is down to ON_OUTLINE_MM after 37."""
 
-MEET_PAIRS: Final = 20_000
-"""More pairs than this at once come only from curves that lie on one another."""
+MEET_PAIRS: Final = 4000
+"""So many pairs more than at first come only from curves that lie on one another."""
 
 MEET_ROUNDS: Final = 9
 """Steps of Newton's method towards a crossing: seven square an error of a half down to 1e-16."""

@@ -17,7 +17,12 @@ from numpy.typing import ArrayLike
 from wedgework.geometry.curve import Curve, Floats, Point, Points
 from wedgework.geometry.length import cut_cubics, derivatives, halved, parameters_at
 from wedgework.geometry.memo import memoised
-from wedgework.geometry.tolerances import KINK_RAD, POINT_SIZE_MM, TURNING_DEPTH, ZERO_HANDLE_RELATIVE
+from wedgework.geometry.tolerances import (
+    KINK_RAD,
+    POINT_SIZE_MM,
+    TURNING_DEPTH,
+    ZERO_HANDLE_RELATIVE,
+)
 
 
 def angle_between(first: ArrayLike, second: ArrayLike) -> float:
