@@ -21,6 +21,7 @@ ORDER = (
     ("files",),
     ("bench",),
     ("window",),
+    ("commands",),
     ("cli",),
     ("__main__",),
 )

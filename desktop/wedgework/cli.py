@@ -1,0 +1,91 @@
+"""The command line: `wedgework WORD ...`, or `wedgework [FILE]` for the window.
+
+Only the standard library is imported here; a command's module comes when its command runs. So
+Ctrl-C ends the program cleanly at any moment, and `--help` is quick.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sys
+import traceback
+from collections.abc import Callable, Sequence
+from typing import Final
+
+FAULT: Final = 2
+INTERRUPTED: Final = 130
+"""128 + 2: what shells expect of a program that Ctrl-C (signal 2) ended."""
+
+SHOW_TRACEBACK: Final = "WEDGEWORK_TRACEBACK"
+"""Set this in the environment to see where in the program a fault of its own happened."""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; the answer is the exit code.
+
+    0 done, 1 `check` found what stops cutting, 2 input, usage or disk at fault, 130 Ctrl-C.
+    """
+    words = list(sys.argv[1:] if argv is None else argv)
+    _take_any_sign()
+    try:
+        return _flushed(_run(words))
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        return _reader_has_gone()
+    except Exception as error:  # the last door: a sentence, never a traceback
+        return _told(error)
+
+
+def _run(words: list[str]) -> int:
+    from wedgework.commands.running import run  # noqa: PLC0415 - see the module's docstring
+
+    return run(words)
+
+
+def _take_any_sign() -> None:
+    """A terminal that cannot show a sign gets a question mark in its place, not an error."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure: Callable[..., None] | None = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="replace")
+
+
+def _flushed(code: int) -> int:
+    if sys.stdout is not None:
+        sys.stdout.flush()
+    return code
+
+
+def _reader_has_gone() -> int:
+    """Who read our answer (`| head`) has seen enough: nothing is wrong, and no more is said."""
+    with contextlib.suppress(OSError, ValueError):
+        # Python flushes stdout once more when it ends; that must find somewhere to go.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0
+
+
+def _told(error: Exception) -> int:
+    sentence = getattr(error, "sentence", None)
+    if sentence is None:
+        sentence = _sentence_of(error)
+        if os.environ.get(SHOW_TRACEBACK):
+            traceback.print_exc()
+    if sys.stderr is not None:
+        sys.stderr.write(f"wedgework: {sentence}\n")
+    with contextlib.suppress(OSError, ValueError):
+        # What stdout still holds could not be written a moment ago, and shall not try again.
+        if isinstance(error, OSError) and sys.stdout is not None:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return FAULT
+
+
+def _sentence_of(error: Exception) -> str:
+    if isinstance(error, OSError):
+        return f"The answer cannot be written: {(error.strerror or str(error)).lower()}."
+    what = " ".join(f"{type(error).__name__}: {error}".split())
+    return (
+        f"This is a fault in Wedgework itself, not in what you did ({what}). Nothing was changed.\n"
+        f"Set {SHOW_TRACEBACK}=1 to see where it happened."
+    )

@@ -1,0 +1,57 @@
+"""`wedgework edits`: every edit with its arguments, units and meaning."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from typing import Any
+
+from wedgework.commands.base import DONE, add_json, say, say_json
+from wedgework.commands.tables import table, words
+from wedgework.edits import edit_docs
+from wedgework.edits.reading import did_you_mean
+from wedgework.pattern.errors import EditRefused
+
+_COLUMNS = words("argument", "kind", "if left out", "meaning")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Options of the command."""
+    parser.add_argument("name", metavar="NAME", nargs="?", help="one edit instead of all")
+    add_json(parser)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Answer the command."""
+    docs = _asked_for(edit_docs(), arguments.name)
+    if arguments.json:
+        say_json(docs)
+    else:
+        say("\n".join(line for row in docs for line in _lines(row)).strip("\n"))
+    return DONE
+
+
+def _asked_for(docs: list[dict[str, Any]], name: str | None) -> list[dict[str, Any]]:
+    if name is None:
+        return docs
+    found = [row for row in docs if row["edit"] == name]
+    if not found:
+        hint = did_you_mean(name, [row["edit"] for row in docs])
+        raise EditRefused(f"There is no edit “{name}”.{hint}", culprit=name)
+    return found
+
+
+def _lines(row: dict[str, Any]) -> list[str]:
+    arguments = [
+        (one["name"], _kind(one), _default(one), one["meaning"]) for one in row["arguments"]
+    ]
+    return ["", f"{row['edit']} ({row['step']}): {row['meaning']}", *table(_COLUMNS, arguments)]
+
+
+def _kind(argument: dict[str, Any]) -> str:
+    unit = argument["unit"]
+    return f"{argument['type']}, {unit}" if unit else str(argument["type"])
+
+
+def _default(argument: dict[str, Any]) -> str:
+    return "needed" if argument["needed"] else json.dumps(argument["default"], ensure_ascii=False)
