@@ -206,6 +206,11 @@ def inner_ratios() -> st.SearchStrategy[float]:
     return st.floats(0.05, 0.95)
 
 
+def two_ratios() -> st.SearchStrategy[tuple[float, float]]:
+    """Two shares of lengths."""
+    return st.tuples(inner_ratios(), inner_ratios())
+
+
 @st.composite
 def blobs(draw: st.DrawFn, corners: int = 5, *, bulge: float = 0.2) -> Project:
     """One star-shaped piece `p` about (0, 0), its edges straight or curved."""

@@ -12,6 +12,7 @@ from typing import Any, Final, Literal, TypeAlias
 from wedgework.edits.apply import apply_all
 from wedgework.edits.base import Edit, Place, edit_name
 from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody
+from wedgework.edits.cut import CutPiece
 from wedgework.edits.describing import described, undo_sentence
 from wedgework.edits.drawn import (
     AddLabel,
@@ -36,6 +37,7 @@ from wedgework.edits.pieces import AddPiece, CutFrom, RemovePiece
 from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
 from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
+from wedgework.edits.slash import SlashSpread
 from wedgework.pattern.document import Project
 
 __all__ = ["EDITS", "Edit", "Place", "Row", "apply_all", "decode_edits", "decode_plain",
@@ -77,6 +79,8 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=TurnPiece, step="Shape", says="Turn piece {piece} by {turn_deg} degrees"),
     Row(edit=SplitEdge, step="Shape", says="Split {edge}"),
     Row(edit=MergeEdges, step="Shape", says="Merge {first} and {second}"),
+    Row(edit=CutPiece, step="Shape", says="Cut {piece} in two"),
+    Row(edit=SlashSpread, step="Shape", says="Slash and spread {piece}"),
     Row(edit=JoinEdges, step="Join", says="Join “{name}”"),
     Row(edit=SetSeam, step="Join", says="Set seam {seam}"),
     Row(edit=Unjoin, step="Join", says="Take seam {seam} apart"),

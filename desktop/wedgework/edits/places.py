@@ -126,8 +126,12 @@ def between(bits: list[Bit], first: int, last: int) -> list[Bit]:
     return bits[first:last] if first < last else bits[first:] + bits[:last]
 
 
-def place_point(piece: Piece, place: Place) -> Point:
-    """The point, (2,) mm, of a place on the piece's outline, its corner bit for bit."""
-    cut = cut_at(piece, place)
+def point_of(piece: Piece, cut: Cut) -> Point:
+    """The point, (2,) mm, of a cut of the outline; a corner bit for bit."""
     curve = piece.edges[cut.index].curve
     return curve.start if cut.at_mm == 0.0 else np.asarray(point_at(curve, cut.at_mm))
+
+
+def place_point(piece: Piece, place: Place) -> Point:
+    """The point, (2,) mm, of a place on the piece's outline; a corner bit for bit."""
+    return point_of(piece, cut_at(piece, place))

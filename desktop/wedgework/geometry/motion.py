@@ -57,6 +57,12 @@ def _about(linear: Floats, centre: ArrayLike) -> Affine:
     return Affine(linear, centre - linear @ centre)
 
 
+def inverse(rigid: Affine) -> Affine:
+    """The motion that undoes a rigid one (a turn, a shift, a mirror image)."""
+    back = rigid.linear.T
+    return Affine(back, -back @ rigid.shift)
+
+
 def moved(curve: Curve, motion: Affine) -> Curve:
     """`curve` under `motion`, still walked the same way (a mirror image then turns clockwise)."""
     return Curve(motion.points(curve.segments))

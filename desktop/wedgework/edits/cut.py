@@ -1,0 +1,140 @@
+"""Cut a piece in two along a line, straight or smooth, and join the two in a flat seam."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Annotated
+
+import msgspec
+import numpy as np
+from msgspec import Meta
+
+from wedgework.edits.base import Edit, Id, Place, PointMm
+from wedgework.edits.carry import carried
+from wedgework.edits.inside import Where, in_order, parted
+from wedgework.edits.places import Cut, Naming, between, bit_from, bits_of, cut_at, place_point
+from wedgework.edits.surgery import Item, Kept, Outline, outlines_of
+from wedgework.edits.ways import refuse_way_out
+from wedgework.geometry.curve import Curve, Point, line, reversed_curve, with_ends
+from wedgework.geometry.nearest import signed_distance_mm
+from wedgework.geometry.regions import contains_point
+from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.pattern.changes import with_piece_replaced, with_seams
+from wedgework.pattern.document import Cutting, Edge, EdgeId, Piece, Project, Ref, Ring, Seam
+from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.lookup import the_piece
+
+
+class CutPiece(Edit, frozen=True, kw_only=True):
+    """Cut a piece in two from one place of its outline to another, and join the two parts flat."""
+
+    piece: Annotated[Id, Meta(description="piece that is cut")]
+    from_: Annotated[Place, Meta(description="where the cut starts")] = msgspec.field(name="from")
+    to: Annotated[Place, Meta(description="where it ends")]
+    via_mm: Annotated[
+        tuple[PointMm, ...],
+        Meta(max_length=1000, description="points that a smooth cut passes through"),
+    ] = ()
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where the cut would leave the piece on its way."""
+        piece = the_piece(project, self.piece)
+        naming = Naming(project)
+        way = way_between(piece, self.from_, self.to, self.via_mm)
+        refuse_way_out(piece, way, "The cut")
+        seam = _flat_seam(piece, naming)
+        start, end = cut_at(piece, self.from_), cut_at(piece, self.to)
+        sides = _sides(piece, way, (start, end), seam, naming)
+        drawings, fates = parted(piece, [way], side_of(way, [one.edges for one in sides]), naming)
+        parts = [
+            in_order(bare, [drawing])
+            for bare, drawing in zip(_bare_parts(piece, sides, naming), drawings, strict=True)
+        ]
+        after = with_piece_replaced(project, piece.id, *parts)
+        return with_seams(carried(after, fates | sides[0].fates), seam)
+
+
+def way_between(piece: Piece, start: Place, end: Place, via_mm: tuple[PointMm, ...]) -> Curve:
+    """The line of the cut, its ends on the outline bit for bit; EditRefused where they are one."""
+    first, last = place_point(piece, start), place_point(piece, end)
+    points = np.array([first, *via_mm, last], dtype=np.float64)
+    if (np.hypot(*np.diff(points, axis=0).T) <= SAME_STATION_MM).any():
+        raise EditRefused("A cut needs two different places.", culprit=start.edge)
+    if not via_mm:
+        return line(first, last)
+    from wedgework.geometry.fit import smooth_through  # noqa: PLC0415
+
+    return with_ends(smooth_through(points), first, last)
+
+
+def _flat_seam(piece: Piece, naming: Naming) -> Seam:
+    own = naming.fresh(f"{piece.id}.cut")
+    return Seam(
+        id=own,
+        name=f"{piece.name or piece.id} cut",
+        a=(Ref(naming.fresh(f"{own}.a")),),
+        b=(Ref(naming.fresh(f"{own}.b"), backward=True),),
+    )
+
+
+def _sides(
+    piece: Piece, way: Curve, ends: tuple[Cut, Cut], seam: Seam, naming: Naming
+) -> list[Outline]:
+    """The outlines of the left and the right part, each starting along the cut."""
+    bits = bits_of(piece.edges, ends)
+    start, end = (bit_from(bits, piece.edges, cut) for cut in ends)
+    # The very points that the outline was cut at: both sides of the seam then are one curve.
+    way = with_ends(way, bits[start].curve.start, bits[end].curve.start)
+    rings: list[list[Item]] = []
+    for ref, curve, own in (
+        (seam.a[0], way, between(bits, end, start)),
+        (seam.b[0], reversed_curve(way), between(bits, start, end)),
+    ):
+        edge = Edge(id=ref.edge, name="", curve=curve, corner=naming.fresh(f"{ref.edge}.c"))
+        rings.append([edge, *(Kept(bit=bit) for bit in own)])
+    return outlines_of(bits, rings, naming)
+
+
+def _bare_parts(piece: Piece, sides: list[Outline], naming: Naming) -> list[Piece]:
+    """Both parts, each still with all that is drawn; a part is not the draft that the piece was."""
+    parts = []
+    for number, (outline, fold) in enumerate(zip(sides, _folds(piece, sides), strict=True), 1):
+        parts.append(
+            replace(
+                piece,
+                id=naming.fresh(f"{piece.id}.{number}"),
+                name=f"{piece.name or piece.id} {number}",
+                edges=outline.edges,
+                cutting=_cutting(piece.cutting, fold),
+                fold_edge=fold,
+                recipe=None,
+            )
+        )
+    return parts
+
+
+def side_of(way: Curve, rings: list[Ring]) -> Where:
+    """0 on the left of the way, 1 on its right; beyond the piece by the nearest point of it."""
+    curves = [[edge.curve for edge in ring] for ring in rings]
+
+    def where(point: Point) -> int:
+        inside = [contains_point(ring, point) for ring in curves]
+        if inside[0] != inside[1]:
+            return inside.index(True)
+        return 0 if signed_distance_mm(way, point) >= 0 else 1
+
+    return where
+
+
+def _folds(piece: Piece, sides: list[Outline]) -> list[EdgeId | None]:
+    """Which edge of each part is (a part of) the fold of the piece, None where none is."""
+    if piece.fold_edge is None:
+        return [None, None]
+    fate = sides[0].fates.get(piece.fold_edge)
+    folds = {piece.fold_edge} if fate is None else set(fate.walk)
+    return [next((e.id for e in one.edges if e.id in folds), None) for one in sides]
+
+
+def _cutting(cutting: Cutting, fold: EdgeId | None) -> Cutting:
+    # What hangs on the fold stays one, unfolded; what comes off it is there left and right.
+    return "pair" if cutting == "fold" and fold is None else cutting
