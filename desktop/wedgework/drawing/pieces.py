@@ -34,11 +34,12 @@ def draw_piece(project: Project, piece: Piece, pen: Pen, *, slits: bool = False)
 
 
 def _draw_lines(piece: Piece, pen: Pen) -> None:
-    for ring in cut_rings(piece):
-        pen.stroke(ring, Ink("cut", derived=True), closed=True)
     pen.stroke(_curves(piece.edges), _ring_ink("", piece.edges), closed=True)
     for cutout in piece.cutouts:
         pen.stroke(_curves(cutout.edges), _ring_ink(cutout.id, cutout.edges), closed=True)
+    # After the seam line, so that it is seen where both are one.
+    for ring in cut_rings(piece):
+        pen.stroke(ring, Ink("cut", derived=True), closed=True)
     for line in piece.lines:
         pen.stroke([line.curve], _line_ink(line))
 
