@@ -82,13 +82,25 @@ def _write_pdf(project: Project, options: WriteOptions) -> bytes:
     return write_pdf(project, options.paper)
 
 
+def _write_plt(project: Project, _: WriteOptions) -> bytes:
+    from wedgework.files.plt_out import write_plt  # noqa: PLC0415
+
+    return write_plt(project)
+
+
+def _write_csv(project: Project, _: WriteOptions) -> bytes:
+    from wedgework.files.csv_out import write_csv  # noqa: PLC0415
+
+    return write_csv(project)
+
+
 FORMATS: Final = (
     Format(suffix=".wedge", words="project", read=_read_wedge, write=_write_wedge),
     Format(suffix=".svg", words="drawing at true size", write=_write_svg),
     Format(suffix=".pdf", words="paper pattern at true size", write=_write_pdf),
     Format(suffix=".dxf", words="drawing for cutters", instead="export .svg"),
-    Format(suffix=".plt", words="plotter file (HP-GL)", instead="export .svg"),
-    Format(suffix=".csv", words="cut list", instead="read the list that info gives"),
+    Format(suffix=".plt", words="plotter file (HP-GL)", write=_write_plt),
+    Format(suffix=".csv", words="cut list", write=_write_csv),
     Format(suffix=".png", words="picture", instead="export .svg"),
 )
 

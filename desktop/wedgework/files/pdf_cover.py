@@ -122,7 +122,7 @@ def _instructions(tiles: Tiles, paper: tuple[float, float]) -> tuple[str, ...]:
     pages = "1 page" if count == 1 else f"{count} pages"
     grid = f", {tiles.columns} wide and {tiles.rows} high" if count > 1 else ""
     size = " × ".join(f"{side:g}" for side in paper)
-    printing = f"{pages}{grid}, after this one. Paper {size} mm. Print at 100 % (“actual size”)."
+    printing = f"{pages}{grid}, after this one. Paper {size} mm. Print at 100% (“actual size”)."
     if count == 1:
         return (printing,)
     return (

@@ -206,5 +206,5 @@ def _draw_head(canvas: Canvas, title: str, at_mm: tuple[float, float], width_mm:
     draw_square(canvas, left, top - SQUARE_MM)
     beside = width_mm - SQUARE_MM - 8
     if beside > SQUARE_MM:
-        words = "True size: print at 100 % (“actual size”) and measure the square both ways."
+        words = "True size: print at 100% (“actual size”) and measure the square both ways."
         draw_text(canvas, words, (left + SQUARE_MM + 8, top), beside)
