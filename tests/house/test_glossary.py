@@ -2,25 +2,19 @@
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
+import re
+
 import pytest
 
+from wedgework import commands
+from wedgework.bench.steps import STEPS
+from wedgework.commands.tables import Column
 from wedgework.edits import EDITS
 from wedgework.glossary import glossary, meaning_of, words_of
 
-STEPS = ["Measure", "Draft", "Shape", "Join", "Mark", "Lay", "Cut"]
-COMMANDS = [
-    "new",
-    "info",
-    "check",
-    "edit",
-    "edits",
-    "draft",
-    "drafts",
-    "form",
-    "lay",
-    "order",
-    "export",
-]
+UNIT = re.compile(r" ?(mm|cm²|mm²|°|%)$")
 DRAFTS = ["body_block", "collar", "pleated_skirt", "flared_skirt", "tube", "band", "bow"]
 FINDINGS = [
     "seam_length",
@@ -76,12 +70,12 @@ WORDS = [
 
 
 def test_the_steps_are_those_of_the_job_in_its_order():
-    assert [entry.word for entry in words_of("step")] == STEPS
+    assert tuple(entry.word for entry in words_of("step")) == STEPS
 
 
 @pytest.mark.parametrize(
     ("kind", "words"),
-    [("command", COMMANDS), ("draft", DRAFTS), ("finding", FINDINGS), ("word", WORDS)],
+    [("draft", DRAFTS), ("finding", FINDINGS), ("word", WORDS)],
 )
 def test_every_word_of_the_contract_has_a_row(kind, words):
     assert set(words) - {entry.word for entry in words_of(kind)} == set()
@@ -89,6 +83,25 @@ def test_every_word_of_the_contract_has_a_row(kind, words):
 
 def test_every_edit_has_a_row():
     assert {row.name for row in EDITS} - {entry.word for entry in words_of("edit")} == set()
+
+
+def test_every_command_has_a_row():
+    names = {command.name for command in commands.COMMANDS}
+    assert names - {entry.word for entry in words_of("command")} == set()
+
+
+def headings():
+    """Headings of all tables of the command line, without the unit that stands in them."""
+    for found in pkgutil.iter_modules(commands.__path__, "wedgework.commands."):
+        for held in vars(importlib.import_module(found.name)).values():
+            columns = held if isinstance(held, tuple) else ()
+            yield from (column.heading for column in columns if isinstance(column, Column))
+
+
+def test_every_column_heading_has_a_row():
+    said = {UNIT.sub("", heading) for heading in headings()} - {""}
+    assert said - {entry.word for entry in words_of("heading")} == set()
+    assert len(said) > 20
 
 
 @pytest.mark.parametrize("entry", glossary().values(), ids=lambda entry: entry.word)
