@@ -7,7 +7,7 @@ from wedgework.geometry.curve import Curve, line
 
 
 def coordinates():
-    return st.floats(-300, 300, allow_nan=False, allow_subnormal=False)
+    return st.floats(-300, 300).map(lambda value: round(value, 6))
 
 
 def points():

@@ -93,3 +93,36 @@ COINCIDENT_DEPTH: Final = 3
 
 POINT_SIZE_MM: Final = 1e-12
 """A stretch no larger is a point: float64 rounds coordinates of some metres by as much."""
+
+FIT_RIDGE: Final = 1e-9
+"""Pull towards even control points in a fit: far below any sample's weight, above rounding."""
+
+FIT_ROUNDS: Final = 16
+"""Rounds of halving in a fit; after so many a metre is in stretches of 0.03 mm."""
+
+HERMITE_DEPTH: Final = 20
+"""Halvings of a stretch that one cubic should follow; only a kink or a cusp needs them all."""
+
+DISPLACED_MM: Final = 0.005
+"""A curve moved by a changing distance is fitted this near: half of what export promises."""
+
+DISPLACED_DEPTH: Final = 5
+"""Halvings of such a fit at the most: where the curve's bend jumps, finer ones only chase it."""
+
+MEETING_ROUNDS: Final = 60
+"""Steps of Newton's method until an edge meets its neighbour; straight ones need one."""
+
+FIT_TURNS: Final = 5
+"""Turns of fitting and of finding feet anew over one set of breaks."""
+
+FIT_GAIN: Final = 0.9
+"""A turn that leaves more than this share of the greatest gap is the last over its breaks."""
+
+HERMITE_STEPS: Final = 4
+"""Steps towards the best two handles of a cubic; each squares what is left to gain."""
+
+HERMITE_SINGULAR: Final = 1e-10
+"""Both handles do much the same, or nothing: below this share they are not told apart."""
+
+LEAST_HANDLE: Final = 0.01
+"""A fitted handle is at least this share of its cubic's length, so that its tangent holds."""

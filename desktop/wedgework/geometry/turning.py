@@ -138,14 +138,22 @@ def turning_to(curve: Curve, stations_mm: ArrayLike) -> Floats:
 
 def tangents_at(curve: Curve, stations_mm: ArrayLike) -> Points:
     """Unit tangents, (k, 2), at stations, (k,) mm; at a kink, the one that follows it."""
-    parameters = parameters_at(curve, stations_mm)
+    return tangents_at_parameters(curve, parameters_at(curve, stations_mm))
+
+
+def tangents_at_parameters(curve: Curve, parameters: Floats) -> Points:
+    """Unit tangents, (k, 2), at parameters, (k,); at a kink, the one that follows it.
+
+    Nothing where a cubic has no length.
+    """
     index = np.minimum(parameters.astype(np.int64), len(curve) - 1)
     t = parameters - index
     tails = cut_cubics(curve.segments[index], t)[1]
     h = hodographs(tails)[:, 0]
     at_end = t >= 1.0
     h[at_end] = end_tangents(curve)[index[at_end], 1]
-    return np.asarray(h / np.hypot(h[:, 0], h[:, 1])[:, None])
+    length = np.hypot(h[:, 0], h[:, 1])[:, None]
+    return np.divide(h, length, out=np.zeros_like(h), where=length > 0)
 
 
 def curvatures_at(curve: Curve, stations_mm: ArrayLike) -> Floats:
