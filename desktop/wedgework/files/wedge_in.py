@@ -36,6 +36,7 @@ from wedgework.pattern.document import (
     Piece,
     Project,
     Recipe,
+    Ref,
     Ring,
     Run,
     Seam,
@@ -238,11 +239,24 @@ def _label(row: LabelRow) -> Label:
 
 
 def _seam(row: SeamRow) -> Seam:
-    return Seam(**(_fields(row) | {"a": _run(row.a), "b": _run(row.b)}))
+    return Seam(
+        id=row.id,
+        name=row.name,
+        a=_run(row.a),
+        b=_run(row.b),
+        join=row.join,
+        lap_mm=row.lap_mm,
+        over=row.over,
+        wanted_mm=row.wanted_mm,
+        allowed_mm=row.allowed_mm,
+        laid_on=row.laid_on,
+        apex=_set(row.apex),
+    )
 
 
 def _run(texts: Iterable[str]) -> Run:
-    return tuple(map(parse_ref, texts))
+    # Half of all refs are a plain edge, and there is nothing to take apart in one.
+    return tuple(parse_ref(text) if text[0] in "-~" else Ref(text) for text in texts)
 
 
 def _notch(row: NotchRow) -> Notch:
