@@ -8,6 +8,7 @@ import subprocess
 import sys
 
 from tests.house.source import imported_modules, program_files, room_of
+from wedgework.commands import COMMANDS
 
 # A room may import rooms of the lines above its own. Rooms of one line do not know each other.
 ORDER = (
@@ -49,20 +50,26 @@ def test_a_room_imports_only_rooms_above_it():
     assert list(breaches()) == []
 
 
-def test_only_the_window_and_its_door_know_qt():
+def test_only_the_window_knows_qt():
     knows_qt = {
         room_of(path)
         for path in program_files()
         if any(name.split(".")[0] in {"PySide6", "pyqtgraph"} for name in imported_modules(path))
     }
-    assert knows_qt <= {"window", "cli"}
+    assert knows_qt <= {"window"}
+
+
+def loaded_by(modules):
+    look = f"import sys, json, {', '.join(modules)}; print(json.dumps(list(sys.modules)))"
+    answer = subprocess.run([sys.executable, "-c", look], capture_output=True, check=True)
+    return {name.split(".")[0] for name in json.loads(answer.stdout)}
 
 
 def test_bench_and_command_line_start_without_qt_and_other_heavy_packages():
-    rooms = ["wedgework.bench", "wedgework.cli"]
-    there = [room for room in rooms if importlib.util.find_spec(room)]
-    assert there
-    look = f"import sys, json, {', '.join(there)}; print(json.dumps(list(sys.modules)))"
-    answer = subprocess.run([sys.executable, "-c", look], capture_output=True, check=True)
-    loaded = {name.split(".")[0] for name in json.loads(answer.stdout)}
-    assert loaded & HEAVY == set()
+    assert loaded_by(["wedgework.bench", "wedgework.cli"]) & HEAVY == set()
+
+
+def test_no_command_takes_along_what_it_may_not_need():
+    modules = {command.path for command in COMMANDS if importlib.util.find_spec(command.path)}
+    assert modules
+    assert loaded_by(sorted(modules)) & HEAVY == set()
