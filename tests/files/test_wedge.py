@@ -246,6 +246,11 @@ def test_what_could_not_be_read_again_is_not_written():
         write_wedge(replace(Project(), name="\ud800"))
 
 
+def test_a_number_out_of_an_array_is_saved_like_any_other():
+    project = replace(Project(), body=Table({"waist_girth_mm": np.float64(711.2)}))
+    assert read_wedge(write_wedge(project)).body["waist_girth_mm"] == 711.2
+
+
 def test_the_word_null_in_a_text_is_no_number():
     named = replace(Project(), name="null", sheets=Table({"red": replace(sheet(), name=":null,")}))
     assert read_wedge(write_wedge(named)).sheets["red"].name == ":null,"

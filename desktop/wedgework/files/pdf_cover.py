@@ -22,6 +22,10 @@ TEXT_MM: Final = 3.6
 SMALL_MM: Final = 2.8
 LEADING_RATIO: Final = 1.45
 GAP_MM: Final = 7.0
+LINES: Final = (
+    "Full line: cut. Dashes: seam line. Dashes and dots: drawn, not cut. Short strokes: notches. "
+    "Circles: holes."
+)
 CHECK: Final = (
     "Measure the square both ways before you cut. If a side is not 50 mm, the printer has scaled "
     "the page: switch off “fit to page” and print again."
@@ -95,7 +99,7 @@ def draw_cover(
     left, top = MARGIN_MM, paper[1] - MARGIN_MM
     top -= draw_title(canvas, title, (left, top), width) + 2
     draw_square(canvas, left, top - SQUARE_MM)
-    texts = [*_instructions(tiles, paper), CHECK, _listed([one.name for one in sketches])]
+    texts = [*_instructions(tiles, paper), CHECK, LINES, _listed([one.name for one in sketches])]
     beside = width - SQUARE_MM - GAP_MM
     if beside >= SQUARE_MM:
         below = _draw_texts(canvas, texts, (left + SQUARE_MM + GAP_MM, top), beside)

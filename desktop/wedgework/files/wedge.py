@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any, Final
 
 import msgspec
+import numpy as np
 
 from wedgework.edits.base import plain_words
 from wedgework.files.atomic import LARGEST_FILE_BYTES
@@ -34,8 +35,17 @@ MIGRATIONS: Final[Mapping[int, Step]] = {}
 _TABLES: Final = ("sheets", "levels", "pieces", "seams", "notches", "holes", "accepted")
 _HEAD: Final = re.compile(rb'\s*\{\s*"format"\s*:\s*"wedgework"\s*,\s*"version"\s*:\s*(\d{1,9})\b')
 _BOM: Final = b"\xef\xbb\xbf"
-_ENCODER: Final = msgspec.json.Encoder()
 _DECODER: Final = msgspec.json.Decoder(WedgeFile)
+
+
+def _plain_number(value: object) -> object:
+    """A number that came out of an array is the same number; a save must not fail on it."""
+    if isinstance(value, np.generic):
+        return value.item()
+    raise TypeError(f"a project holds no {type(value).__name__}")
+
+
+_ENCODER: Final = msgspec.json.Encoder(enc_hook=_plain_number)
 
 
 class _Head(msgspec.Struct):
