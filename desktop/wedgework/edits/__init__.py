@@ -13,6 +13,7 @@ from wedgework.edits.apply import apply_all
 from wedgework.edits.base import Edit, Place, edit_name
 from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody
 from wedgework.edits.cut import CutPiece
+from wedgework.edits.darts import AddDart, RemoveDart
 from wedgework.edits.describing import described, undo_sentence
 from wedgework.edits.drawn import (
     AddLabel,
@@ -81,6 +82,8 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=MergeEdges, step="Shape", says="Merge {first} and {second}"),
     Row(edit=CutPiece, step="Shape", says="Cut {piece} in two"),
     Row(edit=SlashSpread, step="Shape", says="Slash and spread {piece}"),
+    Row(edit=AddDart, step="Shape", says="Add a dart to {piece}"),
+    Row(edit=RemoveDart, step="Shape", says="Remove dart {dart}"),
     Row(edit=JoinEdges, step="Join", says="Join “{name}”"),
     Row(edit=SetSeam, step="Join", says="Set seam {seam}"),
     Row(edit=Unjoin, step="Join", says="Take seam {seam} apart"),

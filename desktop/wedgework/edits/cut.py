@@ -16,6 +16,7 @@ from wedgework.edits.places import Cut, Naming, between, bit_from, bits_of, cut_
 from wedgework.edits.surgery import Item, Kept, Outline, outlines_of
 from wedgework.edits.ways import refuse_way_out
 from wedgework.geometry.curve import Curve, Point, line, reversed_curve, with_ends
+from wedgework.geometry.fit import smooth_through
 from wedgework.geometry.nearest import signed_distance_mm
 from wedgework.geometry.regions import contains_point
 from wedgework.geometry.tolerances import SAME_STATION_MM
@@ -62,8 +63,6 @@ def way_between(piece: Piece, start: Place, end: Place, via_mm: tuple[PointMm, .
         raise EditRefused("A cut needs two different places.", culprit=start.edge)
     if not via_mm:
         return line(first, last)
-    from wedgework.geometry.fit import smooth_through  # noqa: PLC0415
-
     return with_ends(smooth_through(points), first, last)
 
 

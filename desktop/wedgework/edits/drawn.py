@@ -12,6 +12,7 @@ from msgspec import Meta
 from wedgework.edits.base import Degrees, Edit, Id, Name, PointMm, PositiveMm
 from wedgework.edits.places import Naming
 from wedgework.geometry.curve import polyline
+from wedgework.geometry.fit import smooth_through
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.changes import with_pieces
 from wedgework.pattern.document import Label, Line, LineKind, Piece, Project
@@ -32,8 +33,6 @@ class AddLine(Edit, frozen=True, kw_only=True):
 
     def change(self, project: Project) -> Project:
         """EditRefused where there is no such piece, or two points running are one."""
-        from wedgework.geometry.fit import smooth_through  # noqa: PLC0415
-
         piece = the_piece(project, self.piece)
         points = np.array(self.points_mm)
         if (np.hypot(*np.diff(points, axis=0).T) <= SAME_STATION_MM).any():

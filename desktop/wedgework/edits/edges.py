@@ -111,6 +111,12 @@ def _refuse_unless_one_run(project: Project, lead: EdgeId, trail: EdgeId) -> Non
             )
 
 
+def follow_in_runs(project: Project, lead: EdgeId, trail: EdgeId) -> bool:
+    """Whether every run that walks one of two edges walks them one after the other."""
+    seams = dict.fromkeys((*seams_of(project, lead), *seams_of(project, trail)))
+    return all(_walks_as_one(run, lead, trail) for seam in seams for run in (seam.a, seam.b))
+
+
 def _walks_as_one(run: Run, lead: EdgeId, trail: EdgeId) -> bool:
     rest: list[Ref] = list(run)
     while rest:
