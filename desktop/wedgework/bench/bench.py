@@ -108,6 +108,10 @@ class Bench:
         self._listeners.append(listener)
         return lambda: self._listeners.remove(listener)
 
+    def has(self, own: str) -> bool:
+        """Whether anything in the kept project has this id."""
+        return is_there(self._project, own)
+
     # Edits
 
     def do(self, *edits: Edit, text: str | None = None) -> bool:
@@ -208,7 +212,7 @@ class Bench:
         """
         self._keeper.save(self._project, path, overwrite=overwrite)
         self._at_save = self._project
-        self._tell(Change(kind="saved"))
+        self.tell(Change(kind="saved"))
 
     def close(self) -> None:
         """Let go of the file. What was not saved is given up: ask before."""
@@ -227,7 +231,7 @@ class Bench:
         if chosen != self._chosen:
             touched = frozenset(chosen) ^ frozenset(self._chosen)
             self._chosen = chosen
-            self._tell(Change(kind="chosen", others=touched))
+            self.tell(Change(kind="chosen", others=touched))
 
     @property
     def step(self) -> StepName:
@@ -240,17 +244,17 @@ class Bench:
             raise ValueError(f"there is no step {step}")
         if step != self._step:
             self._step = step
-            self._tell(Change(kind="step"))
+            self.tell(Change(kind="step"))
 
     def _refuse(self, sentence: str) -> None:
         self.refusal = sentence
-        self._tell(Change(kind="hint"))
+        self.tell(Change(kind="hint"))
 
     def _open(self, project: Project, *, at_save: Project, history: History) -> None:
         self._project = self._shown = project
         self._at_save, self._history = at_save, history
         self._tried, self._chosen, self.refusal = (), (), None
-        self._tell(Change(kind="opened"))
+        self.tell(Change(kind="opened"))
 
     def _keep(self, after: Project) -> None:
         self._project = after
@@ -262,9 +266,10 @@ class Bench:
         self._shown = after
         if self._chosen and not all(is_there(after, own) for own in self._chosen):
             self._chosen = tuple(own for own in self._chosen if is_there(after, own))
-        self._tell(change)
+        self.tell(change)
 
-    def _tell(self, change: Change) -> None:
+    def tell(self, change: Change) -> None:
+        """Tell everyone who listens."""
         for listener in tuple(self._listeners):
             listener(change)
 

@@ -1,0 +1,115 @@
+"""The hand: which tool it holds, and how what the tool wishes for is carried out on the bench."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from wedgework.bench.bench import Bench
+from wedgework.bench.changes import Change
+from wedgework.bench.gestures import Cancel, Gesture, Mm2
+from wedgework.bench.snapping import Snapping
+from wedgework.bench.tools import Scene, Tool, tool_named
+from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Trace, Wish
+from wedgework.pattern.errors import WedgeworkError
+
+
+class Hand:
+    """A tool at work on a bench.
+
+    Every gesture goes through `does`. What a maker sees of it besides the preview stands in
+    `hint`, `hovered`, `trace` and `refusal`; listeners of the bench are told with a change of
+    kind `hint` when these become others.
+    """
+
+    def __init__(self, bench: Bench) -> None:
+        self.bench = bench
+        self.snapping: Snapping | None = Snapping()
+        self.hint = ""
+        self.hovered: str | None = None
+        self.trace = Trace()
+        self._tool = tool_named("choose")
+        self._state: Any = self._tool.idle
+        self._refusal: str | None = None
+        self._is_committing = False
+        bench.subscribe(self._heard)
+
+    @property
+    def tool(self) -> Tool:
+        """The tool in the hand."""
+        return self._tool
+
+    @property
+    def state(self) -> Any:  # noqa: ANN401 - each tool has states of its own
+        """The state of the tool, for tests and for what the window draws of it."""
+        return self._state
+
+    @property
+    def is_idle(self) -> bool:
+        """Whether nothing is held or half done."""
+        return isinstance(self._state, type(self._tool.idle))
+
+    @property
+    def refusal(self) -> str | None:
+        """Why the last gesture could not be followed, as a sentence; None where it could."""
+        return self._refusal or self.bench.refusal
+
+    def take(self, name: str) -> None:
+        """Take another tool; what the old one had not finished is dropped."""
+        self.does(Cancel())
+        self._tool = tool_named(name)
+        self._state = self._tool.idle
+        self.hint, self.hovered = self._tool.hint, None
+        self.bench.tell(Change(kind="tool"))
+
+    def does(self, gesture: Gesture) -> None:
+        """Follow a gesture. A refusal is kept in `refusal`, not raised: the hand goes on."""
+        scene = Scene(project=self.bench.project, chosen=self.bench.chosen, snapping=self.snapping)
+        before = (self.hint, self.hovered, self.trace, self._refusal)
+        self._refusal = None
+        try:
+            self._state, wishes = self._tool.advance(self._state, gesture, scene)
+            self._carry_out(wishes)
+        except WedgeworkError as error:
+            self._refusal = error.sentence
+        if before != (self.hint, self.hovered, self.trace, self._refusal):
+            self.bench.tell(Change(kind="hint"))
+
+    def _carry_out(self, wishes: Iterable[Wish]) -> None:
+        for wish in wishes:
+            match wish:
+                case Preview(edits):
+                    self.bench.preview(*edits)
+                case Commit():
+                    self._commit(wish)
+                case DropPreview():
+                    self.bench.drop_preview()
+                case Choose(ids):
+                    self.bench.choose(ids)
+                case Hint(text, hovered):
+                    self.hint, self.hovered = text, hovered
+                case Trace():
+                    self.trace = wish
+
+    def _commit(self, wish: Commit) -> None:
+        self._is_committing = True
+        try:
+            self.bench.do(*wish.edits)
+        except WedgeworkError as error:
+            self.bench.drop_preview()
+            self._refusal = error.sentence
+            return
+        finally:
+            self._is_committing = False
+        if wish.chosen is not None:
+            self.bench.choose(own for own in wish.chosen if self.bench.has(own))
+
+    def _heard(self, change: Change) -> None:
+        """Another project under the hand, by undo or by opening: what it held is not there."""
+        if change.kind in {"opened", "edited"} and not self._is_committing:
+            self._state = self._tool.idle
+            self.trace, self.hovered, self._refusal = Trace(), None, None
+
+    def typed_at(self) -> Mm2 | None:
+        """Where numbers are best shown: at the end of what the tool traces, if it does."""
+        return self.trace.points_mm[-1] if self.trace.points_mm else None

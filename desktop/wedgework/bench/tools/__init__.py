@@ -1,0 +1,142 @@
+"""The tools: one table. Each is a state machine that turns gestures into wishes, and knows no Qt.
+
+To add one, write its states and `step` in a module of its own and its row here; its word goes into
+the glossary and its picture into `resources/icons/`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Final
+
+from wedgework.bench.gestures import Gesture
+from wedgework.bench.steps import StepName
+from wedgework.bench.tools import choose, cut, dart, intake, join, measure, notch, slash, turn
+from wedgework.bench.tools.scene import Scene
+from wedgework.bench.wishes import Wish
+
+__all__ = ["TOOLS", "Scene", "Tool", "tool_named"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tool:
+    """All that window and help need to know. `step` None: it is to hand in every step.
+
+    `idle` is the state in which nothing is held, `advance` the state machine; `types` says what a
+    typed number is while it is at work.
+    """
+
+    name: str
+    word: str
+    hint: str
+    icon: str
+    key: str
+    step: StepName | None
+    idle: Any
+    advance: Callable[[Any, Gesture, Scene], tuple[Any, tuple[Wish, ...]]]
+    types: str = "mm"
+
+
+TOOLS: Final[tuple[Tool, ...]] = (
+    Tool(
+        name="choose",
+        word="Choose",
+        hint="Press on a corner, an edge or a piece to choose it, and drag to move it.",
+        icon="choose",
+        key="V",
+        step=None,
+        idle=choose.Idle(),
+        advance=choose.step,
+    ),
+    Tool(
+        name="measure",
+        word="Measure",
+        hint="Press on a point, then on another: the distance is told; nothing is changed.",
+        icon="measure_between",
+        key="M",
+        step="Measure",
+        idle=measure.Idle(),
+        advance=measure.step,
+    ),
+    Tool(
+        name="turn",
+        word="Turn",
+        hint="Press on a piece and drag round it; Shift turns in steps of 15°.",
+        icon="turn_piece",
+        key="R",
+        step="Shape",
+        idle=turn.Idle(),
+        advance=turn.step,
+        types="deg",
+    ),
+    Tool(
+        name="intake",
+        word="Intake",
+        hint="Press on a seam and draw it in; press again for more stations; Enter keeps them.",
+        icon="intake",
+        key="I",
+        step="Shape",
+        idle=intake.Idle(),
+        advance=intake.step,
+    ),
+    Tool(
+        name="slash",
+        word="Slash",
+        hint="Press on the outline where it opens, then where it hinges, then draw it open.",
+        icon="slash_spread",
+        key="H",
+        step="Shape",
+        idle=slash.Idle(),
+        advance=slash.step,
+    ),
+    Tool(
+        name="dart",
+        word="Dart",
+        hint="Press on an edge, then inside at the apex, then draw the dart open.",
+        icon="add_dart",
+        key="A",
+        step="Shape",
+        idle=dart.Idle(),
+        advance=dart.step,
+    ),
+    Tool(
+        name="cut",
+        word="Cut",
+        hint="Press on the outline, inside where the cut passes, and on the outline again.",
+        icon="cut_piece",
+        key="X",
+        step="Shape",
+        idle=cut.Idle(),
+        advance=cut.step,
+    ),
+    Tool(
+        name="join",
+        word="Join",
+        hint="Press on an edge, then on the one that it is joined to; Shift gathers several.",
+        icon="join",
+        key="O",
+        step="Join",
+        idle=join.Idle(),
+        advance=join.step,
+    ),
+    Tool(
+        name="notch",
+        word="Notch",
+        hint="Press on an edge and slide: a notch, with its mate across the seam.",
+        icon="add_notches",
+        key="K",
+        step="Mark",
+        idle=notch.Idle(),
+        advance=notch.step,
+    ),
+)
+
+_BY_NAME: Final = {tool.name: tool for tool in TOOLS}
+if len(_BY_NAME) != len(TOOLS) or len({tool.key for tool in TOOLS}) != len(TOOLS):
+    raise ValueError("two tools have one name or one key")
+
+
+def tool_named(name: str) -> Tool:
+    """The tool of a name; KeyError where there is none."""
+    return _BY_NAME[name]

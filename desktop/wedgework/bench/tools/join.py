@@ -1,0 +1,137 @@
+"""Join two edges in a seam: press on one, then on its mate.
+
+With Shift edges are gathered into a run, over several pieces if need be; Enter ends a run. The
+second run is walked against its edges, as two pieces that lie side by side need it. Pressing the
+same edge twice joins a piece to its own mirror image.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+from typing import TypeAlias
+
+from wedgework.bench.gestures import Cancel, Enter, Gesture, Move, Press
+from wedgework.bench.tools.scene import Scene
+from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Wish
+from wedgework.edits.seams import JoinEdges
+from wedgework.pattern.document import Ref
+from wedgework.pattern.lookup import ring_of, skin_seam_of
+
+
+@dataclass(frozen=True, slots=True)
+class Idle:
+    """No edge is chosen."""
+
+
+@dataclass(frozen=True, slots=True)
+class First:
+    """Edges of run A, in the order in which they were pressed."""
+
+    a: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Second:
+    """Run A is gathered, and run B is being."""
+
+    a: tuple[str, ...]
+    b: tuple[str, ...] = ()
+
+
+State: TypeAlias = Idle | First | Second
+Answer: TypeAlias = tuple[State, tuple[Wish, ...]]
+_BEGIN = "Press on an edge, then on the one that it is joined to. Shift gathers several."
+_MATE = "Press on the edge that it is joined to; Shift gathers more of this side, Enter ends it."
+_MORE = "Shift gathers more of the second side; a press without it, or Enter, joins."
+
+
+def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
+    """What follows on a gesture."""
+    match state, gesture:
+        case Idle() | First() | Second(), Press():
+            edge = _free_edge(scene, gesture)
+            return _pressed(state, edge, scene, shift=gesture.shift) if edge else (state, ())
+        case Idle() | First() | Second(), Move():
+            return state, _seen(state, scene, gesture)
+        case First(), Enter():
+            return Second(state.a), (Hint(_MORE),)
+        case Second(), Enter() if state.b:
+            return _joined(scene, state.a, state.b)
+        case First() | Second(), Cancel():
+            return Idle(), (DropPreview(), Choose(()))
+        case _:
+            return state, ()
+
+
+def _free_edge(scene: Scene, pointer: Press | Move) -> str | None:
+    """The edge under the pointer, unless it lies in a seam of the skin already."""
+    hit = scene.edge_under(pointer)
+    return None if hit is None or skin_seam_of(scene.project, hit.id) else hit.id
+
+
+def _pressed(state: State, edge: str, scene: Scene, *, shift: bool) -> Answer:
+    match state:
+        case Idle():
+            return First((edge,)), (Choose((edge,)), Hint(_MATE))
+        case First(a) if shift and edge not in a:
+            return First((*a, edge)), (Choose((*a, edge)), Hint(_MATE))
+        case First(a):
+            return _joined(scene, a, (edge,))
+        case Second(a, b) if shift and edge not in b:
+            return Second(a, (*b, edge)), (Choose((*a, *b, edge)), Hint(_MORE))
+        case Second(a, b):
+            return _joined(scene, a, b if edge in b else (*b, edge))
+
+
+def _joined(scene: Scene, a: tuple[str, ...], b: tuple[str, ...]) -> Answer:
+    return Idle(), (Commit((join_edit(scene, a, b),)),)
+
+
+def _seen(state: State, scene: Scene, move: Move) -> tuple[Wish, ...]:
+    hit = scene.edge_under(move)
+    if hit is None:
+        return (Hint({Idle: _BEGIN, First: _MATE, Second: _MORE}[type(state)]),)
+    if skin_seam_of(scene.project, hit.id):
+        said = f"{scene.called(hit)} is joined already, in {scene.seam_names(hit.id)}."
+        return DropPreview(), Hint(said[:1].upper() + said[1:], hit.id)
+    if isinstance(state, Idle):
+        return (Hint(f"Joins {scene.called(hit)} to …", hit.id),)
+    b = state.b if isinstance(state, Second) else ()
+    edit = join_edit(scene, state.a, b if hit.id in b else (*b, hit.id))
+    return Preview((edit,)), Hint(f"Joins it to {scene.called(hit)}.", hit.id)
+
+
+def join_edit(scene: Scene, a: tuple[str, ...], b: tuple[str, ...]) -> JoinEdges:
+    """The edit that joins two runs of edges, A walked along its edges and B against them."""
+    first = _in_outline_order(scene, a)
+    if a == b:
+        refs = tuple(Ref(edge) for edge in first)
+        mirrored = tuple(Ref(edge, mirrored=True) for edge in first)
+    else:
+        refs = tuple(Ref(edge) for edge in first)
+        mirrored = tuple(
+            Ref(edge, backward=True) for edge in _in_outline_order(scene, b, back=True)
+        )
+    return JoinEdges(name=_name(scene, a, b), a=tuple(map(str, refs)), b=tuple(map(str, mirrored)))
+
+
+def _in_outline_order(scene: Scene, edges: tuple[str, ...], *, back: bool = False) -> list[str]:
+    """Edges of each piece as its outline has them, pieces as they were pressed.
+
+    Where a run goes round the outline's first corner, it begins after its gap.
+    """
+    ordered: list[str] = []
+    for _, group in groupby(edges, key=lambda edge: scene.piece(edge).id):
+        wanted = set(group)
+        ring = [edge.id for edge in ring_of(scene.piece(next(iter(wanted))), next(iter(wanted)))]
+        gap = next((i for i, edge in enumerate(ring) if edge not in wanted), 0)
+        turned = [edge for edge in (*ring[gap:], *ring[:gap]) if edge in wanted]
+        ordered += reversed(turned) if back else turned
+    return ordered
+
+
+def _name(scene: Scene, a: tuple[str, ...], b: tuple[str, ...]) -> str:
+    pieces = [scene.piece(edge) for edge in (a[0], b[0])]
+    names = list(dict.fromkeys(piece.name or piece.id for piece in pieces))
+    return " to ".join(names) if len(names) > 1 else f"{names[0]} closing"

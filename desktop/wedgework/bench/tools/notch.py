@@ -1,0 +1,101 @@
+"""Set a notch: press on an edge; along a seam its mate comes with it. It slides until let go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from wedgework.bench.gestures import Cancel, Enter, Gesture, Move, Pointer, Press, Release, Typed
+from wedgework.bench.tools.scene import Scene
+from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Wish
+from wedgework.edits.marks import AddNotches
+from wedgework.geometry.nearest import nearest
+from wedgework.pattern.document import Project
+from wedgework.pattern.document import Spot as EdgeSpot
+from wedgework.pattern.lookup import skin_seam_of, the_edge
+from wedgework.pattern.seams import measure_seam
+
+
+@dataclass(frozen=True, slots=True)
+class Idle:
+    """Nothing is held."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sliding:
+    """A notch slides along an edge; `at_mm` is where it is, from the edge's start."""
+
+    edge: str
+    at_mm: float
+    typed: bool = False
+
+
+State: TypeAlias = Idle | Sliding
+Answer: TypeAlias = tuple[State, tuple[Wish, ...]]
+_BEGIN = "Press on an edge: the notch is set there, and its mate along the seam."
+
+
+def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
+    """What follows on a gesture."""
+    match state, gesture:
+        case Idle(), Press():
+            hit = scene.edge_under(gesture)
+            if hit is None:
+                return state, (Hint(_BEGIN),)
+            return _tried(Sliding(edge=hit.id, at_mm=hit.station_mm), scene)
+        case Idle(), Move():
+            return state, (_hint(scene, gesture),)
+        case Sliding(), _:
+            return _step_sliding(state, gesture, scene)
+        case _:
+            return state, ()
+
+
+def _step_sliding(state: Sliding, gesture: Gesture, scene: Scene) -> Answer:
+    match gesture:
+        case Move() if not state.typed:
+            return _tried(_slid(state, gesture, scene), scene)
+        case Typed((at_mm, *_)):
+            return _tried(replace(state, at_mm=at_mm, typed=True), scene)
+        case Release():
+            state = state if state.typed else _slid(state, gesture, scene)
+            return Idle(), (Commit((_edit(state, scene.project),)),)
+        case Enter():
+            return Idle(), (Commit((_edit(state, scene.project),)),)
+        case Cancel():
+            return Idle(), (DropPreview(),)
+        case _:
+            return state, ()
+
+
+def _slid(state: Sliding, pointer: Pointer, scene: Scene) -> Sliding:
+    curve = the_edge(scene.project, state.edge).curve
+    return replace(state, at_mm=nearest(curve, pointer.at_mm).station_mm)
+
+
+def _tried(state: Sliding, scene: Scene) -> Answer:
+    hint = Hint(f"{state.at_mm:.1f} mm along {state.edge}", state.edge)
+    return state, (Preview((_edit(state, scene.project),)), hint)
+
+
+def _edit(state: Sliding, project: Project) -> AddNotches:
+    """On a seam the notch counts along side A, whichever side it was set on."""
+    seam = skin_seam_of(project, state.edge)
+    if seam is None:
+        return AddNotches(edge=state.edge, at_mm=(state.at_mm,))
+    measure = measure_seam(project, seam)
+    spot = EdgeSpot(state.edge, state.at_mm)
+    on_a = measure.a.station_of(spot)
+    if on_a is None:
+        on_b = measure.b.station_of(spot)
+        on_a = 0.0 if on_b is None else measure.a_of(on_b)
+    return AddNotches(seam=seam.id, at_mm=(on_a,))
+
+
+def _hint(scene: Scene, move: Move) -> Hint:
+    hit = scene.edge_under(move)
+    if hit is None:
+        return Hint(_BEGIN)
+    seams = scene.seam_names(hit.id)
+    mate = f", and its mate on the other side of {seams}" if seams else ""
+    return Hint(f"Sets a notch {hit.station_mm:.1f} mm along {hit.id}{mate}.", hit.id)

@@ -1,0 +1,65 @@
+"""What a tool wishes for; the hand carries it out on the bench."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from wedgework.bench.gestures import Mm2
+from wedgework.edits import Edit
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """Try these edits on the kept project."""
+
+    edits: tuple[Edit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Commit:
+    """Keep these edits as one step; `chosen` names what is chosen afterwards, None: as before."""
+
+    edits: tuple[Edit, ...]
+    chosen: tuple[str, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DropPreview:
+    """Show the kept project again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choose:
+    """Choose these and nothing else."""
+
+    ids: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Hint:
+    """What the status line says: what the next click does, or what lies under the pointer."""
+
+    text: str
+    hovered: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """Points joined by a line of the tool's own, drawn over the table; none takes it away."""
+
+    points_mm: tuple[Mm2, ...] = ()
+    closed: bool = False
+
+
+Wish: TypeAlias = Preview | Commit | DropPreview | Choose | Hint | Trace
+
+
+def preview(*edits: Edit) -> Preview:
+    """Try edits."""
+    return Preview(edits)
+
+
+def commit(*edits: Edit) -> Commit:
+    """Keep edits."""
+    return Commit(edits)
