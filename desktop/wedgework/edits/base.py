@@ -6,7 +6,7 @@ import math
 import re
 from abc import ABCMeta, abstractmethod
 from collections.abc import Iterator
-from typing import Annotated, Any, TypeAlias
+from typing import Annotated, Any, TypeAlias, TypeVar
 
 import msgspec
 from msgspec import Meta, StructMeta
@@ -85,8 +85,7 @@ class Edit(
 
     def apply(self, project: Project) -> Project:
         """The project after this edit; raises EditRefused before anything has changed."""
-        refuse_bad_numbers(self)
-        return self.change(project)
+        return checked(self).change(project)
 
 
 def edit_name(edit: Edit | type[Edit]) -> str:
@@ -94,17 +93,21 @@ def edit_name(edit: Edit | type[Edit]) -> str:
     return str(edit.__struct_config__.tag)
 
 
-def refuse_bad_numbers(edit: Edit) -> None:
-    """EditRefused where a number is not finite or breaks a limit that its field names.
+EditKind = TypeVar("EditKind", bound=Edit)
 
-    msgspec looks at limits on decoding only; an edit made in the program is looked at here.
+
+def checked(edit: EditKind) -> EditKind:
+    """The same edit with every number of the type that its field says.
+
+    EditRefused where a number is not finite or breaks a limit that its field names: msgspec looks
+    at these on decoding only, so an edit made in the program is looked at here.
     """
     plain = msgspec.to_builtins(edit)
     for path, number in numbers_in(plain):
         if not math.isfinite(number):
             raise EditRefused(f"{edit_name(edit)}: {path} is {number}, which is no finite number.")
     try:
-        msgspec.convert(plain, type(edit))
+        return msgspec.convert(plain, type(edit))
     except msgspec.ValidationError as error:
         raise EditRefused(f"{edit_name(edit)}: {plain_words(str(error))}") from None
 

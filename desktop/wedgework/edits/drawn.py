@@ -10,6 +10,7 @@ import numpy as np
 from msgspec import Meta
 
 from wedgework.edits.base import Degrees, Edit, Id, Name, PointMm, PositiveMm
+from wedgework.edits.move import stored_point
 from wedgework.edits.places import Naming
 from wedgework.geometry.curve import polyline
 from wedgework.geometry.fit import smooth_through
@@ -108,7 +109,7 @@ class AddLabel(Edit, frozen=True, kw_only=True):
         label = Label(
             id=Naming(project).numbered(f"{piece.id}.t"),
             text=self.text,
-            at_mm=np.array(self.at_mm),
+            at_mm=stored_point(self.at_mm),
             height_mm=self.height_mm,
             angle_rad=math.radians(self.angle_deg),
         )
@@ -126,7 +127,7 @@ class MoveLabel(Edit, frozen=True, kw_only=True):
         piece, label = the_label(project, self.label)
         if self.by_mm == (0.0, 0.0):
             return project
-        moved = replace(label, at_mm=label.at_mm + np.array(self.by_mm))
+        moved = replace(label, at_mm=stored_point(label.at_mm + np.array(self.by_mm)))
         labels = tuple(moved if one is label else one for one in piece.labels)
         return with_pieces(project, replace(piece, labels=labels))
 

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 
 import numpy as np
 from msgspec import Meta
+from numpy.typing import ArrayLike
 
 from wedgework.edits.base import Degrees, Edit, Id, NotNegativeMm, PointMm
 from wedgework.edits.carry import cubic_stations, with_edges_reshaped
@@ -268,10 +269,17 @@ def moved_line(line: Line, motion: Affine) -> Line:
 def moved_label(label: Label, motion: Affine) -> Label:
     """A label under a motion; its text turns along."""
     turn = math.atan2(motion.linear[1, 0], motion.linear[0, 0])
-    at_mm = motion.points(label.at_mm)
+    at_mm = stored_point(motion.points(label.at_mm))
     return replace(label, at_mm=at_mm, angle_rad=label.angle_rad + turn)
 
 
 def moved_cutout(cutout: Cutout, motion: Affine) -> Cutout:
     """A cut-out under a motion."""
     return replace(cutout, edges=moved_ring(cutout.edges, motion))
+
+
+def stored_point(point: ArrayLike) -> Point:
+    """A point, (2,) mm, as the document stores it: float64, read-only."""
+    stored = np.array(point, dtype=np.float64)
+    stored.flags.writeable = False
+    return stored
