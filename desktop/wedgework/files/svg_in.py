@@ -1,0 +1,50 @@
+"""SVG in: what people really have, at true size, as pieces; with all that was done to it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Literal, TypeAlias
+
+from wedgework.files.outline_names import Names
+from wedgework.files.outlines import Assembly, Wishes
+from wedgework.files.problems import Problem
+from wedgework.files.svg_page import page_of
+from wedgework.files.svg_walk import Walker
+from wedgework.files.xml_guard import read_xml
+from wedgework.pattern.changes import new_project
+from wedgework.pattern.document import Project
+from wedgework.pattern.errors import FileRefused
+from wedgework.units.scale import Unit
+
+DrawnLine: TypeAlias = Literal["seam"] | float
+"""What the file's outlines are: the seam line, or the cut line so many mm outside it."""
+
+
+def read_svg(
+    data: bytes,
+    *,
+    unit: Unit | None = None,
+    corner_rad: float,
+    notches: bool = False,
+    line: DrawnLine = "seam",
+) -> tuple[Project, tuple[Problem, ...]]:
+    """The pieces of an SVG, and what was repaired or left out.
+
+    `unit`: what one user unit is, where the file has no true size. A joint that turns by
+    `corner_rad` or more is a corner. `notches`: small cuts into the outline become notches.
+    Raises UnitUnknown where only a unit is missing, FileRefused where the file cannot be read.
+    """
+    root = read_xml(data)
+    page = page_of(root, unit)
+    walker = Walker(root, page)
+    problems = walker.problems
+    wishes = Wishes(
+        corner_rad=corner_rad, notches=notches, cut_outside_mm=None if line == "seam" else line
+    )
+    assembly = Assembly(wishes, Names(), problems)
+    pieces = assembly.pieces(walker.shapes, walker.words, page.frames_mm)
+    if not pieces:
+        raise FileRefused("The file holds no closed outline, so there is no piece to read.")
+    project = new_project(*pieces)
+    told = tuple(problems)
+    return replace(project, problems=tuple(map(str, told))), told
