@@ -85,6 +85,28 @@ def test_a_notch_with_room_outside_is_a_dash_in_it_clear_of_the_cut():
     assert dash_y(with_allowance(notched(), 8.0)) == [(-7.0, 0.0)]
 
 
+def test_the_under_side_is_cut_a_lap_outside_and_marked_in_the_lap():
+    project = small.two_panels()
+    notch = Notch(id="n", at=Spot("a.e2", 50.0), mate=Spot("b.e4", 50.0))
+    recorder = drawn(replace(project, notches=Table({"n": notch})))
+    over, under = recorder.strokes("cut")
+    assert over.curves[1] is project.pieces["a"].edges[1].curve
+    reach = [min(curve.start[0] for curve in one.curves) for one in (over, under)]
+    left = project.pieces["b"].edges[3].curve.start[0]
+    assert reach[1] == pytest.approx(left - 8.0)
+    dash = recorder.strokes("mark")[1].curves[0]
+    assert sorted([dash.start[0], dash.end[0]]) == pytest.approx([left - 7.0, left])
+
+
+def test_only_a_placement_line_apart_from_the_seam_line_is_drawn():
+    assert drawn(small.two_panels()).strokes("internal") == []
+    own = small.seam("s", "p.e2", "~p.e2")
+    piece = replace(small.rectangle("p", 100, 100), cutting="pair")
+    (line,) = drawn(small.new_project(piece, seams=[own])).strokes("internal")
+    assert line.curves[0].start[0] == pytest.approx(96.0)
+    assert line.ink.derived
+
+
 def test_a_slit_ends_half_way_through_the_allowance():
     assert dash_y(with_allowance(notched(), 8.0), slits=True) == [(-8.0, -4.0)]
 
@@ -106,7 +128,10 @@ def test_a_hole_lies_inside_the_seam_line():
 
 
 def test_a_piece_says_its_name_how_often_it_is_cut_and_its_seams():
-    assert words(drawn(small.two_panels())) == ["a", "cut 1", "s", "b", "cut 1", "s"]
+    assert words(drawn(small.two_panels())) == [
+        *("a", "cut 1", "s (over)"),
+        *("b", "cut 1", "s (under)"),
+    ]
     assert {"cut 1 on the fold", "fold"} <= set(words(drawn(small.fold_front())))
     assert "cut 1 pair" in words(drawn(small.pair_and_fold()))
 

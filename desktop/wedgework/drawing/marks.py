@@ -15,6 +15,7 @@ from wedgework.drawing.pen import Ink, Pen
 from wedgework.geometry.curve import Curve, Floats, line
 from wedgework.geometry.length import length_mm, points_at
 from wedgework.geometry.turning import tangents_at
+from wedgework.pattern.cutlines import outset_mm
 from wedgework.pattern.document import Edge, Hole, Notch, Piece, Project
 from wedgework.pattern.lookup import holes_by_edge, notches_by_edge
 
@@ -32,16 +33,11 @@ def draw_marks(project: Project, piece: Piece, pen: Pen, *, slits: bool) -> None
     """Draw every notch and hole that lies on an edge of the piece."""
     notches, holes = notches_by_edge(project.notches), holes_by_edge(project.holes)
     for edge in piece.all_edges():
-        margin_mm = margin_of(edge)
+        margin_mm = outset_mm(project, edge)
         for notch in notches.get(edge.id, ()):
             _draw_notch(edge, notch, pen, _reach(margin_mm, slits=slits))
         for hole in holes.get(edge.id, ()):
             _draw_hole(edge, hole, pen)
-
-
-def margin_of(edge: Edge) -> float:
-    """How far outside the seam line an edge is cut, in mm."""
-    return edge.allowance_mm
 
 
 def _reach(margin_mm: float, *, slits: bool) -> tuple[float, float]:

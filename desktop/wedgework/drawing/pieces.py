@@ -6,12 +6,13 @@ each piece. Colours and widths are the output's affair.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from wedgework.drawing.marks import draw_marks
 from wedgework.drawing.pen import Ink, Pen, Setting
 from wedgework.drawing.words import draw_words
 from wedgework.geometry.curve import Curve
+from wedgework.pattern.cutlines import CutStretch, cut_outline, placement_lines
 from wedgework.pattern.document import Line, Piece, Project, Ring
 
 
@@ -24,7 +25,7 @@ def draw_project(project: Project, pen: Pen, *, slits: bool = False) -> None:
 def draw_piece(project: Project, piece: Piece, pen: Pen, *, slits: bool = False) -> None:
     """Draw one piece in a group of its own."""
     pen.begin(_piece_ink(piece))
-    _draw_lines(piece, pen)
+    _draw_lines(project, piece, pen)
     draw_marks(project, piece, pen, slits=slits)
     for label in piece.labels:
         setting = Setting(label.at_mm, label.height_mm, label.angle_rad)
@@ -33,20 +34,29 @@ def draw_piece(project: Project, piece: Piece, pen: Pen, *, slits: bool = False)
     pen.end()
 
 
-def _draw_lines(piece: Piece, pen: Pen) -> None:
+def _draw_lines(project: Project, piece: Piece, pen: Pen) -> None:
     pen.stroke(_curves(piece.edges), _ring_ink("", piece.edges), closed=True)
     for cutout in piece.cutouts:
         pen.stroke(_curves(cutout.edges), _ring_ink(cutout.id, cutout.edges), closed=True)
     # After the seam line, so that it is seen where both are one.
-    for ring in cut_rings(piece):
+    for ring in cut_rings(project, piece):
         pen.stroke(ring, Ink("cut", derived=True), closed=True)
+    for placement in _placements(project, piece):
+        said = (("kind", "placement"), ("edge", placement.edge))
+        pen.stroke([placement.curve], Ink("internal", derived=True, said=said))
     for line in piece.lines:
         pen.stroke([line.curve], _line_ink(line))
 
 
-def cut_rings(piece: Piece) -> list[list[Curve]]:
-    """Closed lines that a blade follows: the outline and each cut-out, seams and laps added."""
-    return [_curves(piece.edges), *(_curves(cutout.edges) for cutout in piece.cutouts)]
+def cut_rings(project: Project, piece: Piece) -> list[list[Curve]]:
+    """Closed lines that a blade follows: the outline and each cut-out, allowance and lap added."""
+    return [[stretch.curve for stretch in ring] for ring in cut_outline(project, piece)]
+
+
+def _placements(project: Project, piece: Piece) -> Iterator[CutStretch]:
+    """Placement lines that are not the seam line itself, which is drawn already."""
+    own = {edge.id: edge.curve for edge in piece.all_edges()}
+    return (one for one in placement_lines(project, piece) if one.curve is not own[one.edge])
 
 
 def _curves(ring: Ring) -> list[Curve]:

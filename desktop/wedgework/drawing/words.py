@@ -59,15 +59,23 @@ def count_words(piece: Piece) -> str:
 
 
 def edge_words(project: Project, piece: Piece, edge: Edge) -> str:
-    """Names of the seams that an edge is in, or that it is the fold."""
+    """Names of the seams that an edge is in and which side of them, or that it is the fold."""
     if edge.id == piece.fold_edge:
         return "fold"
-    words = (_seam_words(seam) for seam in seams_of(project, edge.id) if not seam.is_dart)
+    words = (_seam_words(seam, edge) for seam in seams_of(project, edge.id) if not seam.is_dart)
     return ", ".join(filter(None, words))
 
 
-def _seam_words(seam: Seam) -> str:
-    return seam.name
+def _seam_words(seam: Seam, edge: Edge) -> str:
+    """A seam's name and, of a lapped one, which side the edge is, unless it is both."""
+    sides = {
+        side
+        for side, run in (("a", seam.a), ("b", seam.b))
+        if any(ref.edge == edge.id for ref in run)
+    }
+    if seam.join != "lapped" or len(sides) != 1:
+        return seam.name
+    return f"{seam.name} ({'over' if seam.over in sides else 'under'})".strip()
 
 
 def _title(piece: Piece, small: Iterable[Words]) -> Iterator[Words]:

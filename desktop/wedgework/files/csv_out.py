@@ -13,7 +13,7 @@ from wedgework.geometry.curve import Curve
 from wedgework.geometry.extent import bounds_of_all, ring_area_mm2
 from wedgework.geometry.motion import moved, reflection
 from wedgework.pattern.document import Piece, Project
-from wedgework.pattern.instances import halves_of, instance_count
+from wedgework.pattern.instances import instance_count
 from wedgework.pattern.lookup import edge_in, holes_by_edge, notches_by_edge
 
 COLUMNS = (
@@ -37,10 +37,11 @@ def write_csv(project: Project) -> bytes:
 
 def _row(project: Project, piece: Piece) -> tuple[str | int, ...]:
     sheet = project.sheets.get(piece.sheet or "")
-    outline, *holes = cut_rings(piece)
-    width, height = _size(piece, outline)
-    halves = len(halves_of(piece)) if piece.cutting == "fold" else 1
-    area = halves * (ring_area_mm2(outline) - sum(abs(ring_area_mm2(hole)) for hole in holes))
+    rings = cut_rings(project, piece)
+    width, height = _size(piece, [curve for ring in rings for curve in ring])
+    halves = 2 if piece.cutting == "fold" else 1
+    # Cut-outs run clockwise, so their area counts against the outline's.
+    area = halves * sum(map(ring_area_mm2, rings))
     return (
         piece.id,
         " ".join(piece.name.split()),
