@@ -11,6 +11,7 @@ import os
 import sys
 import traceback
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Final
 
 FAULT: Final = 2
@@ -45,7 +46,12 @@ def _run(words: list[str]) -> int:
 
 
 def _take_any_sign() -> None:
-    """A terminal that cannot show a sign gets a question mark in its place, not an error."""
+    """A terminal that cannot show a sign gets a question mark in its place, not an error.
+
+    Where stdout is closed (`>&-`), what is said goes nowhere.
+    """
+    if sys.stdout is None:
+        sys.stdout = Path(os.devnull).open("w", encoding="utf-8")
     for stream in (sys.stdout, sys.stderr):
         reconfigure: Callable[..., None] | None = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
@@ -53,8 +59,7 @@ def _take_any_sign() -> None:
 
 
 def _flushed(code: int) -> int:
-    if sys.stdout is not None:
-        sys.stdout.flush()
+    sys.stdout.flush()
     return code
 
 
@@ -76,7 +81,7 @@ def _told(error: Exception) -> int:
         sys.stderr.write(f"wedgework: {sentence}\n")
     with contextlib.suppress(OSError, ValueError):
         # What stdout still holds could not be written a moment ago, and shall not try again.
-        if isinstance(error, OSError) and sys.stdout is not None:
+        if isinstance(error, OSError):
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return FAULT
 
