@@ -126,3 +126,21 @@ HERMITE_SINGULAR: Final = 1e-10
 
 LEAST_HANDLE: Final = 0.01
 """A fitted handle is at least this share of its cubic's length, so that its tangent holds."""
+
+CHORD_ROUNDS: Final = 14
+"""Halvings of the chords of a moved curve; a bend sharper than that is a kink in all but name."""
+
+LEAST_JACOBIAN: Final = 0.02
+"""A moved curve slower than this share of its own is near the centre of its bend."""
+
+JOINT_RAD: Final = 1e-6
+"""A joint that turns by less opens no gap: at a metre's distance it is 1e-6 mm wide."""
+
+OFFSET_CHORDS: Final = 10.0
+"""Chords that decide what remains of an offset are so many times finer than its error."""
+
+TRACED_MM: Final = 1e-6
+"""A side of a union of chords lies this near to the chord that it is a part of."""
+
+SAME_WAY_COSINE: Final = 0.9
+"""A side of a union of chords runs the way of its chord; beyond this it is another's."""
