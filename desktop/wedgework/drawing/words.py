@@ -30,7 +30,7 @@ SMALL_MM: Final = 3.5
 LEAST_MM: Final = 2.0
 """Type of a name, of all other words, and below which nothing is written."""
 
-INSIDE_MM: Final = 8.0
+INSIDE_MM: Final = 9.5
 """Words of an edge stand this far inside it, clear of the notches."""
 
 ENOUGH_RATIO: Final = 0.8

@@ -70,6 +70,18 @@ def _write_wedge(project: Project, _: WriteOptions) -> bytes:
     return write_wedge(project)
 
 
+def _read_svg(data: bytes, options: ReadOptions) -> tuple[Project, tuple[Problem, ...]]:
+    from wedgework.files.svg_in import read_svg  # noqa: PLC0415
+
+    return read_svg(
+        data,
+        unit=options.unit,
+        corner_rad=options.corner_rad,
+        notches=options.notches,
+        line="seam" if options.cut_line_mm is None else options.cut_line_mm,
+    )
+
+
 def _write_svg(project: Project, _: WriteOptions) -> bytes:
     from wedgework.files.svg_out import write_svg  # noqa: PLC0415
 
@@ -96,7 +108,7 @@ def _write_csv(project: Project, _: WriteOptions) -> bytes:
 
 FORMATS: Final = (
     Format(suffix=".wedge", words="project", read=_read_wedge, write=_write_wedge),
-    Format(suffix=".svg", words="drawing at true size", write=_write_svg),
+    Format(suffix=".svg", words="drawing at true size", read=_read_svg, write=_write_svg),
     Format(suffix=".pdf", words="paper pattern at true size", write=_write_pdf),
     Format(suffix=".dxf", words="drawing for cutters", instead="export .svg"),
     Format(suffix=".plt", words="plotter file (HP-GL)", write=_write_plt),
