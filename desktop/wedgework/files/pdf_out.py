@@ -41,6 +41,9 @@ LONGEST_PAGE_MM: Final = 14_400 / POINTS_PER_MM
 MARK_MM: Final = 4.0
 """Arm of a page mark; it stays within the strip that both pages show."""
 
+NEIGHBOUR_RATIO: Final = 0.12
+"""Where along a join the name of the next page stands, clear of the marks at quarters."""
+
 MM: Final = POINTS_PER_MM
 
 
@@ -155,7 +158,8 @@ def _draw_join(canvas: Canvas, pen: PdfPen, tiles: Tiles, join: Join) -> None:
 
 def _draw_neighbour(canvas: Canvas, pen: PdfPen, tiles: Tiles, join: Join) -> None:
     """The name of the page beyond a join, on this side of it and read along it."""
-    x, y = pen.points((join.start + join.end) / 2)
+    # Near the start of the join: the names of pieces tend to stand in the middle.
+    x, y = pen.points(join.start + NEIGHBOUR_RATIO * (join.end - join.start))
     canvas.saveState()
     canvas.translate(x, y)
     canvas.rotate(join.reading_deg)
