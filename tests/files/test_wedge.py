@@ -148,10 +148,17 @@ def test_a_newer_version_is_refused_with_a_sentence():
     assert "newer version" in refusal(newer)
 
 
-@pytest.mark.parametrize("rest", [b', "pieces": []}', b', "pie'])
-def test_a_newer_file_is_no_target_even_if_broken(tmp_path, rest):
+@pytest.mark.parametrize(
+    "data",
+    [
+        b'{\n"format": "wedgework",\n"version": 2,\n"pieces": []\n}',
+        b'\xef\xbb\xbf{"format": "wedgework", "version": 2, "pie',
+        b'{"accepted": [], "format": "wedgework", "pieces": [], "version": 12}',
+    ],
+)
+def test_a_newer_file_is_no_target_even_if_broken_or_laid_out_anew(tmp_path, data):
     target = tmp_path / "suit.wedge"
-    target.write_bytes(b'{\n"format": "wedgework",\n"version": 2' + rest)
+    target.write_bytes(data)
     with pytest.raises(FileRefused, match="newer"):
         refuse_newer_target(target)
 
@@ -159,8 +166,9 @@ def test_a_newer_file_is_no_target_even_if_broken(tmp_path, rest):
 def test_what_is_no_newer_file_may_be_written_over(tmp_path):
     target = tmp_path / "suit.wedge"
     refuse_newer_target(target)
-    target.write_bytes(write_wedge(full_project()))
-    refuse_newer_target(target)
+    for data in (write_wedge(full_project()), b"", b"[" * 10_000, b"\xff", b'{"version": 9}'):
+        target.write_bytes(data)
+        refuse_newer_target(target)
     assert target.exists()
 
 

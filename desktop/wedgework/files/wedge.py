@@ -105,13 +105,25 @@ def refuse_newer_target(path: Path) -> None:
     """FileRefused where a project file of a newer version is in the way: it is to stay."""
     try:
         with path.open("rb") as file:
-            head = _HEAD.match(file.read(512).removeprefix(_BOM))
+            version = _claimed_version(file.read(LARGEST_FILE_BYTES).removeprefix(_BOM))
     except OSError:
         return  # nothing that can be read is in the way; writing says what else is wrong
-    if head is not None and int(head[1]) > VERSION:
+    if version > VERSION:
         raise FileRefused(
             f"“{path}” was saved by a newer version of Wedgework and is not overwritten."
         )
+
+
+def _claimed_version(data: bytes) -> int:
+    """The version that a file says it has, also if the rest is broken; 0 where it says none."""
+    head = _HEAD.match(data)
+    if head is not None:
+        return int(head[1])
+    try:
+        said = msgspec.json.decode(data, type=_Head)
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError):
+        return 0
+    return said.version if said.format == FORMAT else 0
 
 
 def _bytes_of(file: WedgeFile) -> bytes:
