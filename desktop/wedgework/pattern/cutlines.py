@@ -1,0 +1,117 @@
+"""Cut lines and placement lines, derived from seam lines: never drawn, never edited.
+
+Cut line = seam line + allowance, and on the under side of a lapped seam + the lap (TRADE
+convention: the seam line is the visible edge of the over side). A lapped seam of a piece with its
+own mirror image takes half the lap on each side, since both copies come from one outline.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final
+from weakref import WeakKeyDictionary
+
+from wedgework.geometry.curve import Curve, reversed_curve
+from wedgework.geometry.extent import ring_area_mm2
+from wedgework.geometry.offset import offset_curve, offset_ring
+from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring, Seam
+from wedgework.pattern.lookup import seams_of
+
+CUT_ERROR_MM: Final = 0.005
+"""How far a cut line may lie from the exact one: a tenth of what a blade can follow."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class CutStretch:
+    """A stretch of a cut line and the edge that it belongs to."""
+
+    edge: EdgeId
+    curve: Curve
+
+
+CutRing = tuple[CutStretch, ...]
+"""Stretches of one closed cut line, in order, each starting where the last ended."""
+
+
+def outset_mm(project: Project, edge: Edge) -> float:
+    """How far outside its seam line an edge is cut: allowance, and the lap where it lies under."""
+    laps = [_lap_mm(seam, edge.id) for seam in seams_of(project, edge.id)]
+    return edge.allowance_mm + max(laps, default=0.0)
+
+
+def _lap_mm(seam: Seam, edge: EdgeId) -> float:
+    if seam.join != "lapped":
+        return 0.0
+    sides = {side for side, run in (("a", seam.a), ("b", seam.b)) if _walks(run, edge)}
+    if sides == {"a", "b"}:
+        return seam.lap_mm / 2
+    return 0.0 if seam.over in sides else seam.lap_mm
+
+
+def _walks(run: tuple[Any, ...], edge: EdgeId) -> bool:
+    return any(ref.edge == edge for ref in run)
+
+
+def cut_outline(project: Project, piece: Piece) -> tuple[CutRing, ...]:
+    """The closed lines that the blade follows round a piece: its outline and its cut-outs.
+
+    More than one ring for an outline only where an inward cut parts it. Remembered while the
+    piece and its outsets are the same.
+    """
+    outsets = tuple(outset_mm(project, edge) for edge in piece.all_edges())
+    known = _cut.get(piece)
+    if known is None or known[0] != outsets:
+        known = _cut[piece] = (outsets, _cut_rings(piece, outsets))
+    return known[1]
+
+
+_cut: WeakKeyDictionary[Piece, tuple[tuple[float, ...], tuple[CutRing, ...]]] = WeakKeyDictionary()
+
+
+def _cut_rings(piece: Piece, outsets: tuple[float, ...]) -> tuple[CutRing, ...]:
+    rings: list[CutRing] = []
+    done = 0
+    for ring in (piece.edges, *(cutout.edges for cutout in piece.cutouts)):
+        rings += _moved_out(ring, outsets[done : done + len(ring)])
+        done += len(ring)
+    return tuple(rings)
+
+
+def _moved_out(ring: Ring, outsets: tuple[float, ...]) -> list[CutRing]:
+    if not any(outsets):
+        return [tuple(CutStretch(edge.id, edge.curve) for edge in ring)]
+    curves = [edge.curve for edge in ring]
+    if ring_area_mm2(curves) > 0.0:
+        moved = offset_ring(curves, outsets, CUT_ERROR_MM)
+        return [tuple(CutStretch(ring[one.edge].id, one.curve) for one in part) for part in moved]
+    # A cut-out runs clockwise, with the piece outside of it: walked backwards it moves inwards.
+    backwards = [reversed_curve(curve) for curve in reversed(curves)]
+    inwards = [-outset for outset in reversed(outsets)]
+    moved = offset_ring(backwards, inwards, CUT_ERROR_MM)
+    return [
+        tuple(
+            CutStretch(ring[-1 - one.edge].id, reversed_curve(one.curve)) for one in reversed(part)
+        )
+        for part in moved
+    ]
+
+
+def placement_lines(project: Project, piece: Piece) -> tuple[CutStretch, ...]:
+    """Lines on a piece that the over side's edge is laid along, one for each edge that lies under.
+
+    On an ordinary under side that is its own seam line; where a piece is lapped to its own mirror
+    image the seam line lies in the middle of the lap, so the line is half a lap inside of it.
+    """
+    found: list[CutStretch] = []
+    for edge in piece.all_edges():
+        for seam in seams_of(project, edge.id):
+            lap_mm = _lap_mm(seam, edge.id)
+            if lap_mm > 0.0:
+                found.append(CutStretch(edge.id, _placement(edge, lap_mm, seam)))
+    return tuple(found)
+
+
+def _placement(edge: Edge, lap_mm: float, seam: Seam) -> Curve:
+    if lap_mm == seam.lap_mm:
+        return edge.curve
+    return offset_curve(edge.curve, lap_mm, CUT_ERROR_MM)
