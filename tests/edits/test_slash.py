@@ -34,7 +34,7 @@ def test_a_parallel_slash_adds_the_same_everywhere():
     assert area_mm2(after.pieces["p"]) == pytest.approx(12500, abs=1e-6)
     assert edge_mm(after, "p.e2") == pytest.approx(100, abs=1e-9)
     assert edge_ids(after.pieces["p"]) == [
-        "p.e3.2", "p.e4", "p.e1.1", "p.e1.fill", "p.e1.2", "p.e2", "p.e3.1", "p.e3.fill"
+        "p.e1.1", "p.e1.fill", "p.e1.2", "p.e2", "p.e3.1", "p.e3.fill", "p.e3.2", "p.e4"
     ]  # fmt: skip
 
 
@@ -100,7 +100,7 @@ def test_a_parallel_closing_takes_a_strip_out():
     after = check_edit(slash("p", "p.e1", 40, "p.e3", 60, -10, -10), small.square())
     assert area_mm2(after.pieces["p"]) == pytest.approx(9000, abs=1e-6)
     assert edge_mm(after, "p.e1.2") == pytest.approx(50, abs=1e-6)
-    assert edge_ids(after.pieces["p"]) == ["p.e3.2", "p.e4", "p.e1.1", "p.e1.2", "p.e2", "p.e3.1"]
+    assert edge_ids(after.pieces["p"]) == ["p.e1.1", "p.e1.2", "p.e2", "p.e3.1", "p.e3.2", "p.e4"]
 
 
 def test_closing_what_was_opened_gives_the_area_back():

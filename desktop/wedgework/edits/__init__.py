@@ -35,10 +35,13 @@ from wedgework.edits.marks import (
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
 from wedgework.edits.names import Rename
 from wedgework.edits.pieces import AddPiece, CutFrom, RemovePiece
+from wedgework.edits.pivot import DivideDart, PivotDart
 from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
 from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
+from wedgework.edits.shape import ShapeSeam
 from wedgework.edits.slash import SlashSpread
+from wedgework.edits.true import TrueSeam
 from wedgework.pattern.document import Project
 
 __all__ = ["EDITS", "Edit", "Place", "Row", "apply_all", "decode_edits", "decode_plain",
@@ -83,7 +86,11 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=CutPiece, step="Shape", says="Cut {piece} in two"),
     Row(edit=SlashSpread, step="Shape", says="Slash and spread {piece}"),
     Row(edit=AddDart, step="Shape", says="Add a dart to {piece}"),
+    Row(edit=PivotDart, step="Shape", says="Swing dart {dart} to {to}"),
+    Row(edit=DivideDart, step="Shape", says="Divide dart {dart} into {into}"),
     Row(edit=RemoveDart, step="Shape", says="Remove dart {dart}"),
+    Row(edit=ShapeSeam, step="Shape", says="Shape seam {seam}"),
+    Row(edit=TrueSeam, step="Join", says="True seam {seam}"),
     Row(edit=JoinEdges, step="Join", says="Join “{name}”"),
     Row(edit=SetSeam, step="Join", says="Set seam {seam}"),
     Row(edit=Unjoin, step="Join", says="Take seam {seam} apart"),

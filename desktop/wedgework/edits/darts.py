@@ -110,7 +110,8 @@ def _with_dart(project: Project, piece: Piece, mouth: tuple[Cut, Cut], apex: Poi
     bits = bits_of(piece.edges, mouth)
     first, last = (bit_from(bits, piece.edges, cut) for cut in mouth)
     dart = new_dart(piece, naming)
-    legs = dart_legs(dart, bits[first].curve.start, apex, bits[last].curve.start, naming)
+    points = bits[first].curve.start, apex, bits[last].curve.start
+    legs = dart_legs(dart, points, (dart.a[0].edge, dart.b[0].edge), naming)
     items: list[Item] = [*(Kept(bit=bit) for bit in between(bits, last, first)), *legs]
     outline = put_together(bits, items, naming)
     mouth_line = [bit.curve for bit in between(bits, first, last)]
@@ -134,22 +135,17 @@ def new_dart(piece: Piece, naming: Naming) -> Seam:
 
 
 def dart_legs(
-    dart: Seam, mouth_a: Point, apex: Point, mouth_b: Point, naming: Naming
+    dart: Seam, points: tuple[Point, Point, Point], ids: tuple[EdgeId, EdgeId], naming: Naming
 ) -> tuple[Edge, Edge]:
-    """Straight legs for a dart: to the apex and from it, as the outline walks them."""
+    """Straight legs for a dart, as the outline walks them: from the mouth to the apex and back.
+
+    `points` are where the mouth starts, the apex, and where the mouth ends, each (2,) mm.
+    """
+    start, apex, end = points
+    corners = naming.fresh(f"{dart.id}.c"), naming.fresh(f"{dart.id}.apex")
     return (
-        Edge(
-            id=dart.a[0].edge,
-            name="",
-            curve=line(mouth_a, apex),
-            corner=naming.fresh(f"{dart.id}.c"),
-        ),
-        Edge(
-            id=dart.b[0].edge,
-            name="",
-            curve=line(apex, mouth_b),
-            corner=naming.fresh(f"{dart.id}.apex"),
-        ),
+        Edge(id=ids[0], name="", curve=line(start, apex), corner=corners[0]),
+        Edge(id=ids[1], name="", curve=line(apex, end), corner=corners[1]),
     )
 
 
@@ -203,9 +199,17 @@ class RemoveDart(Edit, frozen=True, kw_only=True):
         before, after = found.rest[-1], found.rest[0]
         fill = mouth_fill(before.curve, after.curve)
         edges, fates = _filled_ring(project, found, fill, naming)
+        edges = _told_from(found.piece.edges, edges)
         fates |= {edge.id: Fate() for edge in (*found.towards, *found.back)}
         bare = without_seam(project, found.dart)
         return carried(with_pieces(bare, replace(found.piece, edges=edges)), fates)
+
+
+def _told_from(old: Ring, new: Ring) -> Ring:
+    """The new ring from the first edge of the old one that it still has."""
+    ids = [edge.id for edge in new]
+    at = next((ids.index(edge.id) for edge in old if edge.id in ids), 0)
+    return new[at:] + new[:at]
 
 
 def mouth_fill(before: Curve, after: Curve) -> Curve | None:

@@ -60,7 +60,7 @@ class SlashSpread(Edit, frozen=True, kw_only=True):
         refuse_way_out(piece, way, "The slash")
         if self.open_mm == self.open_to_mm == 0.0:
             return project
-        _refuse_cut_fold(piece, (self.from_, self.to))
+        refuse_cut_fold(piece, (self.from_, self.to))
         motion = spread_motion(way, self.open_mm, self.open_to_mm)
         closes = self.open_mm + self.open_to_mm < 0
         slash = _slash_of(piece, (self.from_, self.to), way, motion if closes else None)
@@ -91,7 +91,8 @@ def spread_motion(way: Curve, open_mm: float, open_to_mm: float) -> Affine:
     return rotation(turn_rad, way.start + along * (open_mm / difference))
 
 
-def _refuse_cut_fold(piece: Piece, places: tuple[Place, Place]) -> None:
+def refuse_cut_fold(piece: Piece, places: tuple[Place, ...]) -> None:
+    """EditRefused where a place lies inside the edge that the piece is folded about."""
     for place in places:
         cut = cut_at(piece, place)
         if cut.at_mm > 0.0 and piece.edges[cut.index].id == piece.fold_edge:

@@ -93,7 +93,12 @@ def put_together(bits: Sequence[Bit], items: Sequence[Item], naming: Naming) -> 
     `bits` are all those that the old outline was cut into; what is not among the items is gone.
     A fill that would have no length is left out.
     """
-    return outlines_of(bits, [items], naming)[0]
+    order = {bit: index for index, bit in enumerate(bits)}
+    kept = [item.bit for item in items if isinstance(item, Kept)]
+    # The outline goes on being told from where it was told before.
+    first = min(kept, key=lambda bit: order[bit])
+    at = next(i for i, one in enumerate(items) if isinstance(one, Kept) and one.bit is first)
+    return outlines_of(bits, [[*items[at:], *items[:at]]], naming)[0]
 
 
 def outlines_of(
@@ -109,7 +114,7 @@ def outlines_of(
 def _closed(items: Sequence[Item], numbers: dict[Bit, int], naming: Naming) -> list[_Row]:
     """The rows of one ring: joints met bit for bit, and gaps filled where a fill is said."""
     rows: list[_Row] = []
-    fills: dict[int, Fill] = {}  # by the number of rows before them
+    fills: dict[int, Fill] = {}  # by the number of rows before them, never 0
     for item in items:
         if isinstance(item, Kept):
             rows.append(_kept_row(item, numbers[item.bit], naming))
