@@ -75,6 +75,10 @@ def _ring_ink(own: str, ring: Ring) -> Ink:
     said = [("cubics", " ".join(str(len(edge.curve)) for edge in ring))]
     said += _ids("edges", (edge.id for edge in ring))
     said += _ids("corners", (edge.corner for edge in ring))
+    if any(edge.allowance_mm for edge in ring):
+        said.append(("allowances", " ".join(repr(float(edge.allowance_mm)) for edge in ring)))
+    if any(edge.finish != "open" for edge in ring):
+        said.append(("finishes", " ".join(edge.finish for edge in ring)))
     return Ink("seam", id=own, said=tuple(said))
 
 

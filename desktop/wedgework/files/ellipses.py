@@ -16,8 +16,13 @@ the sixth power of the angle. Source: Goldapp, CAGD 8 (1991), here measured agai
 
 
 def cubics_needed(radius: float, sweep_rad: float, error: float) -> int:
-    """Cubics, each of 90 degrees at most, that keep an arc within `error` (unit of `radius`)."""
+    """Cubics, each of 90 degrees at most, that keep an arc within `error` (unit of `radius`).
+
+    A whole round has a joint at each of its four extremes.
+    """
     finer: float = max((_QUARTER_ERROR * radius / error) ** (1 / 6), 1.0)
+    if abs(sweep_rad) == math.tau:
+        return 4 * math.ceil(round(finer, 9))
     return max(math.ceil(round(abs(sweep_rad) / (math.pi / 2) * finer, 9)), 1)
 
 

@@ -8,12 +8,14 @@ from typing import Literal, TypeAlias
 from wedgework.files.outline_names import Names
 from wedgework.files.outlines import Assembly, Wishes
 from wedgework.files.problems import Problem
+from wedgework.files.svg_own import OwnReader, parted
 from wedgework.files.svg_page import page_of
 from wedgework.files.svg_walk import Walker
-from wedgework.files.xml_guard import read_xml
+from wedgework.files.xml_guard import Node, read_xml
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import FileRefused
+from wedgework.pattern.table import Table
 from wedgework.units.scale import Unit
 
 DrawnLine: TypeAlias = Literal["seam"] | float
@@ -41,10 +43,27 @@ def read_svg(
     wishes = Wishes(
         corner_rad=corner_rad, notches=notches, cut_outside_mm=None if line == "seam" else line
     )
-    assembly = Assembly(wishes, Names(), problems)
-    pieces = assembly.pieces(walker.shapes, walker.words, page.frames_mm)
+    names = Names()
+    own, shapes, words = parted(walker.shapes, walker.words)
+    reader = OwnReader(names, corner_rad, problems)
+    for piece in own:
+        reader.read(piece)
+    assembly = Assembly(wishes, names, problems)
+    pieces = [*reader.found.pieces, *assembly.pieces(shapes, words, page.frames_mm)]
     if not pieces:
         raise FileRefused("The file holds no closed outline, so there is no piece to read.")
-    project = new_project(*pieces)
     told = tuple(problems)
-    return replace(project, problems=tuple(map(str, told))), told
+    project = replace(
+        new_project(*pieces, name=_title(root)),
+        problems=tuple(map(str, told)),
+        notches=Table((notch.id, notch) for notch in reader.found.notches.values()),
+        holes=Table((hole.id, hole) for hole in reader.found.holes.values()),
+        levels=Table((level.id, level) for level in reader.found.levels.values()),
+    )
+    return project, told
+
+
+def _title(root: Node) -> str:
+    """What the file calls itself; "" where it does not."""
+    found = next((child for child in root.children if child.tag == "title"), None)
+    return "" if found is None else " ".join(found.words().split())

@@ -9,7 +9,8 @@ millimetre. Beside what every program shows, attributes say what a drawing alone
   other is a cut-out (its id). `data-edges` and `data-corners` list, with a space between, the ids
   of its edges and of the corners where these start; `data-cubics` lists how many segments of the
   path (C or L) each edge has. The path starts at the first corner. Ids with a space in them are
-  not listed; then the corners stand where the line turns.
+  not listed; then the corners stand where the line turns. `data-allowances` (mm) and
+  `data-finishes` list what each edge has, where any has other than 0 and `open`.
 - `<path class="internal" id data-kind data-name data-level>`: a line that is drawn, not cut.
 - `<path class="mark" data-mark data-edge data-at-mm>`: a dash or slit of the notch of that id, so
   far along that edge (a double notch has two); `<circle class="mark" ...>`: a punched hole alike.

@@ -1,0 +1,89 @@
+"""What goes out as SVG comes in again: ids, seam lines, marks, lines and labels."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from tests import small
+from tests.files.full import full_project
+from wedgework.files.svg_in import read_svg
+from wedgework.files.svg_out import write_svg
+
+CORNER_RAD = math.radians(15)
+
+
+def back(project):
+    return read_svg(write_svg(project), corner_rad=CORNER_RAD)[0]
+
+
+def shift_between(before, after):
+    first = next(iter(before.pieces.values())).edges[0].curve.start
+    return next(iter(after.pieces.values())).edges[0].curve.start - first
+
+
+@pytest.mark.parametrize("make", [small.square, small.curved_square, full_project])
+def test_every_seam_line_comes_back_up_to_one_shift(make):
+    before = make()
+    after = back(before)
+    shift = shift_between(before, after)
+    for piece in before.pieces.values():
+        for edge, found in zip(piece.all_edges(), after.pieces[piece.id].all_edges(), strict=True):
+            gap = np.abs(edge.curve.segments + shift - found.curve.segments).max()
+            assert gap < 1e-8
+
+
+def test_ids_of_pieces_edges_corners_lines_cutouts_and_labels_come_back():
+    before = full_project()
+    after = back(before)
+    assert list(after.pieces) == list(before.pieces)
+    for piece in before.pieces.values():
+        assert list(after.pieces[piece.id].own_ids()) == list(piece.own_ids())
+
+
+def test_how_a_piece_is_cut_comes_back():
+    before, after = full_project(), back(full_project())
+    for piece in before.pieces.values():
+        found = after.pieces[piece.id]
+        assert (found.cutting, found.fold_edge, found.quantity) == (
+            piece.cutting,
+            piece.fold_edge,
+            piece.quantity,
+        )
+
+
+def test_allowances_and_finishes_come_back():
+    before, after = full_project(), back(full_project())
+    for piece in before.pieces.values():
+        told = [(edge.allowance_mm, edge.finish) for edge in piece.all_edges()]
+        found = after.pieces[piece.id].all_edges()
+        assert [(edge.allowance_mm, edge.finish) for edge in found] == told
+
+
+def test_notches_come_back_on_both_sides_of_their_seam():
+    before, after = full_project(), back(full_project())
+    for notch in before.notches.values():
+        found = after.notches[notch.id]
+        spots = {notch.at, notch.mate} - {None}
+        assert {found.at, found.mate} - {None} == spots
+        assert found.double == notch.double
+
+
+def test_holes_come_back_with_their_size():
+    before, after = full_project(), back(full_project())
+    for hole in before.holes.values():
+        found = after.holes[hole.id]
+        assert {found.at, found.mate} == {hole.at, hole.mate}
+        assert found.diameter_mm == pytest.approx(hole.diameter_mm, abs=1e-6)
+        assert found.inset_mm == pytest.approx(hole.inset_mm, abs=1e-3)
+
+
+def test_a_second_way_round_changes_nothing_more():
+    once = write_svg(back(full_project()))
+    assert write_svg(read_svg(once, corner_rad=CORNER_RAD)[0]) == once
+
+
+def test_nothing_is_told_of_a_file_of_our_own():
+    assert read_svg(write_svg(full_project()), corner_rad=CORNER_RAD)[1] == ()
