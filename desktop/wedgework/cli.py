@@ -51,7 +51,7 @@ def _take_any_sign() -> None:
     Where stdout is closed (`>&-`), what is said goes nowhere.
     """
     if sys.stdout is None:
-        sys.stdout = Path(os.devnull).open("w", encoding="utf-8")
+        sys.stdout = Path(os.devnull).open("w", encoding="utf-8")  # noqa: SIM115 - to the end
     for stream in (sys.stdout, sys.stderr):
         reconfigure: Callable[..., None] | None = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
