@@ -136,11 +136,23 @@ LEAST_JACOBIAN: Final = 0.02
 JOINT_RAD: Final = 1e-6
 """A joint that turns by less opens no gap: at a metre's distance it is 1e-6 mm wide."""
 
-OFFSET_CHORDS: Final = 10.0
+OFFSET_CHORDS: Final = 2.0
 """Chords that decide what remains of an offset are so many times finer than its error."""
+
+COARSEST_CHORD_MM: Final = 0.01
+"""But never coarser than this, or parts of an outline that a blade could cut would be lost."""
 
 TRACED_MM: Final = 1e-6
 """A side of a union of chords lies this near to the chord that it is a part of."""
 
 SAME_WAY_COSINE: Final = 0.9
 """A side of a union of chords runs the way of its chord; beyond this it is another's."""
+
+STILL_RELATIVE: Final = 1e-7
+"""A derivative below this share of its control steps has lost its direction to rounding."""
+
+HERMITE_STRAIGHT: Final = 1e-16
+"""Squared sines between handles and curve that sum to less are the rounding of a straight line."""
+
+GRID_MM: Final = 1e-7
+"""Polygons that are put together are snapped to this grid, a tenth of what is traced back."""

@@ -1,0 +1,192 @@
+"""Truing: both sides of a seam become as long as they are meant to be, and little else moves."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests import small
+from tests.edits.checking import check_edit, check_or_refuse, refused
+from wedgework.edits.marks import AddNotches
+from wedgework.edits.true import TrueSeam
+from wedgework.geometry.curve import is_straight
+from wedgework.geometry.length import length_mm, point_at
+from wedgework.pattern.changes import new_project, with_seams
+from wedgework.pattern.document import Project
+from wedgework.pattern.lookup import the_edge, the_seam
+from wedgework.pattern.seams import SeamMeasure, measure_seam
+
+
+def measured(project: Project, seam: str = "s") -> SeamMeasure:
+    return measure_seam(project, the_seam(project, seam))
+
+
+def length(project: Project, edge: str) -> float:
+    return length_mm(the_edge(project, edge).curve)
+
+
+def true(change: str, seam: str = "s") -> TrueSeam:
+    return TrueSeam(seam=seam, sides=change)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("change", "a", "b"), [("a", 100, 100), ("b", 104, 104), ("both", 102, 102)]
+)
+def test_the_side_that_was_named_changes(change, a, b):
+    after = check_edit(true(change), small.two_panels(left_mm=104, right_mm=100))
+    assert length(after, "a.e2") == pytest.approx(a, abs=1e-9)
+    assert length(after, "b.e4") == pytest.approx(b, abs=1e-9)
+    assert measured(after).difference_mm == pytest.approx(0.0, abs=1e-9)
+
+
+def test_a_side_that_is_not_named_stays_as_it_is():
+    project = small.two_panels(left_mm=104, right_mm=100)
+    assert check_edit(true("a"), project).pieces["b"] is project.pieces["b"]
+
+
+def test_straight_edges_stay_straight_and_the_walk_keeps_its_start():
+    project = small.two_panels(left_mm=104, right_mm=100)
+    after = check_edit(true("a"), project)
+    assert is_straight(the_edge(after, "a.e2").curve, 1e-9)
+    assert is_straight(the_edge(after, "a.e3").curve, 1e-9)
+    assert the_edge(after, "a.e1") is the_edge(project, "a.e1")
+
+
+def test_a_curved_edge_keeps_its_shape_and_is_cut_off_or_carried_on():
+    project = small.two_panels(left_mm=104, right_mm=100, bulge=0.15)
+    for change, edge in (("a", "a.e2"), ("b", "b.e4")):
+        after = check_edit(true(change), project)
+        old, new = the_edge(project, edge).curve, the_edge(after, edge).curve
+        shift = 0.0 if edge == "a.e2" else length_mm(new) - length_mm(old)
+        for at in (10.0, 40.0, 80.0):
+            assert point_at(new, at + shift) == pytest.approx(point_at(old, at), abs=1e-6)
+
+
+def test_carried_on_and_cut_off_again_gives_the_curve_back():
+    project = small.two_panels(left_mm=104, right_mm=100, bulge=0.15)
+    longer = check_edit(true("b"), project)
+    seam = replace(the_seam(longer, "s"), wanted_mm=measured(project).difference_mm)
+    back = check_edit(true("b"), with_seams(longer, seam))
+    old, new = the_edge(project, "b.e4").curve, the_edge(back, "b.e4").curve
+    assert new.segments == pytest.approx(old.segments, abs=1e-6)
+
+
+def test_the_wanted_difference_is_left():
+    project = small.two_panels(left_mm=104, right_mm=100)
+    seam = replace(the_seam(project, "s"), wanted_mm=1.5)
+    after = check_edit(true("a"), with_seams(project, seam))
+    assert length(after, "a.e2") == pytest.approx(101.5, abs=1e-9)
+
+
+def test_a_seam_that_agrees_is_left_alone():
+    project = small.two_panels()
+    assert true("both").apply(project) is project
+
+
+def test_a_dart_is_trued_at_its_mouth():
+    project = small.darted_front()
+    p = small.piece_of_points(
+        "p", (0, 0), (85, 0), (100, 90), (115, 3), (200, 0), (200, 300), (0, 300)
+    )
+    project = with_seams(new_project(p), *project.seams.values())
+    after = check_edit(true("a", "d1"), project)
+    assert measured(after, "d1").difference_mm == pytest.approx(0.0, abs=1e-9)
+    assert the_edge(after, "p.e2").curve.end.tolist() == [100, 90]
+
+
+def test_a_run_over_several_pieces_changes_where_it_ends():
+    project = small.yoke_over_two()
+    right = small.piece_of_points("right", (150, 0), (253, 0), (253, 100), (150, 100))
+    project = new_project(
+        project.pieces["yoke"], project.pieces["left"], right, seams=project.seams.values()
+    )
+    after = check_edit(true("b"), project)
+    assert after.pieces["left"] is project.pieces["left"]
+    assert length(after, "right.e3") == pytest.approx(100.0, abs=1e-9)
+
+
+def tube_with_a_long_panel() -> Project:
+    """Four panels round; the first is 3 mm higher on its right than all others."""
+    project = small.ring_of_panels()
+    high = small.piece_of_points("p1", (0, 0), (60, 0), (60, 103), (0, 100))
+    return new_project(high, *list(project.pieces.values())[1:], seams=project.seams.values())
+
+
+def test_truing_a_seam_moves_no_notch_of_another_seam():
+    project = check_edit(AddNotches(seam="s2", at_mm=(30.0, 70.0)), tube_with_a_long_panel())
+    project = check_edit(AddNotches(seam="s4", at_mm=(30.0, 70.0)), project)
+    after = check_edit(TrueSeam(seam="s1", sides="both"), project)
+    for name, notch in project.notches.items():
+        assert after.notches[name] is notch
+
+
+def test_truing_a_seam_leaves_the_lengths_of_others():
+    project = tube_with_a_long_panel()
+    after = check_edit(TrueSeam(seam="s1", sides="a"), project)
+    for seam in ("s2", "s3", "s4"):
+        assert measured(after, seam).difference_mm == pytest.approx(0.0, abs=1e-9)
+
+
+def test_the_end_is_moved_that_harms_no_other_seam():
+    # The walk's far end hangs on a seam that leans; its near end on a free edge.
+    a = small.piece_of_points("a", (0, 0), (100, 0), (100, 104), (40, 160), (0, 160))
+    b = small.rectangle("b", 100, 100, x=200)
+    c = small.piece_of_points("c", (0, 300), (82.073, 300), (82.073, 400), (0, 400))
+    project = new_project(
+        a, b, c, seams=[small.seam("s", "a.e2", "-b.e4"), small.seam("lid", "a.e3", "-c.e1")]
+    )
+    before = measured(project, "lid").difference_mm
+    after = check_edit(true("a"), project)
+    assert measured(after, "lid").difference_mm == before
+
+
+def test_mates_come_back_to_one_station():
+    project = small.two_panels(left_mm=104, right_mm=100)
+    project = check_edit(AddNotches(seam="s", at_mm=(52.0, 78.0)), project)
+    found = measured(check_edit(true("a"), project))
+    assert found.matches[:, 0] == pytest.approx(found.matches[:, 1], abs=1e-6)
+
+
+def test_sides_of_one_outline_cannot_differ():
+    project = small.fold_front()
+    front = replace(project.pieces["p"], cutting="pair", fold_edge=None)
+    seam = replace(small.seam("s", "p.e2", "~p.e2"), wanted_mm=2.0)
+    refused(true("a"), new_project(front, seams=[seam]))
+
+
+def test_an_edge_that_closes_in_itself_has_no_end_to_move():
+    disc = small.disc(50).pieces["p"]
+    strip = small.rectangle("q", 300, 20, x=200)
+    project = new_project(disc, strip, seams=[small.seam("s", "p.e1", "-q.e3")])
+    refused(true("a"), project)
+    assert measured(check_edit(true("b"), project)).difference_mm == pytest.approx(0, abs=1e-9)
+
+
+def test_more_than_an_edge_has_is_not_taken_off():
+    project = small.two_panels(left_mm=40, right_mm=100)
+    seam = replace(the_seam(project, "s"), wanted_mm=-130.0)
+    refused(true("a"), with_seams(project, seam))
+
+
+@given(
+    st.floats(60, 140),
+    st.floats(60, 140),
+    st.floats(-0.2, 0.2),
+    st.sampled_from(["a", "b", "both"]),
+)
+def test_any_seam_ends_with_no_difference(left, right, bulge, change):
+    project = small.two_panels(left_mm=left, right_mm=right, bulge=bulge)
+    after = check_or_refuse(true(change), project)
+    if after is not None:
+        assert measured(after).difference_mm == pytest.approx(0.0, abs=1e-6)
+    assert after is not None or abs(left - right) > 15
+
+
+def test_lengths_to_a_micrometre_over_runs_of_chains():
+    project = small.two_panels(left_mm=104.321, right_mm=100, bulge=0.1)
+    after = check_edit(true("both"), project)
+    assert np.isclose(length(after, "a.e2"), length(after, "b.e4"), atol=1e-9, rtol=0)
