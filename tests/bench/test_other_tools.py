@@ -1,0 +1,179 @@
+"""The tools that cut, open, join, mark and measure."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tests import small
+from tests.bench.hands import click, drag, hand_on, move, play, press, release
+from wedgework.bench import Enter, Typed
+from wedgework.edits import edit_name
+
+
+def last_edit(hand):
+    return hand.bench.history[-1].edits[0]
+
+
+def test_a_drag_across_a_piece_cuts_it_in_two():
+    hand = drag(hand_on(small.square(), "cut"), (30, 0), (30, 50), (30, 100))
+    assert len(hand.bench.project.pieces) == 2
+    assert len(hand.bench.project.seams) == 1
+
+
+def test_presses_inside_are_points_that_the_cut_passes():
+    hand = hand_on(small.square(), "cut")
+    for point in ((30, 0), (40, 50), (30, 100)):
+        click(hand, *point)
+    assert last_edit(hand).via_mm == ((40.0, 50.0),)
+
+
+def test_a_cut_near_a_corner_begins_in_the_corner():
+    hand = drag(hand_on(small.square(), "cut"), (1, 0), (50, 50), (100, 99))
+    cut = last_edit(hand)
+    assert (cut.from_.at_mm, cut.to.edge) == (0.0, "p.e2")
+    assert cut.to.at_mm == pytest.approx(100.0)
+
+
+def test_the_cut_is_shown_before_it_is_made():
+    hand = play(hand_on(small.square(), "cut"), press(30, 0), release(30, 0), move(30, 100))
+    assert len(hand.bench.shown.pieces) == 2
+    assert len(hand.bench.project.pieces) == 1
+    assert hand.trace.points_mm[0] == pytest.approx((30.0, 0.0))
+
+
+def test_a_slash_opens_as_far_as_it_is_drawn():
+    hand = hand_on(small.square(), "slash")
+    click(hand, 50, 0)
+    click(hand, 50, 100)
+    play(hand, move(62, 40), press(62, 40), release(62, 40))
+    assert last_edit(hand).open_mm == pytest.approx(12)
+    assert last_edit(hand).open_to_mm == 0
+
+
+def test_the_gap_of_a_slash_can_be_typed_at_both_ends():
+    hand = hand_on(small.square(), "slash")
+    click(hand, 50, 0)
+    click(hand, 50, 100)
+    play(hand, Typed((10.0, 4.0)), Enter())
+    assert (last_edit(hand).open_mm, last_edit(hand).open_to_mm) == (10, 4)
+
+
+def test_a_dart_is_pressed_pointed_and_drawn_open():
+    hand = hand_on(small.square(200), "dart")
+    click(hand, 100, 0)
+    click(hand, 100, 90)
+    play(hand, move(112, 0), press(112, 0))
+    (dart,) = hand.bench.project.seams.values()
+    assert dart.is_dart
+    assert last_edit(hand).intake_mm == pytest.approx(24)
+
+
+def test_a_drag_from_the_edge_to_the_apex_begins_a_dart_too():
+    hand = drag(hand_on(small.square(200), "dart"), (100, 0), (100, 50), (100, 90))
+    play(hand, Typed((30.0,)), Enter())
+    assert last_edit(hand).apex_mm == (100.0, 90.0)
+    assert last_edit(hand).intake_mm == 30
+
+
+def test_two_presses_join_two_edges_on_their_right_sides():
+    hand = hand_on(small.two_panels(joined=False), "join")
+    click(hand, 100, 50)
+    click(hand, 200, 50)
+    (seam,) = hand.bench.project.seams.values()
+    assert [str(ref) for ref in (*seam.a, *seam.b)] == ["a.e2", "-b.e4"]
+
+
+def test_shift_gathers_a_run_over_two_pieces():
+    project = small.yoke_over_two()
+    hand = hand_on(small.new_project(*project.pieces.values()), "join")
+    click(hand, 30, 200)
+    play(hand, Enter())
+    click(hand, 50, 100, shift=True)
+    click(hand, 200, 100, shift=True)
+    play(hand, Enter())
+    (seam,) = hand.bench.project.seams.values()
+    assert [str(ref) for ref in seam.a] == ["yoke.e1"]
+    assert [str(ref) for ref in seam.b] == ["-left.e3", "-right.e3"]
+
+
+def test_the_same_edge_twice_joins_a_piece_to_its_mirror_image():
+    project = small.pair_and_fold()
+    hand = hand_on(small.new_project(*project.pieces.values()), "join")
+    click(hand, 210, 100)
+    click(hand, 210, 100)
+    (seam,) = hand.bench.project.seams.values()
+    assert [str(ref) for ref in (*seam.a, *seam.b)] == ["g.e2", "~g.e2"]
+
+
+def test_an_edge_that_is_joined_is_not_joined_again():
+    hand = click(hand_on(small.two_panels(), "join"), 100, 50)
+    assert hand.is_idle
+    play(hand, move(100, 50))
+    assert "joined already" in hand.hint
+
+
+def test_a_notch_on_a_seam_has_its_mate():
+    hand = click(hand_on(small.two_panels(), "notch"), 100, 30)
+    (notch,) = hand.bench.project.notches.values()
+    assert notch.at.at_mm == pytest.approx(30)
+    assert notch.mate.at_mm == pytest.approx(70)
+
+
+def test_a_notch_set_on_side_b_counts_along_a():
+    hand = click(hand_on(small.two_panels(), "notch"), 200, 30)
+    assert last_edit(hand).at_mm == pytest.approx((30.0,))
+
+
+def test_a_notch_on_an_edge_without_a_seam_stands_alone():
+    hand = click(hand_on(small.two_panels(), "notch"), 40, 0)
+    (notch,) = hand.bench.project.notches.values()
+    assert notch.mate is None
+
+
+def test_a_piece_turns_about_its_middle_in_steps_with_shift():
+    hand = drag(hand_on(small.square(), "turn"), (90, 50), (80, 88), shift=True)
+    assert edit_name(last_edit(hand)) == "turn_piece"
+    assert last_edit(hand).turn_deg == 45
+    assert last_edit(hand).about_mm == (50.0, 50.0)
+
+
+def test_degrees_can_be_typed():
+    hand = play(hand_on(small.square(), "turn"), press(90, 50), move(90, 60), Typed((30.0,)))
+    play(hand, Enter())
+    assert last_edit(hand).turn_deg == 30
+
+
+def test_measuring_tells_the_distance_and_changes_nothing():
+    hand = drag(hand_on(small.square(), "measure"), (0, 0), (30, 40))
+    assert hand.hint.startswith(f"{math.hypot(30, 40):.1f} mm; +30.0 across, +40.0 up")
+    assert hand.bench.history == ()
+
+
+def test_intake_puts_the_edge_under_the_pointer():
+    hand = drag(hand_on(small.two_panels(), "intake"), (100, 50), (95, 50))
+    assert hand.bench.is_previewing
+    assert hand.bench.history == ()
+    edge = hand.bench.shown.pieces["a"].edges[1].curve
+    assert edge.segments[:, :, 0].min() == pytest.approx(95, abs=0.05)
+
+
+def test_enter_keeps_all_stations_as_one_step():
+    hand = drag(hand_on(small.two_panels(), "intake"), (100, 30), (96, 30))
+    drag(hand, (100, 70), (98, 70))
+    play(hand, Enter())
+    assert len(hand.bench.history) == 1
+    assert [round(row.width_mm, 6) for row in last_edit(hand).intake] == [0, 8, 4, 0]
+
+
+def test_the_width_of_a_station_can_be_typed():
+    hand = play(hand_on(small.two_panels(), "intake"), press(100, 50), Typed((20.0,)))
+    play(hand, release(100, 50), Enter())
+    assert [row.width_mm for row in last_edit(hand).intake] == [0, 20, 0]
+
+
+def test_shift_takes_a_station_out_again():
+    hand = drag(hand_on(small.two_panels(), "intake"), (100, 50), (95, 50))
+    play(hand, press(100, 50, shift=True), release(100, 50, shift=True))
+    assert not hand.bench.is_previewing

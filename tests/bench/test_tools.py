@@ -1,0 +1,86 @@
+"""What holds for every tool, whatever a hand does with it."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests import small
+from tests.bench.hands import gestures, hand_on
+from tests.edits.checking import assert_sound
+from wedgework.bench import STEPS, TOOLS, Cancel, Press, tool_named
+from wedgework.glossary import words_of
+from wedgework.resources import resource_path
+
+NAMES = [tool.name for tool in TOOLS]
+
+
+@st.composite
+def places(draw):
+    """Corners and edges of the panels more often than the empty table."""
+    x = draw(st.sampled_from([0.0, 30.0, 50.0, 100.0, 200.0, 240.0, 300.0]))
+    y = draw(st.sampled_from([0.0, 25.0, 50.0, 100.0]))
+    return x + draw(small.millimetres(-3, 3)), y + draw(small.millimetres(-3, 3))
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(max_examples=40)
+@given(played=st.lists(gestures(places()), max_size=25))
+def test_any_gestures_and_then_cancel_end_idle_with_no_preview(name, played):
+    hand = hand_on(small.two_panels(100, 96, bulge=0.1), name, snap=True)
+    for gesture in (*played, Cancel()):
+        hand.does(gesture)
+    presses = sum(isinstance(gesture, Press) for gesture in played)
+    assert hand.is_idle
+    assert not hand.bench.is_previewing
+    assert hand.trace.points_mm == () or name == "measure"
+    assert len(hand.bench.history) <= presses
+    assert_sound(hand.bench.project)
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(max_examples=40)
+@given(played=st.lists(gestures(places()), max_size=12))
+def test_a_change_of_tool_drops_what_was_half_done(name, played):
+    hand = hand_on(small.two_panels(joined=False), name)
+    for gesture in played:
+        hand.does(gesture)
+    hand.take("choose")
+    assert hand.is_idle
+    assert not hand.bench.is_previewing
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(max_examples=40)
+@given(played=st.lists(gestures(places()), max_size=15))
+def test_whatever_was_done_can_be_undone(name, played):
+    hand = hand_on(small.two_panels(joined=name != "join"), name)
+    first = hand.bench.project
+    for gesture in (*played, Cancel()):
+        hand.does(gesture)
+    while hand.bench.undo():
+        pass
+    assert hand.bench.project is first
+
+
+@pytest.mark.parametrize("tool", TOOLS, ids=NAMES)
+def test_a_tool_has_a_picture_a_word_and_a_sentence(tool):
+    assert resource_path(f"icons/{tool.icon}.svg").is_file()
+    assert tool.name in {entry.word for entry in words_of("tool")}
+    assert tool.hint.endswith(".")
+    assert tool.step is None or tool.step in STEPS
+
+
+def test_undo_in_the_middle_of_a_drag_lets_go():
+    hand = hand_on(small.two_panels())
+    hand.does(Press((100.0, 0.0), 0.5))
+    hand.bench.do(*hand_on(small.two_panels()).bench.tried)
+    hand.bench.undo()
+    hand.does(Cancel())
+    assert hand.is_idle
+
+
+def test_there_is_no_tool_of_an_unknown_name():
+    with pytest.raises(KeyError):
+        tool_named("hammer")
