@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from wedgework.geometry.curve import Curve
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.length import length_mm
+from wedgework.pattern.darts import darts_of, measure_dart
 from wedgework.pattern.document import Piece, Project
 from wedgework.pattern.lookup import the_edge
 
@@ -31,3 +34,7 @@ def perimeter_mm(piece: Piece) -> float:
 
 def edge_ids(piece: Piece) -> list[str]:
     return [edge.id for edge in piece.edges]
+
+
+def angles_deg(project: Project) -> list[float]:
+    return [math.degrees(measure_dart(project, dart).angle_rad) for dart in darts_of(project)]

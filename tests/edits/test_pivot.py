@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from tests import small
 from tests.edits.checking import check_edit, check_or_refuse, refs_of, refused
-from tests.edits.measuring import edge_ids, edge_mm, total_area_mm2
+from tests.edits.measuring import angles_deg, edge_ids, edge_mm, total_area_mm2
 from wedgework.edits import Place
 from wedgework.edits.darts import AddDart, RemoveDart
 from wedgework.edits.marks import AddNotches
@@ -16,10 +16,6 @@ from wedgework.edits.settings import SetCutting
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.darts import darts_of, measure_dart
 from wedgework.pattern.document import Spot
-
-
-def angles_deg(project):
-    return [math.degrees(measure_dart(project, dart).angle_rad) for dart in darts_of(project)]
 
 
 def test_a_pivoted_dart_keeps_its_angle_and_its_id():

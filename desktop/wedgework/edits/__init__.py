@@ -32,6 +32,7 @@ from wedgework.edits.marks import (
     SetHoles,
     SetNotches,
 )
+from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
 from wedgework.edits.names import Rename
 from wedgework.edits.pieces import AddPiece, CutFrom, RemovePiece
@@ -41,6 +42,7 @@ from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.edits.shape import ShapeSeam
 from wedgework.edits.slash import SlashSpread
+from wedgework.edits.smooth import MakeCornerSharp, MakeCornerSmooth
 from wedgework.edits.true import TrueSeam
 from wedgework.pattern.document import Project
 
@@ -76,9 +78,12 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=AddPiece, step="Draft", says="Add piece “{name}”"),
     Row(edit=RemovePiece, step="Draft", says="Remove piece {piece}"),
     Row(edit=SetCutting, step="Draft", says="Cut {piece} as {cutting}"),
+    Row(edit=MirrorPiece, step="Draft", says="Unfold {piece} about {about}"),
     Row(edit=MoveCorner, step="Shape", says="Move corner {corner}"),
     Row(edit=BendEdge, step="Shape", says="Bend {edge}"),
     Row(edit=PullEdge, step="Shape", says="Pull {edge}"),
+    Row(edit=MakeCornerSmooth, step="Shape", says="Make corner {corner} smooth"),
+    Row(edit=MakeCornerSharp, step="Shape", says="Make corner {corner} sharp"),
     Row(edit=MovePiece, step="Shape", says="Move piece {piece}"),
     Row(edit=TurnPiece, step="Shape", says="Turn piece {piece} by {turn_deg} degrees"),
     Row(edit=SplitEdge, step="Shape", says="Split {edge}"),
