@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from wedgework.files.drawn import Chain
 from wedgework.files.outline_clean import Drawing
+from wedgework.files.outline_notches import Whole
 from wedgework.files.outline_tolerances import FRAME_MM, INSIDE_SHARE, REGION_ERROR_MM
 from wedgework.geometry.curve import Curve
 from wedgework.geometry.regions import regions
@@ -21,10 +22,14 @@ Box: TypeAlias = tuple[float, float, float, float]
 
 @dataclass(slots=True, eq=False)
 class Ring:
-    """A closed drawing and what it encloses; `parent` is the smallest ring around it."""
+    """A closed drawing and what it encloses; `parent` is the smallest ring around it.
+
+    `whole` is its chain counter-clockwise, without notches.
+    """
 
     drawing: Drawing
     region: BaseGeometry
+    whole: Whole
     parent: Ring | None = None
 
     @property
@@ -44,7 +49,9 @@ def nested(drawings: list[Drawing]) -> list[Ring]:
         return []
     found = regions([[Curve(one.chain.segments)] for one in drawings], REGION_ERROR_MM)
     shapes = [one if one.is_valid else shapely.make_valid(one) for one in found]
-    rings = [Ring(one, shape) for one, shape in zip(drawings, shapes, strict=True)]
+    rings = [
+        Ring(one, shape, Whole(one.chain)) for one, shape in zip(drawings, shapes, strict=True)
+    ]
     areas = shapely.area(shapes)
     inner, outer = STRtree(shapes).query(shapes, predicate="intersects")
     # The smallest ring around each comes first, so the first that holds it is its parent.

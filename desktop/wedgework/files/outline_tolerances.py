@@ -41,6 +41,9 @@ PAIR_MM: Final = (3.0, 20.0)
 PAIR_WITHIN_MM: Final = 0.5
 """So far the distance of the two lines may wander."""
 
+PAIR_SAMPLES: Final = 400
+"""Places along each line where its distance from the other is asked."""
+
 PAIR_SHARE: Final = 0.95
 """Of both lines so much keeps its distance; corners and notches may not."""
 
@@ -50,3 +53,16 @@ NOTCH_WIDTH_MM: Final = 8.0
 
 NOTCH_TURN_RAD: Final = math.radians(30.0)
 """Beside a notch the edge goes on in its direction; a turn of more is a corner with a cut in it."""
+
+NOTCH_LEAST_MM: Final = 0.5
+"""What is less deep is the roughness of a tracing."""
+
+SLIT_WIDTH_MM: Final = 2.0
+"""A cut that is no V is a slit if it is no wider than this on average."""
+
+STEP_BACK_MM: Final = 2.0
+"""The direction of an edge drawn as chords is read over this length."""
+
+INSET_ERROR_MM: Final = 1e-3
+"""A seam line made from a cut line lies this near to its distance: a twentieth of what a blade
+holds."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import shapely
 
-from wedgework.files.drawn import Shape, Words
+from wedgework.files.drawn import Chain, Shape, Words
 from wedgework.files.outline_clean import Drawing, cleaned, each_once, rings_and_lines
 from wedgework.files.outline_edges import (
     Fitting,
@@ -17,14 +17,19 @@ from wedgework.files.outline_edges import (
     smooth_curve,
     turned_to,
 )
+from wedgework.files.outline_inset import inset_curves
 from wedgework.files.outline_join import joined_lines
 from wedgework.files.outline_names import Names, own_names, plain_id
 from wedgework.files.outline_nest import Box, Ring, is_frame, nested, without
+from wedgework.files.outline_notches import Whole, whole_ring
+from wedgework.files.outline_pairs import allowances_mm, pair_distance_mm
 from wedgework.files.outline_tolerances import REGION_ERROR_MM
 from wedgework.files.problems import Problem
-from wedgework.geometry.curve import Curve
+from wedgework.geometry.curve import Curve, Point
 from wedgework.geometry.flatten import flattened
-from wedgework.pattern.document import Cutout, Edge, Label, Line, Piece
+from wedgework.geometry.nearest import nearest
+from wedgework.pattern.document import Cutout, Edge, Label, Line, Notch, Piece, Spot
+from wedgework.pattern.document import Ring as EdgeRing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,12 +43,32 @@ class Wishes:
 
 @dataclass(slots=True, eq=False)
 class _Draft:
-    """A piece in the making."""
+    """A piece in the making: its ring, or its seam line, with the `cut` line around it."""
 
     ring: Ring
+    cut: Ring | None = None
+    allowance_mm: float = 0.0
     cutouts: list[Ring] = field(default_factory=list)
     lines: list[Drawing] = field(default_factory=list)
     words: list[Words] = field(default_factory=list)
+
+    @property
+    def outer(self) -> Ring:
+        """Its outermost ring, after which it is called."""
+        return self.cut or self.ring
+
+    @property
+    def shape(self) -> Shape:
+        """The element that it is called after."""
+        return self.outer.drawing.shape
+
+
+@dataclass(slots=True, eq=False)
+class Assembled:
+    """What a drawing became."""
+
+    pieces: list[Piece] = field(default_factory=list)
+    notches: list[Notch] = field(default_factory=list)
 
 
 class Assembly:
@@ -54,23 +79,26 @@ class Assembly:
         self._names = names
         self._problems = problems
 
-    def pieces(
+    def made(
         self, shapes: Sequence[Shape], words: Sequence[Words], borders: tuple[Box, ...]
-    ) -> list[Piece]:
-        """Pieces in document order."""
+    ) -> Assembled:
+        """Pieces, in document order, and their notches."""
         drawings = list(each_once(cleaned(tuple(shapes), self._problems), self._problems))
         rings, lines = rings_and_lines(drawings)
         more, lines = joined_lines(lines, self._problems)
         rings = sorted([*rings, *more], key=lambda one: one.order)
-        drafts = _drafts(self._without_frame(nested(rings), borders))
+        drafts = self._drafts(self._without_frame(nested(rings), borders))
         self._place_lines(drafts, lines)
         self._place_words(drafts, words)
-        named = own_names(
-            (draft.ring.drawing.shape.id, draft.ring.drawing.shape.groups) for draft in drafts
-        )
+        named = own_names((draft.shape.id, draft.shape.groups) for draft in drafts)
         ids = [self._names.give(name) if name else "" for name in named]
         ids = [name or self._names.next_numbered("p") for name in ids]
-        return [self._piece(draft, own) for draft, own in zip(drafts, ids, strict=True)]
+        out = Assembled()
+        for draft, own in zip(drafts, ids, strict=True):
+            piece = self._piece(draft, own)
+            out.pieces.append(piece)
+            out.notches += self._notches(draft, piece)
+        return out
 
     def _tell(self, code: str, sentence: str, element: str) -> None:
         self._problems.append(Problem(code, sentence, element))
@@ -87,6 +115,41 @@ class Assembly:
                 ring.drawing.shape.id,
             )
         return without(rings, {id(ring) for ring in frames})
+
+    def _drafts(self, rings: list[Ring]) -> list[_Draft]:
+        """Pieces: rings with an even number of others around them, seam lines not counted.
+
+        Those just inside a piece are cut out of it.
+        """
+        for ring in rings:
+            ring.whole = self._whole(turned_to(ring.chain, left=True))
+        pairs = self._pairs(rings)
+        drafts = {}
+        for ring in without(rings, set(pairs)):
+            if ring.depth % 2 == 0:
+                drafts[id(ring)] = _Draft(ring)
+            else:
+                drafts[id(ring.parent)].cutouts.append(ring)
+        for cut, seam, allowance_mm in pairs.values():
+            draft = drafts.get(id(seam))
+            if draft is not None:
+                draft.cut, draft.allowance_mm = cut, allowance_mm
+        return sorted(drafts.values(), key=lambda draft: draft.outer.drawing.order)
+
+    def _whole(self, chain: Chain) -> Whole:
+        return whole_ring(chain) if self._wishes.notches else Whole(chain)
+
+    def _pairs(self, rings: list[Ring]) -> dict[int, tuple[Ring, Ring, float]]:
+        """Cut lines, by `id`, each with the seam line inside it and their distance in mm."""
+        found: dict[int, tuple[Ring, Ring, float]] = {}
+        for ring in rings:
+            outer = ring.parent
+            if outer is None or outer.depth % 2 == 1 or id(outer) in found:
+                continue
+            distance_mm = pair_distance_mm(ring.whole.chain, outer.whole.chain)
+            if distance_mm is not None:
+                found[id(outer)] = (outer, ring, distance_mm)
+        return found
 
     def _place_lines(self, drafts: list[_Draft], lines: list[Drawing]) -> None:
         middles = [_places(line.chain.segments) for line in lines]
@@ -114,30 +177,55 @@ class Assembly:
                 self._tell("text_left_out", sentence, one.id)
 
     def _piece(self, draft: _Draft, own: str) -> Piece:
-        shape = draft.ring.drawing.shape
-        edges = self._edges(draft.ring, own, left=True)
         return Piece(
             id=own,
-            name=shape.name or own,
-            edges=edges,
+            name=draft.shape.name or own,
+            edges=self._outline(draft, own),
             cutouts=tuple(self._cutout(ring, own) for ring in draft.cutouts),
             lines=tuple(self._line(line, own) for line in draft.lines),
             labels=tuple(self._label(one, own) for one in draft.words),
         )
 
-    def _edges(self, ring: Ring, own: str, *, left: bool) -> tuple[Edge, ...]:
-        chain = merged_straight(turned_to(ring.chain, left=left))
-        curves, fitting = edge_curves(chain, self._wishes.corner_rad)
-        self._tell_fitting(fitting, ring.drawing.shape.id)
+    def _outline(self, draft: _Draft, own: str) -> EdgeRing:
+        """Edges of a piece's seam line, with what is cut outside them."""
+        curves = self._curves(draft.ring.whole.chain, draft.ring.drawing.shape.id)
+        inset_mm = self._wishes.cut_outside_mm
+        if draft.cut is not None:
+            more = allowances_mm(curves, draft.cut.whole.chain, draft.allowance_mm)
+            return self._named(curves, own, more)
+        if not inset_mm:
+            return self._named(curves, own, [0.0] * len(curves))
+        inner = inset_curves(curves, inset_mm)
+        if inner is None:
+            sentence = f"It is too narrow for a seam line {inset_mm:g} mm inside: kept as drawn."
+            self._tell("too_narrow", sentence, draft.shape.id)
+            return self._named(curves, own, [0.0] * len(curves))
+        return self._named(inner, own, [inset_mm] * len(inner))
+
+    def _curves(self, chain: Chain, element: str) -> list[Curve]:
+        curves, fitting = edge_curves(merged_straight(chain), self._wishes.corner_rad)
+        self._tell_fitting(fitting, element)
+        return curves
+
+    def _named(self, curves: list[Curve], own: str, allowances: list[float]) -> EdgeRing:
         return tuple(
             Edge(
                 id=self._names.give(f"{own}.e{n}"),
                 name="",
                 curve=curve,
                 corner=self._names.give(f"{own}.c{n}"),
+                allowance_mm=allowance_mm,
             )
-            for n, curve in enumerate(curves, 1)
+            for n, (curve, allowance_mm) in enumerate(zip(curves, allowances, strict=True), 1)
         )
+
+    def _notches(self, draft: _Draft, piece: Piece) -> list[Notch]:
+        """A notch on the nearest edge for each cut into the drawn line."""
+        places = [*draft.ring.whole.notches, *(draft.cut.whole.notches if draft.cut else ())]
+        return [
+            Notch(id=self._names.next_numbered(f"{piece.id}.n"), at=spot_near(piece.edges, place))
+            for place in places
+        ]
 
     def _tell_fitting(self, fitting: Fitting, element: str) -> None:
         if fitting.chords:
@@ -148,7 +236,8 @@ class Assembly:
     def _cutout(self, ring: Ring, piece: str) -> Cutout:
         name = plain_id(ring.drawing.shape.id)
         own = self._names.give(name) if name else self._names.next_numbered(f"{piece}.o")
-        return Cutout(id=own, edges=self._edges(ring, own, left=False))
+        curves = self._curves(turned_to(ring.chain, left=False), ring.drawing.shape.id)
+        return Cutout(id=own, edges=self._named(curves, own, [0.0] * len(curves)))
 
     def _line(self, drawing: Drawing, piece: str) -> Line:
         name = plain_id(drawing.shape.id)
@@ -169,13 +258,11 @@ class Assembly:
         )
 
 
-def _drafts(rings: list[Ring]) -> list[_Draft]:
-    """Pieces are rings with an even number of rings around them; those just inside are cut out."""
-    drafts = {id(ring): _Draft(ring) for ring in rings if ring.depth % 2 == 0}
-    for ring in rings:
-        if ring.depth % 2 == 1:
-            drafts[id(ring.parent)].cutouts.append(ring)
-    return list(drafts.values())
+def spot_near(edges: EdgeRing, place: Point) -> Spot:
+    """The place on the nearest of some edges."""
+    rows = ((nearest(edge.curve, place), edge.id) for edge in edges)
+    foot, edge = min(rows, key=lambda row: row[0].distance_mm)
+    return Spot(edge, foot.station_mm)
 
 
 def _places(segments: np.ndarray) -> np.ndarray:
@@ -192,6 +279,6 @@ def _around(drafts: list[_Draft], points: np.ndarray) -> _Draft | None:
     holding = [
         draft
         for draft in drafts
-        if shapely.intersects_xy(draft.ring.region, points[:, 0], points[:, 1]).mean() >= 0.5
+        if shapely.intersects_xy(draft.outer.region, points[:, 0], points[:, 1]).mean() >= 0.5
     ]
-    return min(holding, key=lambda draft: float(draft.ring.region.area), default=None)
+    return min(holding, key=lambda draft: float(draft.outer.region.area), default=None)

@@ -48,15 +48,17 @@ def read_svg(
     reader = OwnReader(names, corner_rad, problems)
     for piece in own:
         reader.read(piece)
-    assembly = Assembly(wishes, names, problems)
-    pieces = [*reader.found.pieces, *assembly.pieces(shapes, words, page.frames_mm)]
+    made = Assembly(wishes, names, problems).made(shapes, words, page.frames_mm)
+    pieces = [*reader.found.pieces, *made.pieces]
     if not pieces:
         raise FileRefused("The file holds no closed outline, so there is no piece to read.")
     told = tuple(problems)
     project = replace(
         new_project(*pieces, name=_title(root)),
         problems=tuple(map(str, told)),
-        notches=Table((notch.id, notch) for notch in reader.found.notches.values()),
+        notches=Table(
+            (notch.id, notch) for notch in (*reader.found.notches.values(), *made.notches)
+        ),
         holes=Table((hole.id, hole) for hole in reader.found.holes.values()),
         levels=Table((level.id, level) for level in reader.found.levels.values()),
     )

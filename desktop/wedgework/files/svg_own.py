@@ -72,7 +72,7 @@ class OwnThings:
 def parted(
     shapes: Sequence[Shape], words: Sequence[Words]
 ) -> tuple[list[OwnPiece], list[Shape], list[Words]]:
-    """Groups with an id and a closed line of class `seam` right in them; all other shapes, words."""
+    """Groups with an id and a closed line of class `seam` right in them; the rest."""
     own = {
         id(shape.groups[-1]): OwnPiece(shape.groups[-1])
         for shape in shapes
@@ -210,7 +210,7 @@ class OwnReader:
             own = own if own else f"{piece.id}.n"
             name = self._names.give(own)
             self.found.notches[own if own == name else name] = Notch(id=name, at=spot)
-        elif known.at == spot or known.mate == spot:
+        elif spot in (known.at, known.mate):
             self.found.notches[own] = Notch(id=known.id, at=known.at, mate=known.mate, double=True)
         else:
             self.found.notches[own] = Notch(
