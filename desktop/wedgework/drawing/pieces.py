@@ -14,6 +14,7 @@ from wedgework.drawing.words import draw_words
 from wedgework.geometry.curve import Curve
 from wedgework.pattern.cutlines import CutStretch, cut_outline, placement_lines
 from wedgework.pattern.document import Line, Piece, Project, Ring
+from wedgework.pattern.levels import shown_lines
 
 
 def draw_project(project: Project, pen: Pen, *, slits: bool = False) -> None:
@@ -45,7 +46,8 @@ def _draw_lines(project: Project, piece: Piece, pen: Pen) -> None:
         said = (("kind", "placement"), ("edge", placement.edge))
         pen.stroke([placement.curve], Ink("internal", derived=True, said=said))
     for line in piece.lines:
-        pen.stroke([line.curve], _line_ink(line))
+        for index, shown in enumerate(shown_lines(piece, line)):
+            pen.stroke([shown], _line_ink(line, derived=index > 0))
 
 
 def cut_rings(project: Project, piece: Piece) -> list[list[Curve]]:
@@ -88,6 +90,7 @@ def _ids(key: str, ids: Iterable[str]) -> list[tuple[str, str]]:
     return [] if any(len(one.split()) != 1 for one in found) else [(key, " ".join(found))]
 
 
-def _line_ink(line: Line) -> Ink:
+def _line_ink(line: Line, *, derived: bool) -> Ink:
     said = [("kind", line.kind), ("name", line.name), ("level", line.level or "")]
-    return Ink("internal", id=line.id, said=tuple((key, text) for key, text in said if text))
+    told = tuple((key, text) for key, text in said if text)
+    return Ink("internal", id="" if derived else line.id, derived=derived, said=told)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from wedgework.geometry.curve import Curve, Floats, is_straight
+from wedgework.geometry.curve import line as straight_curve
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.regions import inside_spans
@@ -39,6 +40,13 @@ def level_width_mm(piece: Piece, level: LevelId) -> float:
 def level_lines(piece: Piece, level: LevelId) -> tuple[Line, ...]:
     """Lines that a level has in a piece."""
     return tuple(line for line in piece.lines if line.level == level)
+
+
+def shown_lines(piece: Piece, line: Line) -> tuple[Curve, ...]:
+    """A line of a piece as it is drawn: a level's where it lies inside the outline as it is now."""
+    if line.level is None or not _straight(line):
+        return (line.curve,)
+    return tuple(straight_curve(start, end) for start, end in _spans_of(piece, line))
 
 
 def body_girth_mm(project: Project, level: Level) -> float | None:
