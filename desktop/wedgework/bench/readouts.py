@@ -1,0 +1,278 @@
+"""What is shown of seams while they are worked on, as plain data for whoever draws it.
+
+Ledger rows, tails (the surplus of the longer side, as the curve that it is), combs (where shaping
+sits), both sides unrolled, and the numbers beside the pointer in a drag.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+
+from wedgework.bench.changes import Change
+from wedgework.geometry.curve import Curve, Floats, Point
+from wedgework.geometry.length import length_mm, points_at
+from wedgework.geometry.split import part
+from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.geometry.turning import tangents_at
+from wedgework.pattern.document import Edge, Project, Seam, SeamId, Side
+from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.lookup import edge_in
+from wedgework.pattern.runs import WalkedRun
+from wedgework.pattern.seams import SeamMeasure, State, measure_seam, notches_of
+
+TOOTH_MM: Final = 6.0
+"""Distance of two teeth of a comb: near enough to show where shaping sits, and still a comb."""
+
+MOST_TEETH: Final = 200
+MOST_NUMBERS: Final = 6
+"""More numbers than this beside a pointer are not read by anyone."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LedgerRow:
+    """A seam in the ledger. Lengths in mm, shaping in degrees."""
+
+    seam: SeamId
+    name: str
+    length_a_mm: float
+    length_b_mm: float
+    difference_mm: float
+    wanted_mm: float
+    allowed_mm: float
+    shaping_deg: float
+    dome_deg: float
+    hollow_deg: float
+    state: State
+
+
+def ledger_row(project: Project, seam: Seam) -> LedgerRow:
+    """One row; EditRefused where the seam names an edge that is not there."""
+    measure = measure_seam(project, seam)
+    return LedgerRow(
+        seam=seam.id,
+        name=seam.name or seam.id,
+        length_a_mm=measure.a.length_mm,
+        length_b_mm=measure.b.length_mm,
+        difference_mm=measure.difference_mm,
+        wanted_mm=seam.wanted_mm,
+        allowed_mm=seam.allowed_mm,
+        shaping_deg=math.degrees(measure.shaping_rad),
+        dome_deg=math.degrees(measure.dome_rad),
+        hollow_deg=math.degrees(measure.hollow_rad),
+        state=measure.state,
+    )
+
+
+def ledger(project: Project) -> tuple[LedgerRow, ...]:
+    """All rows, darts among them: whatever holds for seams holds for darts."""
+    return tuple(ledger_row(project, seam) for seam in project.seams.values())
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class Tail:
+    """The surplus of a seam's longer side, at the end of its walk, in the pieces' own places.
+
+    `curves` are stretches of its edges, together `surplus_mm` long. `at_mm`, (2,), is their middle
+    and `outward`, (2,), the unit direction out of the piece there, for the figure.
+    """
+
+    seam: SeamId
+    side: Side
+    curves: tuple[Curve, ...]
+    surplus_mm: float
+    at_mm: Point
+    outward: Point
+
+
+def tail_of(project: Project, seam: Seam) -> Tail | None:
+    """The tail of a seam; None where its sides agree within what is allowed."""
+    measure = measure_seam(project, seam)
+    if measure.state == "agrees":
+        return None
+    side: Side = "a" if measure.state == "a_longer" else "b"
+    run = measure.a if side == "a" else measure.b
+    surplus_mm = min(abs(measure.difference_mm), run.length_mm)
+    start_mm = run.length_mm - surplus_mm
+    points, outward = _stands(run, np.array([run.length_mm - surplus_mm / 2]))
+    return Tail(
+        seam=seam.id,
+        side=side,
+        curves=tuple(_stretches(run, start_mm)),
+        surplus_mm=surplus_mm,
+        at_mm=points[0],
+        outward=outward[0],
+    )
+
+
+def _stretches(run: WalkedRun, start_mm: float) -> Iterator[Curve]:
+    """Parts of the run's edges from a station to its end."""
+    for stretch in run.stretches:
+        if stretch.to_mm - start_mm > SAME_STATION_MM:
+            ends = (stretch.own_mm(max(start_mm, stretch.from_mm)), stretch.own_mm(stretch.to_mm))
+            yield part(stretch.edge.curve, min(ends), max(ends))
+
+
+def _stands(run: WalkedRun, stations_mm: Floats) -> tuple[Floats, Floats]:
+    """Points of rising stations and unit directions out of their pieces there, (k, 2) each."""
+    points, outward = [], []
+    ends = np.array([stretch.to_mm for stretch in run.stretches[:-1]])
+    owners = np.searchsorted(ends, stations_mm)
+    for index, stretch in enumerate(run.stretches):
+        own_mm = np.array([stretch.own_mm(at) for at in stations_mm[owners == index].tolist()])
+        if len(own_mm):
+            along = tangents_at(stretch.edge.curve, own_mm)
+            points.append(points_at(stretch.edge.curve, own_mm))
+            # The piece lies on the left of its own edge.
+            outward.append(np.column_stack([along[:, 1], -along[:, 0]]))
+    return np.concatenate(points), np.concatenate(outward)
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class Comb:
+    """Teeth on side A of a seam: where they stand and how much shaping each gathers.
+
+    `stations_mm` (k,) along A, `points_mm` (k, 2), `outward` (k, 2) unit, `shaping_deg` (k,):
+    the shaping of the stretch about the tooth, so that all teeth together make the seam's own.
+    """
+
+    seam: SeamId
+    stations_mm: Floats
+    points_mm: Floats
+    outward: Floats
+    shaping_deg: Floats
+
+
+def comb_of(project: Project, seam: Seam, tooth_mm: float = TOOTH_MM) -> Comb:
+    """The comb of a seam, a tooth about every `tooth_mm`."""
+    measure = measure_seam(project, seam)
+    whole = measure.a.length_mm
+    count = int(np.clip(round(whole / tooth_mm), 1, MOST_TEETH))
+    bounds = np.linspace(0.0, whole, count + 1)
+    stations = (bounds[1:] + bounds[:-1]) / 2
+    points, outward = _stands(measure.a, stations)
+    return Comb(
+        seam=seam.id,
+        stations_mm=stations,
+        points_mm=points,
+        outward=outward,
+        shaping_deg=np.degrees(np.diff(_gathered(measure, bounds))),
+    )
+
+
+def _gathered(measure: SeamMeasure, stations_mm: Floats) -> Floats:
+    """Shaping in rad gathered up to stations, (k,); a kink at a station counts after it.
+
+    The last station counts everything, so the steps between add up to the whole.
+    """
+    at, turned = measure.shaping[:, 0], measure.shaping[:, 1]
+    before = np.searchsorted(at, stations_mm, side="left").clip(1, len(at) - 1)
+    low, high = at[before - 1], at[before]
+    width = high - low
+    share = np.divide(stations_mm - low, width, out=np.zeros_like(low), where=width > 0)
+    gathered = turned[before - 1] + share.clip(0.0, 1.0) * (turned[before] - turned[before - 1])
+    gathered[0], gathered[-1] = turned[0], turned[-1]
+    return np.asarray(gathered)
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class Unrolled:
+    """A seam as two rulers that face each other, stations in mm from the start of the walk.
+
+    `joints_a` and `joints_b` are where one edge ends and the next begins, `notches` pairs of
+    stations (None on a side where there is no mate), `shaping` (m, 2) station along A in mm and
+    shaping gathered up to it in degrees.
+    """
+
+    seam: SeamId
+    length_a_mm: float
+    length_b_mm: float
+    joints_a: tuple[float, ...]
+    joints_b: tuple[float, ...]
+    notches: tuple[tuple[float | None, float | None], ...]
+    shaping: Floats
+
+
+def unrolled(project: Project, seam: Seam) -> Unrolled:
+    """A seam unrolled; EditRefused where it names an edge that is not there."""
+    measure = measure_seam(project, seam)
+    return Unrolled(
+        seam=seam.id,
+        length_a_mm=measure.a.length_mm,
+        length_b_mm=measure.b.length_mm,
+        joints_a=_joints(measure.a),
+        joints_b=_joints(measure.b),
+        notches=tuple(_notch_stations(project, seam, measure)),
+        shaping=np.column_stack([measure.shaping[:, 0], np.degrees(measure.shaping[:, 1])]),
+    )
+
+
+def _joints(run: WalkedRun) -> tuple[float, ...]:
+    return tuple(before.to_mm for before, _ in pairwise(run.stretches))
+
+
+def _notch_stations(
+    project: Project, seam: Seam, measure: SeamMeasure
+) -> Iterator[tuple[float | None, float | None]]:
+    for notch in notches_of(project, seam):
+        spots = [spot for spot in (notch.at, notch.mate) if spot is not None]
+        on_a, on_b = (
+            next((at for spot in spots if (at := run.station_of(spot)) is not None), None)
+            for run in (measure.a, measure.b)
+        )
+        if on_a is not None or on_b is not None:
+            yield on_a, on_b
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number that changes under the hand: what it is, what it was and what it is now, in mm.
+
+    `signed`: it is a difference, and shown with its sign.
+    """
+
+    words: str
+    before_mm: float
+    now_mm: float
+    signed: bool = False
+
+
+def numbers_of_drag(before: Project, shown: Project, change: Change) -> tuple[Number, ...]:
+    """What changes beside the pointer: differences of seams first, then lengths of edges.
+
+    Only what the change names is looked at; seams and edges that are not in both projects are
+    left out.
+    """
+    found: list[Number] = []
+    for own in sorted(change.seams):
+        if own in before.seams and own in shown.seams and len(found) < MOST_NUMBERS:
+            found += _difference(before, shown, own)
+    for piece in sorted(change.pieces):
+        if piece in before.pieces and piece in shown.pieces:
+            found += _changed_lengths(before, shown, piece)
+    return tuple(found[:MOST_NUMBERS])
+
+
+def _difference(before: Project, shown: Project, own: SeamId) -> Iterator[Number]:
+    try:
+        was, now = (measure_seam(one, one.seams[own]) for one in (before, shown))
+    except WedgeworkError:
+        return
+    if abs(was.difference_mm - now.difference_mm) > SAME_STATION_MM:
+        name = shown.seams[own].name or own
+        yield Number(name, was.difference_mm, now.difference_mm, signed=True)
+
+
+def _changed_lengths(before: Project, shown: Project, piece: str) -> Iterator[Number]:
+    for edge in shown.pieces[piece].all_edges():
+        old: Edge | None = edge_in(before.pieces[piece], edge.id)
+        if old is None or old is edge:
+            continue
+        was, now = length_mm(old.curve), length_mm(edge.curve)
+        if abs(was - now) > SAME_STATION_MM:
+            yield Number(edge.name or edge.id, was, now)
