@@ -1,5 +1,7 @@
 """Random pieces for the offset: bent edges, slits and darts narrower than the distance."""
 
+from itertools import pairwise
+
 import numpy as np
 from shapely import Polygon
 
@@ -44,7 +46,7 @@ def _with_slit(ring, random):
     else:
         tips = [head.end + depth * inwards, tail.start + depth * inwards]
     way = [head.end, *tips, tail.start]
-    slit = [line(a, b) for a, b in zip(way, way[1:], strict=False)]
+    slit = [line(a, b) for a, b in pairwise(way)]
     if random.random() < 0.3:
         slit[0] = _bowed(slit[0], random)
     return [*ring[:index], head, *slit, tail, *ring[index + 1 :]]
@@ -59,8 +61,5 @@ def _bowed(leg, random):
 
 def _is_valid(ring):
 
-
     polygon = Polygon(flattened_ring(ring, 1e-3))
     return polygon.is_valid and polygon.exterior.is_ccw
-
-

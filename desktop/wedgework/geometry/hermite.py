@@ -14,6 +14,7 @@ from wedgework.geometry.tolerances import (
     HERMITE_DEPTH,
     HERMITE_SINGULAR,
     HERMITE_STEPS,
+    HERMITE_STRAIGHT,
     LEAST_HANDLE,
 )
 
@@ -35,15 +36,19 @@ def hermite_cubics(ends: Floats, tangents: Floats, samples: Floats) -> tuple[Flo
     along = np.cumsum(steps, axis=1)[:, :-1]
     t = np.divide(along, length[:, None], out=np.zeros_like(along), where=length[:, None] > 0)
     handles = np.stack([length, length], axis=1) / 3
-    cubics = _handled(ends, tangents, handles)
+    cubics = best = _handled(ends, tangents, handles)
     t, gaps = _feet(cubics, samples, t)
+    least = gaps.max(axis=1)
     for _ in range(HERMITE_STEPS):
         step = _handle_steps(cubics, tangents, samples, t)
         # A handle points forward, or its tangent is lost, and is never so long as to loop.
         handles = (handles - step).clip(LEAST_HANDLE * length[:, None], length[:, None])
         cubics = _handled(ends, tangents, handles)
         t, gaps = _feet(cubics, samples, t)
-    return cubics, gaps.max(axis=1)
+        better = gaps.max(axis=1) < least
+        best = np.where(better[:, None, None], cubics, best)
+        least = np.where(better, gaps.max(axis=1), least)
+    return best, least
 
 
 def _handled(ends: Floats, tangents: Floats, handles: Floats) -> Floats:
@@ -66,7 +71,7 @@ def _handle_steps(cubics: Floats, tangents: Floats, samples: Floats, t: Floats) 
     ra, rb = (gap * first).sum(axis=1), (gap * last).sum(axis=1)
     determinant = aa * bb - ab * ab
     # On a straight line a handle's length shifts nothing sideways, and stays as it is.
-    fit = determinant > HERMITE_SINGULAR * (aa + bb) ** 2
+    fit = (determinant > HERMITE_SINGULAR * (aa + bb) ** 2) & (aa + bb > HERMITE_STRAIGHT)
     by = np.divide(1.0, determinant, out=np.zeros_like(determinant), where=fit)
     return np.stack([(ra * bb - rb * ab) * by, (rb * aa - ra * ab) * by], axis=1)
 

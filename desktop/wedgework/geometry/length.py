@@ -186,9 +186,10 @@ def _speeds(cubics: Floats, t: Floats) -> Floats:
 
 def derivatives(cubics: Floats, t: Floats) -> Floats:
     """First derivatives, (n, 2), of n cubics (n, 4, 2) each at its own `t`, (n,)."""
-    basis = _derivative_basis(t)
-    moved: Floats = np.einsum("kn,nkd->nd", basis, cubics)
-    return moved
+    s = 1.0 - t
+    weights = np.stack([3 * s * s, 6 * s * t, 3 * t * t], axis=1)
+    # Differences first: they do not lose the digits that large coordinates would cost.
+    return np.asarray((weights[:, :, None] * (cubics[:, 1:] - cubics[:, :-1])).sum(axis=1))
 
 
 def points_at_parameters(curve: Curve, parameters: Floats) -> Points:

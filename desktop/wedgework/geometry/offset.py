@@ -17,7 +17,13 @@ from wedgework.geometry.curve import Curve, Floats, Point
 from wedgework.geometry.hermite import fitted_places
 from wedgework.geometry.offset_rings import Stretch, traced
 from wedgework.geometry.offset_sources import Corner, Source, arc, mitre_point, steps_at, straight
-from wedgework.geometry.tolerances import JOINT_RAD, OFFSET_CHORDS, SAME_POINT_MM
+from wedgework.geometry.tolerances import (
+    COARSEST_CHORD_MM,
+    JOINT_RAD,
+    OFFSET_CHORDS,
+    REVERSAL_RAD,
+    SAME_POINT_MM,
+)
 from wedgework.geometry.turning import angle_between, end_tangents, joint_turnings_rad
 
 Joint = Literal["mitre", "round", "cut"]
@@ -97,10 +103,7 @@ def offset_ring(
         _corner(before, after, joint, mitre_limit)
         for before, after in zip(sources, [*sources[1:], *sources[:1]], strict=True)
     ]
-    return traced(sources, corners, error_mm, min(error_mm / OFFSET_CHORDS, _FINEST_MM))
-
-
-_FINEST_MM = 2e-3
+    return traced(sources, corners, error_mm, min(error_mm / OFFSET_CHORDS, COARSEST_CHORD_MM))
 
 
 def _corner(before: Source, after: Source, joint: Joint, mitre_limit: float) -> Corner:
@@ -110,9 +113,10 @@ def _corner(before: Source, after: Source, joint: Joint, mitre_limit: float) -> 
     places = (corner + before.left_mm * _left(u), corner, corner + after.left_mm * _left(v))
     greater = max(before.left_mm, after.left_mm, key=abs)
     turn = angle_between(u, v)
-    # Straight back: a slit to one who moves inwards, a spike to one who moves outwards.
-    if abs(turn) > math.pi - JOINT_RAD:
-        turn = math.copysign(math.pi, -greater)
+    # Nearly straight back is a spike or a slit by a hair. What is about the corner belongs to the
+    # way aside in any case, so it is taken for the one that opens a gap.
+    if turn * greater > 0.0 and abs(turn) > math.pi - REVERSAL_RAD:
+        turn -= math.copysign(math.tau, turn)
     gap = turn * greater < 0.0 and before.left_mm * after.left_mm >= 0.0
     way: list[tuple[int, Curve]] = []
     if gap and abs(turn) >= JOINT_RAD:

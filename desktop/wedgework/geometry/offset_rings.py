@@ -16,10 +16,12 @@ from wedgework.geometry.hermite import fitted_places
 from wedgework.geometry.offset_sources import Chords, Corner, Source
 from wedgework.geometry.split import split_at_parameters
 from wedgework.geometry.tolerances import (
+    GRID_MM,
     MEET_ROUNDS,
     SAME_POINT_MM,
     SAME_WAY_COSINE,
     SINGULAR,
+    SKIPPED_SHARE,
     TRACED_MM,
 )
 
@@ -83,8 +85,10 @@ def _region(
         if way:
             outwards = max(source.left_mm, _next_left(source, sources), key=abs) < 0.0
             swept[outwards].append(np.concatenate([corner.centre[None], *(w.own for w in way)]))
-    region = shapely.union_all([own, *_polygons(swept[True])])
-    region = shapely.difference(region, shapely.union_all(_polygons(swept[False])))
+    # Snapped to a grid: sides that differ by rounding would leave gaps that hold nothing.
+    region = shapely.union_all([own, *_polygons(swept[True])], grid_size=GRID_MM)
+    lost = shapely.union_all(_polygons(swept[False]), grid_size=GRID_MM)
+    region = shapely.difference(region, lost, grid_size=GRID_MM)
     return shapely.orient_polygons(region)
 
 
@@ -130,7 +134,9 @@ class _Atlas:
         chord = self._chords_of(ring)
         low, high = self._parameter(chord, ring[:-1]), self._parameter(chord, ring[1:])
         owner = self.owner[chord]
-        same = (owner == np.roll(owner, 1)) & (low > np.roll(low, 1))
+        # A gap of parameter within one source is a loop that was cut off: there a run ends.
+        skipped = np.abs(low - np.roll(high, 1)) > SKIPPED_SHARE * (self.high - self.low)[chord]
+        same = (owner == np.roll(owner, 1)) & ~skipped
         first = np.flatnonzero(~same)
         if len(first) == 0:
             first = np.array([0])
@@ -220,25 +226,17 @@ def _meeting(a: _Run, b: _Run, reach_mm: float) -> tuple[float, float, Point]:
     s, t = a.high, b.low
     guess = a.place(s)
     for _ in range(MEET_ROUNDS):
-        (p,), (u,) = a.source.places(np.array([s]))
-        (q,), (v,) = b.source.places(np.array([t]))
-        u, v = u * _speed(a.source, s), v * _speed(b.source, t)
-        cross = float(u[0] * v[1] - u[1] * v[0])
-        if abs(cross) <= SINGULAR:
-            break
+        (p, u), (q, v) = a.source.jet(s), b.source.jet(t)
         gap = q - p
+        cross = float(u[0] * v[1] - u[1] * v[0])
+        if np.hypot(*gap) <= SAME_POINT_MM / 10 or abs(cross) <= SINGULAR:
+            break
         s = float(np.clip(s + (gap[0] * v[1] - gap[1] * v[0]) / cross, 0.0, a.source.end))
         t = float(np.clip(t + (gap[0] * u[1] - gap[1] * u[0]) / cross, 0.0, b.source.end))
     place = a.place(s)
     close = np.hypot(*(place - b.place(t))) <= SAME_POINT_MM
+    if a.source is b.source and abs(t - s) < abs(b.low - a.high) / 2:
+        close = False  # that a curve meets itself where it is, is no crossing
     if close and np.hypot(*(place - guess)) <= 100 * reach_mm:
         return s, t, place
     return a.high, b.low, guess
-
-
-def _speed(source: Source, parameter: float) -> float:
-    """How far the moved curve runs a unit of parameter, mm, by a short step inside it."""
-    step = source.end * 1e-6
-    low = min(max(parameter - step, 0.0), source.end - 2 * step)
-    points = source.places(np.array([low, low + 2 * step]))[0]
-    return float(np.hypot(*(points[1] - points[0])) / (2 * step))

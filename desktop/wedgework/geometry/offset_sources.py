@@ -43,6 +43,14 @@ class Source:
         points, tangents, forward = self._moved(parameters)
         return points, tangents * np.where(forward < 0.0, -1.0, 1.0)[:, None]
 
+    def jet(self, parameter: float) -> tuple[Point, Point]:
+        """The point, (2,) mm, at one parameter, and its derivative there, (2,)."""
+        at = np.array([parameter])
+        points, tangents, forward = self._moved(at)
+        index = min(int(parameter), len(self.curve) - 1)
+        speed = np.hypot(*derivatives(self.curve.segments[index][None], at - index)[0])
+        return points[0], tangents[0] * (float(speed) * float(forward[0]))
+
     def _moved(self, parameters: Floats) -> tuple[Points, Points, Floats]:
         tangents = tangents_at_parameters(self.curve, parameters)
         points = points_at_parameters(self.curve, parameters)
@@ -122,7 +130,7 @@ def _curvatures(curve: Curve, parameters: Floats) -> Floats:
     second = 6 * ((1 - t)[:, None] * bend[:, 0] + t[:, None] * bend[:, 1])
     cross = first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]
     cube = np.hypot(first[:, 0], first[:, 1]) ** 3
-    return np.divide(cross, cube, out=np.zeros_like(cross), where=cube > 0)
+    return np.asarray(np.divide(cross, cube, out=np.zeros_like(cross), where=cube > 0))
 
 
 def arc(centre: Point, start: Point, turn_rad: float, end: Point, facing: Point) -> Curve:

@@ -156,3 +156,9 @@ HERMITE_STRAIGHT: Final = 1e-16
 
 GRID_MM: Final = 1e-7
 """Polygons that are put together are snapped to this grid, a tenth of what is traced back."""
+
+SKIPPED_SHARE: Final = 0.01
+"""A trace that skips more than this share of a chord has left out a loop, be it ever so small."""
+
+REVERSAL_RAD: Final = 0.1
+"""A corner nearer than this to straight back may be a spike or a slit, by a hair's bend."""

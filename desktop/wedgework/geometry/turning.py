@@ -20,6 +20,7 @@ from wedgework.geometry.memo import memoised
 from wedgework.geometry.tolerances import (
     KINK_RAD,
     POINT_SIZE_MM,
+    STILL_RELATIVE,
     TURNING_DEPTH,
     ZERO_HANDLE_RELATIVE,
 )
@@ -148,9 +149,14 @@ def tangents_at_parameters(curve: Curve, parameters: Floats) -> Points:
     """
     index = np.minimum(parameters.astype(np.int64), len(curve) - 1)
     t = parameters - index
-    tails = cut_cubics(curve.segments[index], t)[1]
-    h = hodographs(tails)[:, 0]
-    at_end = t >= 1.0
+    cubics = curve.segments[index]
+    h = derivatives(cubics, t)
+    # Where the speed is nothing (a handle of no length, a cusp) the rest of the cubic tells.
+    size = np.abs(np.diff(cubics, axis=1)).max(axis=(1, 2))
+    still = np.abs(h).max(axis=1) <= STILL_RELATIVE * size
+    if still.any():
+        h[still] = hodographs(cut_cubics(cubics[still], t[still])[1])[:, 0]
+    at_end = still & (t >= 1.0 - STILL_RELATIVE)
     h[at_end] = end_tangents(curve)[index[at_end], 1]
     length = np.hypot(h[:, 0], h[:, 1])[:, None]
     return np.divide(h, length, out=np.zeros_like(h), where=length > 0)
