@@ -24,6 +24,7 @@ from wedgework.edits.drawn import (
     RemoveLine,
 )
 from wedgework.edits.edges import MergeEdges, SplitEdge
+from wedgework.edits.inset import InsetEdges
 from wedgework.edits.marks import (
     AddHoles,
     AddNotches,
@@ -42,7 +43,7 @@ from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.edits.shape import ShapeSeam
 from wedgework.edits.slash import SlashSpread
-from wedgework.edits.smooth import MakeCornerSharp, MakeCornerSmooth
+from wedgework.edits.smooth import SharpenCorner, SmoothCorner
 from wedgework.edits.true import TrueSeam
 from wedgework.pattern.document import Project
 
@@ -82,8 +83,9 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=MoveCorner, step="Shape", says="Move corner {corner}"),
     Row(edit=BendEdge, step="Shape", says="Bend {edge}"),
     Row(edit=PullEdge, step="Shape", says="Pull {edge}"),
-    Row(edit=MakeCornerSmooth, step="Shape", says="Make corner {corner} smooth"),
-    Row(edit=MakeCornerSharp, step="Shape", says="Make corner {corner} sharp"),
+    Row(edit=SmoothCorner, step="Shape", says="Make corner {corner} smooth"),
+    Row(edit=SharpenCorner, step="Shape", says="Make corner {corner} sharp"),
+    Row(edit=InsetEdges, step="Shape", says="Move {edges} inwards by {mm} mm"),
     Row(edit=MovePiece, step="Shape", says="Move piece {piece}"),
     Row(edit=TurnPiece, step="Shape", says="Turn piece {piece} by {turn_deg} degrees"),
     Row(edit=SplitEdge, step="Shape", says="Split {edge}"),

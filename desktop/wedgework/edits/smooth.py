@@ -18,7 +18,7 @@ from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import around_corner, piece_of
 
 
-class MakeCornerSmooth(Edit, frozen=True, kw_only=True):
+class SmoothCorner(Edit, frozen=True, kw_only=True):
     """Draw the outline smoothly through a corner; a straight edge beside a curved one stays."""
 
     corner: Annotated[Id, Meta(description="corner that becomes smooth")]
@@ -52,7 +52,7 @@ class MakeCornerSmooth(Edit, frozen=True, kw_only=True):
         return np.asarray(between / size)
 
 
-class MakeCornerSharp(Edit, frozen=True, kw_only=True):
+class SharpenCorner(Edit, frozen=True, kw_only=True):
     """Let the outline turn at a corner: both edges come in straight from where they bend next."""
 
     corner: Annotated[Id, Meta(description="corner that becomes sharp")]
