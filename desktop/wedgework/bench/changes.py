@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain, compress
-from operator import is_not
+from operator import is_, is_not
 from typing import Any, Literal, TypeAlias
 
 from wedgework.pattern.document import Piece, PieceId, Project, SeamId
@@ -62,7 +62,7 @@ def _differing(before: Table[Any], after: Table[Any]) -> Iterable[str]:
     if before is after:
         return ()
     old, new = before.rows, after.rows
-    if old.keys() == new.keys() and list(old) == list(new):
+    if len(old) == len(new) and all(map(is_, old, new)):
         return compress(old, map(is_not, old.values(), new.values()))
     gone = [key for key in old if key not in new]
     return gone + [key for key, row in new.items() if old.get(key) is not row]

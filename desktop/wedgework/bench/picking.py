@@ -14,7 +14,6 @@ import numpy as np
 
 from wedgework.bench.gestures import Mm2
 from wedgework.geometry.curve import Floats
-from wedgework.geometry.extent import bounds_mm
 from wedgework.geometry.length import points_at, station_of
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.nearest import nearest_foot
@@ -66,13 +65,22 @@ class Columns:
 
 @memoised
 def _of_piece(piece: Piece) -> tuple[Floats, list[tuple[str, str]], Floats, Floats]:
+    """Corners, their ids, boxes of edges and lines, and the box of the outline.
+
+    Boxes are those of the control points: a curve never leaves them, and they cost a tenth of
+    the curve's own.
+    """
     edges = list(piece.all_edges())
-    corners = np.array([edge.curve.start for edge in edges])
-    outline = np.array([bounds_mm(edge.curve) for edge in edges])
-    lines = [bounds_mm(line.curve) for line in piece.lines]
-    boxes = np.concatenate([outline, np.array(lines).reshape(-1, 4)])
-    whole = np.concatenate([outline[:, :2].min(axis=0), outline[:, 2:].max(axis=0)])
-    return corners, [(edge.corner, piece.id) for edge in edges], boxes, whole
+    segments = [one.curve.segments for one in (*edges, *piece.lines)]
+    firsts = np.cumsum([0, *map(len, segments[:-1])])
+    points = np.concatenate(segments)
+    low = np.minimum.reduceat(points.min(axis=1), firsts)
+    high = np.maximum.reduceat(points.max(axis=1), firsts)
+    boxes = np.concatenate([low, high], axis=1)
+    own = boxes[: len(edges)]
+    whole = np.concatenate([own[:, :2].min(axis=0), own[:, 2:].max(axis=0)])
+    ids = [(edge.corner, piece.id) for edge in edges]
+    return points[firsts[: len(edges)], 0], ids, boxes, whole
 
 
 @memoised

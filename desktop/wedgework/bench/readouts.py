@@ -23,7 +23,7 @@ from wedgework.geometry.turning import tangents_at
 from wedgework.pattern.document import Edge, Project, Seam, SeamId, Side
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.lookup import edge_in
-from wedgework.pattern.runs import WalkedRun
+from wedgework.pattern.runs import WalkedRun, walked
 from wedgework.pattern.seams import SeamMeasure, State, measure_seam, notches_of
 
 TOOTH_MM: Final = 6.0
@@ -260,12 +260,17 @@ def numbers_of_drag(before: Project, shown: Project, change: Change) -> tuple[Nu
 
 def _difference(before: Project, shown: Project, own: SeamId) -> Iterator[Number]:
     try:
-        was, now = (measure_seam(one, one.seams[own]) for one in (before, shown))
+        # Lengths alone: measuring shaping of the seam as it was would cost as much as the frame.
+        was, now = (_difference_mm(one, one.seams[own]) for one in (before, shown))
     except WedgeworkError:
         return
-    if abs(was.difference_mm - now.difference_mm) > SAME_STATION_MM:
-        name = shown.seams[own].name or own
-        yield Number(name, was.difference_mm, now.difference_mm, signed=True)
+    if abs(was - now) > SAME_STATION_MM:
+        yield Number(shown.seams[own].name or own, was, now, signed=True)
+
+
+def _difference_mm(project: Project, seam: Seam) -> float:
+    lengths = (walked(project, run).length_mm for run in (seam.a, seam.b))
+    return next(lengths) - next(lengths) - seam.wanted_mm
 
 
 def _changed_lengths(before: Project, shown: Project, piece: str) -> Iterator[Number]:
