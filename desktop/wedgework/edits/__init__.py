@@ -33,6 +33,7 @@ from wedgework.edits.marks import (
     SetHoles,
     SetNotches,
 )
+from wedgework.edits.mending import SetBackApexes, TurnSide
 from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
 from wedgework.edits.names import Rename
@@ -96,8 +97,10 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=PivotDart, step="Shape", says="Swing dart {dart} to {to}"),
     Row(edit=DivideDart, step="Shape", says="Divide dart {dart} into {into}"),
     Row(edit=RemoveDart, step="Shape", says="Remove dart {dart}"),
+    Row(edit=SetBackApexes, step="Shape", says="Set apexes back by {by_mm} mm"),
     Row(edit=ShapeSeam, step="Shape", says="Shape seam {seam}"),
     Row(edit=TrueSeam, step="Join", says="True seam {seam}"),
+    Row(edit=TurnSide, step="Join", says="Turn side {side} of seam {seam} round"),
     Row(edit=JoinEdges, step="Join", says="Join “{name}”"),
     Row(edit=SetSeam, step="Join", says="Set seam {seam}"),
     Row(edit=Unjoin, step="Join", says="Take seam {seam} apart"),

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.document import Project, Seam, Side, Spot
+from wedgework.pattern.ends import is_of_one_outline
 from wedgework.pattern.lookup import Mark
 from wedgework.pattern.runs import WalkedRun, walked
 from wedgework.pattern.table import Table
@@ -26,17 +27,13 @@ def with_mates_placed(before: Project, after: Project, seam: Seam, lead: Side) -
     or behind it as it stood before the edit.
     """
     then, now = _sides(before, seam, lead), _sides(after, seam, lead)
-    if _is_one_outline(seam):
+    if is_of_one_outline(seam):
         return after
     notches = _placed(before.notches, after.notches, then, now)
     holes = _placed(before.holes, after.holes, then, now)
     if notches is after.notches and holes is after.holes:
         return after
     return replace(after, notches=notches, holes=holes)
-
-
-def _is_one_outline(seam: Seam) -> bool:
-    return {ref.edge for ref in seam.a} == {ref.edge for ref in seam.b}
 
 
 def _sides(project: Project, seam: Seam, lead: Side) -> _Sides:

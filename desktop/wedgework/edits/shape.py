@@ -14,6 +14,7 @@ from wedgework.edits.sideways import with_edges_moved
 from wedgework.edits.true import trued
 from wedgework.geometry.piecewise import Piecewise
 from wedgework.pattern.document import EdgeId, Project, Seam
+from wedgework.pattern.ends import is_of_one_outline
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.intake import Station, width_along
 from wedgework.pattern.lookup import the_seam
@@ -51,7 +52,7 @@ class ShapeSeam(Edit, frozen=True, kw_only=True):
         _refuse_at_apex(seam, width)
         moved = with_edges_moved(project, _distances(seam, measured, width, self.share_a))
         after = with_mates_placed(project, moved, seam, "a")
-        if not self.then_true or after is project or _is_one_outline(seam):
+        if not self.then_true or after is project or is_of_one_outline(seam):
             return after
         return trued(after, seam, "both")
 
@@ -62,11 +63,6 @@ def _refuse_at_apex(seam: Seam, width: Piecewise) -> None:
             "At its apex a dart has no width: end the slice with a station of 0 there.",
             culprit=seam.apex,
         )
-
-
-def _is_one_outline(seam: Seam) -> bool:
-    """Whether both sides are cut from the same edges: a piece joined to its own mirror image."""
-    return {ref.edge for ref in seam.a} == {ref.edge for ref in seam.b}
 
 
 def _distances(

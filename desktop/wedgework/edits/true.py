@@ -24,15 +24,14 @@ from wedgework.geometry.extend import with_end_moved_along, with_start_moved_alo
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.tolerances import SAME_STATION_MM, STATION_MM
 from wedgework.pattern.changes import with_edges_replaced, with_pieces
-from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Seam, Side
+from wedgework.pattern.document import Edge, Piece, Project, Seam, Side
+from wedgework.pattern.ends import End, is_of_one_outline, movable_ends, run_end, run_of
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.lookup import around_corner, seams_of, the_seam
-from wedgework.pattern.runs import Stretch as RunStretch
-from wedgework.pattern.runs import WalkedRun, walked
+from wedgework.pattern.lookup import seams_of, the_seam
+from wedgework.pattern.runs import walked
 from wedgework.pattern.seams import measure_seam
 
 Change: TypeAlias = Literal["a", "b", "both"]
-End: TypeAlias = Literal["last", "first"]
 
 ROUNDS: Final = 8
 """Rounds of truing: the first is exact but for rounding, the others take that off."""
@@ -71,7 +70,7 @@ def trued(project: Project, seam: Seam, change: Change) -> Project:
     over_mm = measure_seam(project, seam).difference_mm
     if abs(over_mm) <= STATION_MM:
         return project
-    if {ref.edge for ref in seam.a} & {ref.edge for ref in seam.b}:
+    if is_of_one_outline(seam):
         raise EditRefused(
             f"Both sides of seam “{_called(seam)}” are cut from one outline, so one cannot be made "
             "longer than the other.",
@@ -96,41 +95,18 @@ Ends: TypeAlias = tuple[tuple[Side, End], ...]
 def _choices(project: Project, seam: Seam, change: Change) -> list[Ends]:
     """Which end of which side may move, the first choice first; EditRefused where none may."""
     sides: tuple[Side, ...] = ("a", "b") if change == "both" else (change,)
-    own = {ref.edge for ref in (*seam.a, *seam.b)}
     free: list[list[tuple[Side, End]]] = []
     for side in sides:
-        run = walked(project, seam.a if side == "a" else seam.b)
-        ends = [(side, end) for end in _ENDS if _can_move(run, seam, end, own)]
+        ends = movable_ends(project, seam, side)
         if not ends:
             raise EditRefused(
                 f"Side {side.upper()} of seam “{_called(seam)}” has no end that can be moved: it "
                 "is closed in itself, or meets the seam's other edges at both ends.",
                 culprit=seam.id,
             )
-        free.append(ends)
+        free.append([(side, end) for end in ends])
     # Both sides at one end before both at different ends: the walk then still agrees at the other.
     return sorted(product(*free), key=lambda ends: len({end for _, end in ends}))
-
-
-_ENDS: Final[tuple[End, ...]] = ("last", "first")
-
-
-def _can_move(run: WalkedRun, seam: Seam, end: End, own: set[EdgeId]) -> bool:
-    if end == "last" and seam.is_dart:
-        return False
-    return _neighbour(run, end).id not in own
-
-
-def _end_stretch(run: WalkedRun, end: End) -> RunStretch:
-    return run.stretches[-1 if end == "last" else 0]
-
-
-def _neighbour(run: WalkedRun, end: End) -> Edge:
-    """The edge that meets the run at an end and is not of it."""
-    stretch = _end_stretch(run, end)
-    corner = stretch.last_corner if end == "last" else stretch.first_corner
-    before, after = around_corner(stretch.piece, corner)
-    return after if before is stretch.edge else before
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -160,9 +136,9 @@ def _harm_mm(before: Project, after: Project, seam: Seam, ends: Ends) -> float:
     """By how much other seams get worse: above all those that then no longer agree."""
     harm = 0.0
     for side, end in ends:
-        run = walked(before, seam.a if side == "a" else seam.b)
-        neighbour = _neighbour(run, end)
-        if _end_stretch(run, end).piece.fold_edge == neighbour.id:
+        there = run_end(walked(before, run_of(seam, side)), end)
+        neighbour = there.neighbour
+        if there.is_on_fold:
             harm += FOLD_HARM_MM
         for other in seams_of(before, neighbour.id):
             was = abs(measure_seam(before, other).difference_mm)
@@ -173,9 +149,8 @@ def _harm_mm(before: Project, after: Project, seam: Seam, ends: Ends) -> float:
 
 
 def _lengthened(project: Project, seam: Seam, part: _Part) -> Project:
-    run = walked(project, seam.a if part.side == "a" else seam.b)
-    stretch, neighbour = _end_stretch(run, part.end), _neighbour(run, part.end)
-    at_edge_end = (part.end == "last") != stretch.ref.backward
+    there = run_end(walked(project, run_of(seam, part.side)), part.end)
+    stretch, neighbour, at_edge_end = there.stretch, there.neighbour, there.is_at_edge_end
     if part.by_mm <= SAME_STATION_MM - length_mm(stretch.edge.curve):
         raise EditRefused(
             f"“{stretch.edge.name or stretch.edge.id}” is too short to take {-part.by_mm:.2f} mm "
