@@ -71,7 +71,8 @@ def _of_piece(piece: Piece) -> tuple[Floats, list[tuple[str, str]], Floats, Floa
     the curve's own.
     """
     edges = list(piece.all_edges())
-    segments = [one.curve.segments for one in (*edges, *piece.lines)]
+    segments = [edge.curve.segments for edge in edges]
+    segments += [line.curve.segments for line in piece.lines]
     firsts = np.cumsum([0, *map(len, segments[:-1])])
     points = np.concatenate(segments)
     low = np.minimum.reduceat(points.min(axis=1), firsts)
