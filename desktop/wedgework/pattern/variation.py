@@ -29,7 +29,8 @@ def dome_and_hollow(walk_mm: Floats, turned_rad: Floats) -> tuple[float, float]:
     less the falls are the last value less the first.
     """
     steps = np.diff(turned_rad[_extremes_that_count(walk_mm, turned_rad)])
-    return float(steps[steps > 0].sum()), float(-steps[steps < 0].sum())
+    # abs: the sum of no falls is a zero that must not carry a sign.
+    return float(steps[steps > 0].sum()), abs(float(steps[steps < 0].sum()))
 
 
 def _extremes_that_count(walk: Floats, values: Floats) -> list[int]:
