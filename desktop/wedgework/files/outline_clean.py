@@ -181,9 +181,12 @@ def rings_and_lines(drawings: list[Drawing]) -> tuple[list[Drawing], list[Drawin
 
 def each_once(drawings: list[Drawing], problems: list[Problem]) -> Iterator[Drawing]:
     """Drawings without those that repeat an earlier one, in either direction."""
-    seen: set[bytes] = set()
+    seen: set[tuple[int, bytes]] = set()
     for one in drawings:
-        key = _key(one.chain)
+        groups = one.shape.groups
+        # Lines of two groups may lie on one another: neighbours that share a side.
+        around = id(groups[-1]) if groups and not one.chain.closed else 0
+        key = (around, _key(one.chain))
         if key in seen:
             problems.append(
                 Problem(

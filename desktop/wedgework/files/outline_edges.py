@@ -94,6 +94,7 @@ def _parts(chain: Chain, cuts: list[int]) -> Iterator[Chain]:
 
 def smooth_curve(chain: Chain, corner_rad: float) -> tuple[Curve, Fitting]:
     """One curve of a chain that has no corner inside, its chords fitted where they are many."""
+    chain = merged_straight(chain)
     error_mm = max(CHORD_ERROR_MM, chain.rounding_mm * 2**0.5)
     turns = joint_turns(chain)
     pieces, total = [], Fitting()

@@ -1,8 +1,14 @@
-"""Open lines whose ends meet, joined into outlines."""
+"""Open lines whose ends meet, joined into outlines.
+
+Lines and the places where their ends meet are a plane map. The outlines are its outer borders;
+lines inside are left as they are. Lines of one group are joined with each other before any others.
+"""
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -10,9 +16,10 @@ from shapely import STRtree, points
 
 from wedgework.files.drawn import Chain, evened
 from wedgework.files.outline_clean import Drawing, gap_closed, moved_end
-from wedgework.files.outline_tolerances import GAP_MM, TOLD_GAP_MM
+from wedgework.files.outline_tolerances import GAP_MM, REGION_ERROR_MM, STEP_BACK_MM, TOLD_GAP_MM
 from wedgework.files.problems import Problem
-from wedgework.geometry.curve import Floats
+from wedgework.geometry.curve import Curve, Floats, Points
+from wedgework.geometry.flatten import flattened
 
 End = int
 """Number of a line times two, plus one for where it ends."""
@@ -21,100 +28,174 @@ End = int
 def joined_lines(
     lines: list[Drawing], problems: list[Problem]
 ) -> tuple[list[Drawing], list[Drawing]]:
-    """Rings that lines make with each other, and the lines that are left.
+    """Rings that lines make with each other, and the lines that are left."""
+    groups: defaultdict[int, list[Drawing]] = defaultdict(list)
+    for line in lines:
+        groups[id(line.shape.groups[-1]) if line.shape.groups else 0].append(line)
+    rings: list[Drawing] = []
+    left: list[Drawing] = []
+    for group in groups.values():
+        found, rest = _joined(group, problems)
+        rings += found
+        left += rest
+    if len(groups) > 1:
+        found, left = _joined(sorted(left, key=lambda line: line.order), problems)
+        rings += found
+    return rings, left
 
-    A line with an end that meets nothing is in no ring. Where more than two ends meet, the walk
-    goes on in the nearest line of its own group.
-    """
-    near = _near_ends(lines)
-    _drop_dangling(near)
-    used: set[int] = set()
-    rings = []
-    for start in range(len(lines)):
-        if start in used:
-            continue
-        walk = _walk(start, near, lines, used)
-        if walk:
-            used.update(end // 2 for end in walk)
-            rings.append(_ring(walk, lines, problems))
+
+def _joined(lines: list[Drawing], problems: list[Problem]) -> tuple[list[Drawing], list[Drawing]]:
+    walks = list(_Map(lines).outlines())
+    used = {end // 2 for walk in walks for end in walk}
+    rings = [_ring(walk, lines, problems) for walk in walks]
     return rings, [line for index, line in enumerate(lines) if index not in used]
 
 
-def _ends(lines: list[Drawing]) -> Floats:
-    return np.concatenate([line.chain.ends for line in lines]) if lines else np.empty((0, 2))
+class _Map:
+    """Lines as a plane map; a line with an end that meets nothing is no part of it."""
+
+    def __init__(self, lines: list[Drawing]) -> None:
+        self._ways = [flattened(Curve(line.chain.segments), REGION_ERROR_MM) for line in lines]
+        near = _near_ends(self._ways)
+        _drop_dangling(near)
+        self._next = self._turns(near)
+
+    def outlines(self) -> Iterator[list[End]]:
+        """Ends where the lines of each outer border are entered, once round."""
+        unseen = dict.fromkeys(self._next)
+        while unseen:
+            face = self._face(next(iter(unseen)))
+            for end in face:
+                del unseen[end]
+            if self._area(face) < 0:
+                # An outer border is walked with the outside on the left: turn round.
+                yield from self._loops([end ^ 1 for end in reversed(face)])
+
+    def _turns(self, near: dict[End, set[End]]) -> dict[End, End]:
+        """For each end where a line is entered, the one where the next line round is."""
+        following = {}
+        for place in _places(near):
+            ends = sorted(place, key=lambda end: (self._angle(end), end))
+            for index, end in enumerate(ends):
+                # Arriving at `end`, leave by the next one clockwise.
+                following[end ^ 1] = ends[index - 1]
+        return following
+
+    def _angle(self, end: End) -> float:
+        """Which way a line leaves an end, in rad, read a little way along it."""
+        way = self._way(end)
+        away = np.hypot(*(way - way[0]).T) >= STEP_BACK_MM / 4
+        x, y = way[int(away.argmax()) if away.any() else -1] - way[0]
+        return math.atan2(y, x)
+
+    def _way(self, end: End) -> Points:
+        way = self._ways[end // 2]
+        return way if end % 2 == 0 else way[::-1]
+
+    def _face(self, start: End) -> list[End]:
+        face, end = [start], self._next[start]
+        while end != start:
+            face.append(end)
+            end = self._next[end]
+        return face
+
+    def _area(self, walk: list[End]) -> float:
+        way = np.concatenate([self._way(end) for end in walk])
+        x, y = (way - way[0]).T
+        return float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())
+
+    def _loops(self, walk: list[End]) -> Iterator[list[End]]:
+        """A border that passes a place twice, as loops that do not; lines passed twice are none."""
+        path: list[End] = []
+        for end in walk:
+            if path and path[-1] == end ^ 1:
+                path.pop()
+                continue
+            path.append(end)
+            start = self._loop_start(path)
+            if start is not None:
+                loop = path[start:]
+                del path[start:]
+                yield loop
+
+    def _loop_start(self, path: list[End]) -> int | None:
+        """Where in a path its last line ends again."""
+        here = self._way(path[-1])[-1]
+        for index in range(len(path) - 1, -1, -1):
+            if np.abs(self._way(path[index])[0] - here).max() <= GAP_MM:
+                return index
+        return None
 
 
-def _near_ends(lines: list[Drawing]) -> dict[End, dict[End, float]]:
-    """For each end the ends of lines that meet it, and how far off they are in mm."""
-    places = _ends(lines)
-    near: defaultdict[End, dict[End, float]] = defaultdict(dict)
-    if len(places) == 0:
+def _near_ends(ways: list[Points]) -> dict[End, set[End]]:
+    """For each end those of other lines that meet it."""
+    near: dict[End, set[End]] = {}
+    if not ways:
         return near
+    places = np.array([way[index] for way in ways for index in (0, -1)])
     spots = points(places)
-    pairs = STRtree(spots).query(spots, predicate="dwithin", distance=GAP_MM)
-    first, second = pairs[:, pairs[0] != pairs[1]]
-    apart = np.hypot(*(places[first] - places[second]).T)
-    for one, other, gap_mm in zip(first.tolist(), second.tolist(), apart.tolist(), strict=True):
-        near[one][other] = gap_mm
+    first, second = STRtree(spots).query(spots, predicate="dwithin", distance=GAP_MM)
+    others = first // 2 != second // 2
+    for one, other in zip(first[others].tolist(), second[others].tolist(), strict=True):
+        near.setdefault(one, set()).add(other)
     return near
 
 
-def _drop_dangling(near: dict[End, dict[End, float]]) -> None:
+def _drop_dangling(near: dict[End, set[End]]) -> None:
     """Take out lines with an end that meets no other, until there is none."""
-    waiting = [end for end in list(near) if not near.get(end ^ 1)]
+    waiting = [end for end in near if not near.get(end ^ 1)]
     while waiting:
         end = waiting.pop()
-        for other in list(near.pop(end, {})):
-            near[other].pop(end, None)
+        for other in near.pop(end, set()):
+            near[other].discard(end)
             if not near[other]:
+                del near[other]
                 waiting.append(other ^ 1)
 
 
-def _walk(
-    start: int, near: dict[End, dict[End, float]], lines: list[Drawing], used: set[int]
-) -> list[End]:
-    """Ends where each line of a ring is entered, beginning with `start`; none if it stays open."""
-    entered = [2 * start]
-    visited = {start}
-    while True:
-        leaving = entered[-1] ^ 1
-        met = near.get(leaving, {})
-        if entered[0] in met and (len(entered) > 1 or _bends(lines[start].chain)):
-            return entered
-        groups = lines[leaving // 2].shape.groups
-        found = [
-            (lines[end // 2].shape.groups != groups, gap_mm > TOLD_GAP_MM, end)
-            for end, gap_mm in met.items()
-            if end // 2 not in visited and end // 2 not in used
-        ]
-        if not found:
-            return []
-        entered.append(min(found)[2])
-        visited.add(entered[-1] // 2)
-
-
-def _bends(chain: Chain) -> bool:
-    return len(chain.segments) > 1 or not chain.straight[0]
+def _places(near: dict[End, set[End]]) -> Iterator[list[End]]:
+    """Ends that meet, place by place."""
+    seen: set[End] = set()
+    for first in near:
+        if first in seen:
+            continue
+        seen.add(first)
+        place = [first]
+        for end in place:
+            more = near[end] - seen
+            seen |= more
+            place += more
+        yield place
 
 
 def _ring(walk: list[End], lines: list[Drawing], problems: list[Problem]) -> Drawing:
-    """One closed drawing of the lines of a walk; it is called after the first of them."""
+    """One closed drawing of the lines of a walk, from where the first of them in the file starts."""
+    first = min(range(len(walk)), key=lambda index: lines[walk[index] // 2].order)
+    walk = walk[first:] + walk[:first]
+    if walk[0] % 2:
+        walk = [end ^ 1 for end in [walk[0], *reversed(walk[1:])]]
     parts = [_entered(lines[end // 2].chain, end) for end in walk]
-    widest = 0.0
-    for part, following in zip(parts, [*parts[1:], parts[0]], strict=True):
-        start = following.segments[0, 0]
-        widest = max(widest, float(np.hypot(*(start - part.segments[-1, 3]))))
-        moved_end(part.segments, start)
+    widest_mm = _closed_gaps(parts)
     straight = np.concatenate([part.straight for part in parts])
     segments = evened(np.concatenate([part.segments for part in parts]), straight)
-    first = min((lines[end // 2] for end in walk), key=lambda line: line.order)
     rounding_mm = max(part.rounding_mm for part in parts)
-    if len(walk) > 1:
-        sentence = f"{len(walk)} open lines whose ends meet were joined into one outline."
-        problems.append(Problem("lines_joined", sentence, first.shape.id))
-    if widest > TOLD_GAP_MM:
-        problems.append(gap_closed(widest, first.shape.id))
-    return replace(first, chain=Chain(segments, straight, True, rounding_mm))  # noqa: FBT003
+    named = lines[walk[0] // 2]
+    sentence = f"{len(walk)} open lines whose ends meet were joined into one outline."
+    problems.append(Problem("lines_joined", sentence, named.shape.id))
+    if widest_mm > TOLD_GAP_MM:
+        problems.append(gap_closed(widest_mm, named.shape.id))
+    chain = Chain(segments, straight, closed=True, rounding_mm=rounding_mm)
+    return replace(named, chain=chain)
+
+
+def _closed_gaps(parts: list[Chain]) -> float:
+    """Put the end of each part on the start of the next; the widest gap that was, in mm."""
+    widest_mm = 0.0
+    for part, following in zip(parts, [*parts[1:], parts[0]], strict=True):
+        start: Floats = following.segments[0, 0]
+        widest_mm = max(widest_mm, float(np.hypot(*(start - part.segments[-1, 3]))))
+        moved_end(part.segments, start)
+    return widest_mm
 
 
 def _entered(chain: Chain, end: End) -> Chain:

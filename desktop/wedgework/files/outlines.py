@@ -13,7 +13,6 @@ from wedgework.files.outline_clean import Drawing, cleaned, each_once, rings_and
 from wedgework.files.outline_edges import (
     Fitting,
     edge_curves,
-    merged_straight,
     smooth_curve,
     turned_to,
 )
@@ -203,7 +202,7 @@ class Assembly:
         return self._named(inner, own, [inset_mm] * len(inner))
 
     def _curves(self, chain: Chain, element: str) -> list[Curve]:
-        curves, fitting = edge_curves(merged_straight(chain), self._wishes.corner_rad)
+        curves, fitting = edge_curves(chain, self._wishes.corner_rad)
         self._tell_fitting(fitting, element)
         return curves
 
@@ -242,7 +241,7 @@ class Assembly:
     def _line(self, drawing: Drawing, piece: str) -> Line:
         name = plain_id(drawing.shape.id)
         own = self._names.give(name) if name else self._names.next_numbered(f"{piece}.l")
-        curve, fitting = smooth_curve(merged_straight(drawing.chain), self._wishes.corner_rad)
+        curve, fitting = smooth_curve(drawing.chain, self._wishes.corner_rad)
         self._tell_fitting(fitting, drawing.shape.id)
         return Line(id=own, kind="style", curve=curve, name=drawing.shape.name)
 

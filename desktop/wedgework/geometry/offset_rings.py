@@ -189,7 +189,9 @@ def _stretches(runs: list[_Run], error_mm: float, reach_mm: float) -> list[Stret
     curves = [
         (run, _curve(run, error_mm))
         for run in runs
-        if run.high > run.low and np.abs(run.place(run.high) - run.place(run.low)).max() > 0.0
+        if run.high > run.low
+        # A lone run goes all the way round, so it ends where it starts.
+        and (len(runs) == 1 or np.abs(run.place(run.high) - run.place(run.low)).max() > 0.0)
     ]
     # Each stretch starts, bit for bit, where the one before it ends.
     return [
