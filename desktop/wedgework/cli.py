@@ -18,6 +18,9 @@ FAULT: Final = 2
 INTERRUPTED: Final = 130
 """128 + 2: what shells expect of a program that Ctrl-C (signal 2) ended."""
 
+MOST_LINES: Final = 3
+"""A fault is told in so many lines at most."""
+
 SHOW_TRACEBACK: Final = "WEDGEWORK_TRACEBACK"
 """Set this in the environment to see where in the program a fault of its own happened."""
 
@@ -78,12 +81,20 @@ def _told(error: Exception) -> int:
         if os.environ.get(SHOW_TRACEBACK):
             traceback.print_exc()
     if sys.stderr is not None:
-        sys.stderr.write(f"wedgework: {sentence}\n")
+        sys.stderr.write(f"wedgework: {_shown(sentence)}\n")
     with contextlib.suppress(OSError, ValueError):
         # What stdout still holds could not be written a moment ago, and shall not try again.
         if isinstance(error, OSError):
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return FAULT
+
+
+def _shown(sentence: str) -> str:
+    """At most three lines, and no sign in a file's name that would steer the terminal."""
+    lines = sentence.strip().splitlines()[:MOST_LINES]
+    return "\n".join(
+        "".join(sign if sign.isprintable() else "?" for sign in line) for line in lines
+    )
 
 
 def _sentence_of(error: Exception) -> str:

@@ -11,6 +11,12 @@ from typing import Final
 from wedgework import __version__
 from wedgework.commands import BY_NAME, COMMANDS, Command
 from wedgework.commands.base import DONE, Parser, UsageFault, say
+from wedgework.pattern.errors import WedgeworkError
+
+
+class CannotOpen(WedgeworkError):
+    """The window lacks something of the system's."""
+
 
 _HELP: Final = frozenset({"-h", "--help", "help"})
 
@@ -66,4 +72,12 @@ def _window(words: Sequence[str]) -> int:
         near = get_close_matches(words[0], list(BY_NAME), n=1)
         hint = f" Did you mean “{near[0]}”?" if near else " See: wedgework --help"
         raise UsageFault(f"There is no command and no file “{words[0]}”.{hint}")
-    return int(import_module("wedgework.window.app").run(path))
+    try:
+        window = import_module("wedgework.window.app")
+    except ImportError as error:
+        # Qt itself is there (it is a dependency): what it lacks is a library of the system.
+        raise CannotOpen(
+            f"The window cannot open: {error}.\nA Debian system gets what it needs by: "
+            "python3 desktop/start.py needs"
+        ) from error
+    return int(window.run(path))
