@@ -70,7 +70,7 @@ def test_the_second_press_at_one_place_takes_the_next_below_and_comes_round():
 def test_a_drag_from_the_same_place_moves_what_is_chosen():
     hand = click(click(hand_on(small.square()), 99, 1), 99, 1)
     (edge,) = hand.bench.chosen
-    drag(hand, (99, 1), (120, 20))
+    drag(hand, (99, 1), (101, 3))
     assert isinstance(last_edit(hand), PullEdge)
     assert last_edit(hand).edge == edge
 
