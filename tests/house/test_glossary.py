@@ -10,9 +10,12 @@ import pytest
 
 from wedgework import commands
 from wedgework.bench.steps import STEPS
+from wedgework.bench.tools import TOOLS
 from wedgework.commands.tables import Column
 from wedgework.edits import EDITS
+from wedgework.files import FORMATS
 from wedgework.glossary import glossary, meaning_of, words_of
+from wedgework.resources import resource_path
 
 UNIT = re.compile(r" ?(mm|cm²|mm²|°|%)$")
 DRAFTS = ["body_block", "collar", "pleated_skirt", "flared_skirt", "tube", "band", "bow"]
@@ -88,6 +91,15 @@ def test_every_edit_has_a_row():
 def test_every_command_has_a_row():
     names = {command.name for command in commands.COMMANDS}
     assert names - {entry.word for entry in words_of("command")} == set()
+
+
+def test_every_tool_has_a_row_and_a_picture():
+    assert {tool.word for tool in TOOLS} - {entry.word for entry in words_of("tool")} == set()
+    assert all(resource_path(f"icons/{tool.icon}.svg").is_file() for tool in TOOLS)
+
+
+def test_every_format_has_a_row():
+    assert {one.suffix for one in FORMATS} - {entry.word for entry in words_of("format")} == set()
 
 
 def headings():
