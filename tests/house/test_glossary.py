@@ -94,7 +94,7 @@ def test_every_command_has_a_row():
 
 
 def test_every_tool_has_a_row_and_a_picture():
-    assert {tool.word for tool in TOOLS} - {entry.word for entry in words_of("tool")} == set()
+    assert {tool.name for tool in TOOLS} - {entry.word for entry in words_of("tool")} == set()
     assert all(resource_path(f"icons/{tool.icon}.svg").is_file() for tool in TOOLS)
 
 
