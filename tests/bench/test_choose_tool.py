@@ -161,3 +161,36 @@ def test_alt_lets_go_of_snapping():
 
 def test_a_press_alone_is_pressed_and_nothing_more():
     assert isinstance(play(hand_on(small.square()), press(100, 0)).state, Pressed)
+
+
+def test_a_rectangle_over_the_empty_table_chooses_the_pieces_in_it():
+    hand = play(hand_on(small.two_panels()), press(-20, -20), move(150, 150))
+    assert hand.trace.closed
+    play(hand, release(150, 150))
+    assert hand.bench.chosen == ("a",)
+    assert hand.trace.points_mm == ()
+    drag(hand, (190, -20), (320, 150), shift=True)
+    assert hand.bench.chosen == ("b",)
+
+
+def test_shift_keeps_what_is_chosen_already_in_a_rectangle():
+    hand = hand_on(small.two_panels())
+    hand.bench.choose(["a"])
+    play(hand, press(190, -20, shift=True), move(320, 150), release(320, 150))
+    assert hand.bench.chosen == ("a", "b")
+
+
+def test_chosen_pieces_move_together():
+    hand = hand_on(small.two_panels())
+    hand.bench.choose(["a", "b"])
+    drag(hand, (50, 50), (60, 50))
+    assert [edit.piece for edit in hand.bench.history[-1].edits] == ["a", "b"]
+    assert hand.bench.chosen == ("a", "b")
+
+
+def test_chosen_corners_move_together():
+    hand = hand_on(small.two_panels())
+    hand.bench.choose(["a.c2", "b.c1"])
+    drag(hand, (100, 0), (100, -8))
+    corners = {edit.corner for edit in hand.bench.history[-1].edits}
+    assert corners == {"a.c2", "b.c1"}

@@ -125,7 +125,8 @@ class Bench:
         if after is self._project:
             self.drop_preview()
             return False
-        said = text or undo_text(edits[0], self._project)
+        more = f" and {len(edits) - 1} more" if len(edits) > 1 else ""
+        said = text or undo_text(edits[0], self._project) + more
         self._keeper.note_step(self._project, edits, said)
         self._history.push(Done(text=said, edits=edits, before=self._project, after=after))
         self._keep(after)

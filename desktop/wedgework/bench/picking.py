@@ -14,6 +14,7 @@ import numpy as np
 
 from wedgework.bench.gestures import Mm2
 from wedgework.geometry.curve import Floats
+from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.length import points_at, station_of
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.nearest import nearest_foot
@@ -140,6 +141,18 @@ def nearest_edge(
 def piece_under(project: Project, at_mm: Mm2) -> Hit | None:
     """The uppermost piece that a point lies in."""
     return next(iter(_pieces(columns(project.pieces), at_mm)), None)
+
+
+def pieces_within(project: Project, one_mm: Mm2, other_mm: Mm2) -> tuple[str, ...]:
+    """Ids of the pieces whose outlines lie wholly in the rectangle between two points."""
+    table = columns(project.pieces)
+    low, high = np.minimum(one_mm, other_mm), np.maximum(one_mm, other_mm)
+    found = []
+    for piece in table.pieces:
+        box = bounds_of_all([edge.curve for edge in piece.edges])
+        if (box[:2] >= low).all() and (box[2:] <= high).all():
+            found.append(piece.id)
+    return tuple(found)
 
 
 def _corners(table: Columns, at_mm: Mm2, reach_mm: float) -> Iterator[Hit]:

@@ -19,14 +19,13 @@ from wedgework.bench.gestures import (
     Press,
     Release,
     Typed,
-    distance_mm,
     is_drag,
     shift_between,
 )
 from wedgework.bench.picking import Hit
-from wedgework.bench.tools.dragging import edit_of_drag, typed_shift
+from wedgework.bench.tools.dragging import edits_of_drag, typed_shift
 from wedgework.bench.tools.scene import Scene
-from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Wish
+from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Trace, Wish
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +55,15 @@ class Dragging:
     typed: bool = False
 
 
-State: TypeAlias = Idle | Pressed | Dragging
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Banding:
+    """A rectangle is drawn over the empty table: pieces that lie in it will be chosen."""
+
+    from_mm: Mm2
+    shift: bool
+
+
+State: TypeAlias = Idle | Pressed | Dragging | Banding
 Answer: TypeAlias = tuple[State, tuple[Wish, ...]]
 
 
@@ -71,6 +78,8 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
             return _step_pressed(state, gesture, scene)
         case Dragging(), _:
             return _step_dragging(state, gesture, scene)
+        case Banding(), _:
+            return _step_banding(state, gesture, scene)
         case _:
             return state, ()
 
@@ -80,6 +89,9 @@ def _step_pressed(state: Pressed, gesture: Gesture, scene: Scene) -> Answer:
         case Move() if state.dragged and is_drag(state.from_mm, gesture):
             held = Dragging(from_mm=state.from_mm, held=state.dragged, by_mm=(0.0, 0.0))
             return _dragged(held, gesture, scene)
+        case Move() if state.clicked is None and is_drag(state.from_mm, gesture):
+            band = Banding(from_mm=state.from_mm, shift=state.shift)
+            return _step_banding(band, gesture, scene)
         case Release():
             return _chosen(state, scene)
         case Cancel():
@@ -95,7 +107,7 @@ def _step_dragging(state: Dragging, gesture: Gesture, scene: Scene) -> Answer:
         case Typed(numbers) if numbers:
             by_mm = typed_shift(numbers, state.by_mm)
             typed = replace(state, by_mm=by_mm, typed=True)
-            return typed, (Preview((edit_of_drag(scene, state.held, by_mm),)),)
+            return typed, (Preview(edits_of_drag(scene, state.held, by_mm)),)
         case Release():
             if not state.typed:
                 state = replace(state, by_mm=_shift(state, gesture, scene)[0])
@@ -104,6 +116,23 @@ def _step_dragging(state: Dragging, gesture: Gesture, scene: Scene) -> Answer:
             return Idle(), (_commit(state, scene),)
         case Cancel():
             return Idle(), (DropPreview(),)
+        case _:
+            return state, ()
+
+
+def _step_banding(state: Banding, gesture: Gesture, scene: Scene) -> Answer:
+    match gesture:
+        case Move():
+            (x0, y0), (x1, y1) = state.from_mm, gesture.at_mm
+            frame = Trace(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), closed=True)
+            count = len(scene.pieces_within(state.from_mm, gesture.at_mm))
+            return state, (frame, Hint(f"Pieces that lie in it are chosen: {count}."))
+        case Release():
+            kept = scene.chosen if state.shift else ()
+            within = scene.pieces_within(state.from_mm, gesture.at_mm)
+            return Idle(), (Trace(), Choose((*kept, *within)))
+        case Cancel():
+            return Idle(), (Trace(),)
         case _:
             return state, ()
 
@@ -139,9 +168,9 @@ def _chosen(state: Pressed, scene: Scene) -> Answer:
 
 def _dragged(state: Dragging, move: Move, scene: Scene) -> Answer:
     by_mm, reason = _shift(state, move, scene)
-    edit = edit_of_drag(scene, state.held, by_mm)
+    edits = edits_of_drag(scene, state.held, by_mm)
     said = f"{scene.called(state.held)}{': ' + reason if reason else ''}"
-    return replace(state, by_mm=by_mm), (Preview((edit,)), Hint(said, state.held.id))
+    return replace(state, by_mm=by_mm), (Preview(edits), Hint(said, state.held.id))
 
 
 def _shift(state: Dragging, pointer: Pointer, scene: Scene) -> tuple[Mm2, str | None]:
@@ -162,8 +191,8 @@ def _shift(state: Dragging, pointer: Pointer, scene: Scene) -> tuple[Mm2, str | 
 
 
 def _commit(state: Dragging, scene: Scene) -> Commit:
-    edit = edit_of_drag(scene, state.held, state.by_mm)
-    return Commit((edit,), chosen=(state.held.id,))
+    edits = edits_of_drag(scene, state.held, state.by_mm)
+    return Commit(edits, chosen=None if state.held.id in scene.chosen else (state.held.id,))
 
 
 def _hint(scene: Scene, move: Move) -> Hint:
@@ -172,8 +201,3 @@ def _hint(scene: Scene, move: Move) -> Hint:
         return Hint("Press on a corner, an edge or a piece, and drag it.")
     more = f"; a second press takes {scene.called(hits[1])}" if len(hits) > 1 else ""
     return Hint(f"Takes {scene.called(hits[0])}{more}.", hits[0].id)
-
-
-def reach_of(state: State) -> float:
-    """How far a drag has gone, in mm; 0 where nothing is dragged."""
-    return distance_mm((0.0, 0.0), state.by_mm) if isinstance(state, Dragging) else 0.0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Final
 
 from wedgework.bench.gestures import Mm2
@@ -18,9 +19,25 @@ from wedgework.geometry.nearest import nearest
 from wedgework.pattern.lookup import the_edge
 
 
-def edit_of_drag(scene: Scene, held: Hit, by_mm: Mm2) -> Edit:
-    """The edit of having dragged something by so much, from where it lay at the press."""
-    return _EDITS[held.kind](scene, held, by_mm)
+def edits_of_drag(scene: Scene, held: Hit, by_mm: Mm2) -> tuple[Edit, ...]:
+    """The edits of having dragged something by so much, from where it lay at the press.
+
+    A piece or a corner that is chosen takes along what else of its kind is chosen.
+    """
+    if held.kind in {"piece", "corner"} and held.id in scene.chosen:
+        others = (own for own in scene.chosen if own != held.id and _is_like(scene, own, held))
+        owners = scene.project.owners
+        hits = (held, *(replace(held, id=own, piece=owners.get(own, own)) for own in others))
+    else:
+        hits = (held,)
+    return tuple(_EDITS[hit.kind](scene, hit, by_mm) for hit in hits)
+
+
+def _is_like(scene: Scene, own: str, held: Hit) -> bool:
+    if held.kind == "piece":
+        return own in scene.project.pieces
+    piece = scene.project.pieces.get(scene.project.owners.get(own, ""))
+    return piece is not None and any(edge.corner == own for edge in piece.all_edges())
 
 
 def _move_corner(_: Scene, held: Hit, by_mm: Mm2) -> Edit:
