@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 import pytest
+from shapely import Point, Polygon
 
 from tests.files.svg_text import (
     SQUARE,
@@ -49,11 +50,10 @@ def test_an_outline_without_a_corner_has_one_where_it_starts():
 
 @pytest.mark.parametrize(("corner_deg", "edges"), [(44, 8), (46, 1)])
 def test_a_joint_is_a_corner_from_the_asked_angle_on(corner_deg, edges):
-    points = " ".join(
-        f"{50 + 30 * math.cos(k * math.pi / 4)},{50 + 30 * math.sin(k * math.pi / 4)}"
-        for k in range(8)
+    octagon = Point(50, 50).buffer(30, quad_segs=2)
+    piece = only_piece(
+        f'<polygon points="{points(octagon)}"/>', corner_rad=math.radians(corner_deg)
     )
-    piece = only_piece(f'<polygon points="{points}"/>', corner_rad=math.radians(corner_deg))
     assert len(piece.edges) == edges
 
 
@@ -110,8 +110,12 @@ def test_a_line_that_hangs_on_an_outline_of_lines_is_an_internal_line():
 @pytest.mark.parametrize("first", ["across", "x"])
 def test_a_line_from_corner_to_corner_of_an_outline_of_lines_is_an_internal_line(first):
     parts = {
-        "across": "M30 10L10 40", "x": "M10 10H30", "y": "M30 10V40", "v": "M30 40H10", "z": "M10 40V10",
-    }  # fmt: skip
+        "across": "M30 10L10 40",
+        "x": "M10 10H30",
+        "y": "M30 10V40",
+        "v": "M30 40H10",
+        "z": "M10 40V10",
+    }
     order = sorted(parts, key=lambda name: name != first)
     piece = only_piece("".join(f'<path id="{name}" d="{parts[name]}"/>' for name in order))
     assert area_mm2(piece) == pytest.approx(600)
@@ -218,15 +222,14 @@ def test_a_seam_line_inside_a_cut_line_is_the_piece_with_its_allowance():
     assert [label.text for label in piece.labels] == ["F"]
 
 
-def test_a_seam_line_may_have_hollow_and_sharp_corners():
-    from shapely import Polygon
+def points(polygon):
+    return " ".join(f"{x},{y}" for x, y in polygon.exterior.coords[:-1])
 
+
+def test_a_seam_line_may_have_hollow_and_sharp_corners():
     seam = Polygon([(30, 30), (150, 30), (150, 60), (80, 60), (80, 95), (60, 80), (30, 95)])
     cut = seam.buffer(8, join_style="mitre")
-    body = "".join(
-        f'<polygon id="{name}" points="{" ".join(f"{x},{y}" for x, y in ring.exterior.coords[:-1])}"/>'
-        for name, ring in (("cut", cut), ("seam", seam))
-    )
+    body = f'<polygon id="cut" points="{points(cut)}"/><polygon id="seam" points="{points(seam)}"/>'
     piece = only_piece(body, 'width="200mm" viewBox="0 0 200 120"')
     assert area_mm2(piece) == pytest.approx(seam.area, rel=1e-9)
     assert {edge.allowance_mm for edge in piece.edges} == {8.0}

@@ -110,8 +110,16 @@ def test_an_inch_is_kept_to_the_last_bit():
 
 @pytest.mark.parametrize(
     ("length", "length_px"),
-    [("1in", 96.0), ("1px", 1.0), ("100mm", 377.952755905511811), ("1pt", 96 / 72)]
-    + [("1pc", 16.0), ("1Q", 96 / 101.6), ("50%", 100.0), ("2em", 32.0)],
+    [
+        ("1in", 96.0),
+        ("1px", 1.0),
+        ("100mm", 377.9527559055118),
+        ("1pt", 96 / 72),
+        ("1pc", 16.0),
+        ("1Q", 96 / 101.6),
+        ("50%", 100.0),
+        ("2em", 32.0),
+    ],
 )
 def test_lengths_inside_the_drawing_are_in_user_units(length, length_px):
     # Source: W3C CSS Values and Units, absolute lengths.

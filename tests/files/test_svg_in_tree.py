@@ -116,7 +116,8 @@ def test_what_is_not_shown_is_left_out(hidden):
 
 
 def test_a_hidden_layer_hides_all_in_it_but_what_says_that_it_is_visible():
-    body = f'<g visibility="hidden"><rect width="5" height="5"/><g visibility="visible">{SQUARE}</g></g>'
+    shown = f'<g visibility="visible">{SQUARE}</g>'
+    body = f'<g visibility="hidden"><rect width="5" height="5"/>{shown}</g>'
     assert [piece.id for piece in pieces(body)] == ["a"]
 
 
@@ -141,7 +142,8 @@ def test_a_hidden_layer_hides_all_in_it_but_what_says_that_it_is_visible():
 def test_rules_of_a_style_sheet(css, is_shown):
     css = css.replace("<", "&lt;")
     body = (
-        f'<style>{css}</style><rect x="90" y="90" width="5" height="5" style="display:inline!important"/>'
+        f"<style>{css}</style>"
+        '<rect x="90" y="90" width="5" height="5" style="display:inline!important"/>'
         '<g class="layer"><path id="a" class="b" d="M10 10H30V40H10Z"/></g>'
     )
     assert ("a" in [piece.id for piece in pieces(body)]) == is_shown
@@ -160,7 +162,8 @@ def test_a_style_attribute_wins_over_a_rule():
 
 
 def test_style_in_a_cdata_section_is_read():
-    body = f'<style><![CDATA[ .x > y {{}} .gone {{display:none}} ]]></style>{SQUARE}<circle class="gone" r="3"/>'
+    style = "<style><![CDATA[ .x > y {} .gone {display:none} ]]></style>"
+    body = f'{style}{SQUARE}<circle class="gone" r="3"/>'
     assert [piece.id for piece in pieces(body)] == ["a"]
 
 
@@ -174,7 +177,8 @@ def test_a_drawing_with_a_prefix_for_its_name_space_is_read():
 
 
 def test_elements_of_other_name_spaces_are_nothing():
-    body = f'<x:path xmlns:x="urn:other" d="M0 0H9V9z"/><metadata><rect width="4" height="4"/></metadata>{SQUARE}'
+    other = '<x:path xmlns:x="urn:other" d="M0 0H9V9z"/>'
+    body = f'{other}<metadata><rect width="4" height="4"/></metadata>{SQUARE}'
     assert [piece.id for piece in pieces(body)] == ["a"]
 
 
@@ -188,7 +192,7 @@ def test_elements_of_other_name_spaces_are_nothing():
 )
 def test_a_copy_that_holds_itself_is_left_out(body):
     found = read(body.format(SQUARE))
-    assert [piece.id for piece in found[0].pieces.values()][0] == "a"
+    assert next(iter(found[0].pieces)) == "a"
     assert "use_of_itself" in {one.code for one in found[1]}
 
 
@@ -213,7 +217,8 @@ def test_texts_in_a_piece_are_its_labels():
 
 
 def test_a_turned_text_is_a_turned_label():
-    body = f'{SQUARE}<g transform="rotate(90 20 20)"><text x="20" y="20" style="font-size:3">up</text></g>'
+    text = '<text x="20" y="20" style="font-size:3">up</text>'
+    body = f'{SQUARE}<g transform="rotate(90 20 20)">{text}</g>'
     (label,) = only_piece(body).labels
     assert label.angle_rad == pytest.approx(-math.pi / 2)
     assert np.allclose(label.at_mm, [20, -20])

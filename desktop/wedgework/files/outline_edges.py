@@ -9,12 +9,12 @@ from itertools import pairwise
 import numpy as np
 
 from wedgework.files.drawn import Chain, Flags, straight_segments
+from wedgework.files.outline_corners import joint_turns, rounded_chords, seen_turns
 from wedgework.files.outline_tolerances import CHORD_ERROR_MM, CHORDS_PER_CUBIC, FEWEST_CHORDS
 from wedgework.geometry.curve import Curve, Floats, Point
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.fit import fitted
 from wedgework.geometry.tolerances import KINK_RAD
-from wedgework.geometry.turning import hodographs
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -27,20 +27,6 @@ class Fitting:
     def __add__(self, other: Fitting) -> Fitting:
         """Both together."""
         return Fitting(self.chords + other.chords, self.cubics + other.cubics)
-
-
-def joint_turns(chain: Chain) -> Floats:
-    """(n,) rad: how far the chain turns where each cubic starts, left positive.
-
-    At the start of an open chain it is 0.
-    """
-    h = hodographs(chain.segments)
-    before, after = np.roll(h[:, 2], 1, axis=0), h[:, 0]
-    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    turns = np.arctan2(cross, (before * after).sum(axis=1))
-    if not chain.closed:
-        turns[0] = 0.0
-    return np.asarray(turns)
 
 
 def reversed_chain(chain: Chain) -> Chain:
@@ -68,7 +54,7 @@ def edge_curves(chain: Chain, corner_rad: float) -> tuple[list[Curve], Fitting]:
 
     A ring without corners is one curve from its start to its start.
     """
-    corners = np.flatnonzero(np.abs(joint_turns(chain)) >= corner_rad)
+    corners = np.flatnonzero(np.abs(seen_turns(chain, corner_rad)) >= corner_rad)
     if len(corners) == 0:
         curve, fitting = smooth_curve(chain, corner_rad)
         return [curve], fitting
@@ -96,7 +82,7 @@ def smooth_curve(chain: Chain, corner_rad: float) -> tuple[Curve, Fitting]:
     """One curve of a chain that has no corner inside, its chords fitted where they are many."""
     chain = merged_straight(chain)
     error_mm = max(CHORD_ERROR_MM, chain.rounding_mm * 2**0.5)
-    turns = joint_turns(chain)
+    turns = seen_turns(chain, corner_rad)
     pieces, total = [], Fitting()
     for start, end, short in _stretches(_short_chords(chain, turns, error_mm, corner_rad)):
         segments = chain.segments[start:end]
@@ -124,6 +110,8 @@ def _short_chords(chain: Chain, turns: Floats, error_mm: float, corner_rad: floa
     lengths = np.hypot(*(chain.segments[:, 3] - chain.segments[:, 0]).T)
     tame = lengths * (bend + after) / 16 <= 2 * error_mm
     tame &= (bend < corner_rad) & (after < corner_rad)
+    # Where rounding decides how chords turn, only the fit can tell a corner from a step.
+    tame |= rounded_chords(chain)
     return np.asarray(chain.straight & tame)
 
 

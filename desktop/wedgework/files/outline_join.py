@@ -169,7 +169,7 @@ def _places(near: dict[End, set[End]]) -> Iterator[list[End]]:
 
 
 def _ring(walk: list[End], lines: list[Drawing], problems: list[Problem]) -> Drawing:
-    """One closed drawing of the lines of a walk, from where the first of them in the file starts."""
+    """One closed drawing of the lines of a walk, from the start of the first in the file."""
     first = min(range(len(walk)), key=lambda index: lines[walk[index] // 2].order)
     walk = walk[first:] + walk[:first]
     if walk[0] % 2:

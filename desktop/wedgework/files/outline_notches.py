@@ -5,12 +5,14 @@ Rings here run counter-clockwise, so a cut begins by turning left, into the piec
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from wedgework.files.drawn import Chain, straight_segments
-from wedgework.files.outline_edges import joint_turns, started_at
+from wedgework.files.outline_corners import joint_turns
+from wedgework.files.outline_edges import started_at
 from wedgework.files.outline_tolerances import (
     GAP_MM,
     NOTCH_DEPTH_MM,
@@ -22,6 +24,7 @@ from wedgework.files.outline_tolerances import (
 )
 from wedgework.geometry.curve import Curve, Floats, Point, Points
 from wedgework.geometry.flatten import flattened
+from wedgework.geometry.nearest import nearest
 from wedgework.geometry.tolerances import PARALLEL_RAD, STRAIGHT_MM
 from wedgework.geometry.turning import segment_turnings_rad
 
@@ -47,6 +50,21 @@ def whole_ring(chain: Chain) -> Whole:
     if not cuts:
         return Whole(chain)
     return _without(started_at(chain, turn), cuts, chain.segments[0, 0])
+
+
+def slit_place(line: Chain, ring: Chain) -> Point | None:
+    """Where an open line that is a slit from an outline inwards begins, (2,) mm; else None."""
+    start, end = line.ends
+    length_mm = float(np.hypot(*(end - start)))
+    if not NOTCH_LEAST_MM <= length_mm <= NOTCH_DEPTH_MM + GAP_MM:
+        return None
+    outline = Curve(ring.segments)
+    feet = [nearest(outline, point) for point in (start, end)]
+    foot = min(feet, key=lambda one: one.distance_mm)
+    furthest_mm = max(one.distance_mm for one in feet)
+    # Along the edge it would be part of a drawing; a slit goes in.
+    goes_in = furthest_mm >= length_mm * math.cos(NOTCH_TURN_RAD)
+    return foot.point if foot.distance_mm <= GAP_MM and goes_in else None
 
 
 def _calm_place(chain: Chain) -> int:

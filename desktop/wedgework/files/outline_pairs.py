@@ -7,7 +7,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from wedgework.files.drawn import Chain, Flags
-from wedgework.files.outline_edges import joint_turns
+from wedgework.files.outline_corners import joint_turns
 from wedgework.files.outline_tolerances import (
     GAP_MM,
     NOTCH_TURN_RAD,

@@ -66,3 +66,7 @@ STEP_BACK_MM: Final = 2.0
 INSET_ERROR_MM: Final = 1e-3
 """A seam line made from a cut line lies this near to its distance: a twentieth of what a blade
 holds."""
+
+ROUNDED_STEPS: Final = 20.0
+"""A chord shorter than so many half steps of the last decimal points anywhere: rounding turns
+it by up to 8 degrees. With one decimal that is a millimetre."""

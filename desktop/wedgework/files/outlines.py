@@ -20,7 +20,7 @@ from wedgework.files.outline_inset import inset_curves
 from wedgework.files.outline_join import joined_lines
 from wedgework.files.outline_names import Names, own_names, plain_id
 from wedgework.files.outline_nest import Box, Ring, is_frame, nested, without
-from wedgework.files.outline_notches import Whole, whole_ring
+from wedgework.files.outline_notches import Whole, slit_place, whole_ring
 from wedgework.files.outline_pairs import allowances_mm, pair_distance_mm
 from wedgework.files.outline_tolerances import REGION_ERROR_MM
 from wedgework.files.problems import Problem
@@ -50,6 +50,7 @@ class _Draft:
     cutouts: list[Ring] = field(default_factory=list)
     lines: list[Drawing] = field(default_factory=list)
     words: list[Words] = field(default_factory=list)
+    slits: list[Point] = field(default_factory=list)
 
     @property
     def outer(self) -> Ring:
@@ -155,7 +156,7 @@ class Assembly:
         for line, points in zip(lines, middles, strict=True):
             draft = _around(drafts, points)
             if draft is not None:
-                draft.lines.append(line)
+                self._place_line(draft, line)
                 continue
             start, end = line.chain.ends
             gap_mm = float(np.hypot(*(end - start)))
@@ -165,6 +166,14 @@ class Assembly:
                 f"(its ends lie {gap_mm:.1f} mm apart).",
                 line.shape.id,
             )
+
+    def _place_line(self, draft: _Draft, line: Drawing) -> None:
+        """A line in a piece is an internal line, or a slit that marks a notch."""
+        place = slit_place(line.chain, draft.outer.whole.chain) if self._wishes.notches else None
+        if place is None:
+            draft.lines.append(line)
+        else:
+            draft.slits.append(place)
 
     def _place_words(self, drafts: list[_Draft], words: Sequence[Words]) -> None:
         for one in words:
@@ -220,7 +229,8 @@ class Assembly:
 
     def _notches(self, draft: _Draft, piece: Piece) -> list[Notch]:
         """A notch on the nearest edge for each cut into the drawn line."""
-        places = [*draft.ring.whole.notches, *(draft.cut.whole.notches if draft.cut else ())]
+        in_cut = draft.cut.whole.notches if draft.cut is not None else ()
+        places = [*draft.ring.whole.notches, *in_cut, *draft.slits]
         return [
             Notch(id=self._names.next_numbered(f"{piece.id}.n"), at=spot_near(piece.edges, place))
             for place in places
