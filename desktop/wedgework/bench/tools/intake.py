@@ -22,7 +22,7 @@ from wedgework.bench.gestures import (
 )
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Wish
-from wedgework.edits import Edit, decode_plain
+from wedgework.edits.shape import IntakeStation, ShapeSeam
 from wedgework.geometry.nearest import signed_distance_mm
 from wedgework.pattern.document import Spot
 from wedgework.pattern.lookup import skin_seam_of, the_edge, the_seam
@@ -169,15 +169,13 @@ def _tried(state: Shaping, scene: Scene) -> tuple[Wish, ...]:
     return (Preview((intake_edit(state, scene),)),)
 
 
-def intake_edit(state: Shaping, scene: Scene) -> Edit:
+def intake_edit(state: Shaping, scene: Scene) -> ShapeSeam:
     """The edit that gives the seam this intake, running to nothing at both of its ends."""
     whole_mm = measure_seam(scene.project, the_seam(scene.project, state.seam)).a.length_mm
     rows = {0.0: 0.0, whole_mm: 0.0}
     rows |= {min(max(row.at_mm, 0.0), whole_mm): row.width_mm for row in state.all_stations}
-    intake = [{"at_mm": at, "width_mm": width} for at, width in sorted(rows.items())]
-    return decode_plain(
-        {"edit": "shape_seam", "seam": state.seam, "intake": intake, "share_a": SHARE_A}
-    )
+    intake = tuple(IntakeStation(at, width) for at, width in sorted(rows.items()))
+    return ShapeSeam(seam=state.seam, intake=intake, share_a=SHARE_A)
 
 
 def _hint(state: State, scene: Scene, move: Move) -> Hint:
