@@ -65,7 +65,12 @@ def arc_cubics(  # noqa: PLR0913 - the numbers of SVG's arc
     rx, ry = abs(radii[0]), abs(radii[1])
     turn = cmath.rect(1.0, math.radians(turn_deg))
     half = (start - end) / 2 / turn
-    reach = (half.real / rx) ** 2 + (half.imag / ry) ** 2
+    across, down = half.real / rx, half.imag / ry
+    reach = across * across + down * down
+    if not math.isfinite(reach):
+        # An ellipse as thin as this is a line.
+        yield start + (end - start) / 3, end - (end - start) / 3, end
+        return
     if reach > 1.0:
         rx, ry = rx * math.sqrt(reach), ry * math.sqrt(reach)
         reach = 1.0

@@ -22,7 +22,10 @@ _NOT_A_NUMBER: Final = re.compile(r"nan|inf", re.IGNORECASE)
 _FRACTION: Final = re.compile(r"\.(\d+)(?:[eE]([+-]?\d+))?")
 _STEP: Final = re.compile(r"\s*,?\s*(\w+)\s*\(([^()]*)\)")
 _UNITS: Final = {unit.value.lower(): unit for unit in Unit if unit is not Unit.M}
-_LARGEST_EXPONENT: Final = 300
+_LARGEST_EXPONENT: Final = 100
+
+LARGEST: Final = 1e100
+"""A number beyond this is as good as not finite: its square may be none."""
 
 EM_PX: Final = 16.0
 """Size of a letter where nothing is said [what browsers use]."""
@@ -39,7 +42,7 @@ def finite(text: str, element: str = "") -> float:
         value = float(text)
     except ValueError:
         raise BadNumber(text) from None
-    if not math.isfinite(value):
+    if not abs(value) <= LARGEST:
         raise_not_finite(element)
     return value
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from wedgework.files.ellipses import arc_cubics
-from wedgework.files.svg_numbers import NUMBER, BadNumber, numbers, refuse_not_finite
+from wedgework.files.svg_numbers import NUMBER, BadNumber, finite, numbers, refuse_not_finite
 
 _COMMAND: Final = re.compile(r"([MmZzLlHhVvCcSsQqTtAa])")
 _GAP: Final = r"[\s,]*"
@@ -125,7 +125,7 @@ def _run(pen: PathPen, command: str, arguments: str, element: str) -> bool:
         pen.last_cubic = pen.last_conic = None
         return not arguments.strip(" \t\r\n\f,")
     try:
-        values = _arc_numbers(arguments) if name == "A" else numbers(arguments, element)
+        values = _arc_numbers(arguments, element) if name == "A" else numbers(arguments, element)
     except BadNumber:
         return False
     count, do = _COMMANDS[name]
@@ -143,12 +143,12 @@ def _run(pen: PathPen, command: str, arguments: str, element: str) -> bool:
     return len(values) > 0 and len(values) % count == 0
 
 
-def _arc_numbers(text: str) -> list[float]:
+def _arc_numbers(text: str, element: str) -> list[float]:
     """Numbers of an arc, whose two flags may stand without a gap; BadNumber at anything else."""
     found: list[float] = []
     at = 0
     while (match := _ARC.match(text, at)) is not None:
-        found += [float(part) for part in match.groups()]
+        found += [finite(part, element) for part in match.groups()]
         at = match.end()
     if text[at:].strip(" \t\r\n\f,"):
         raise BadNumber(text)

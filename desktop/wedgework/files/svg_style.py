@@ -165,17 +165,20 @@ def _key(step: _Compound) -> str:
 
 
 def _matches(steps: tuple[_Compound, ...], lineage: tuple[Node, ...]) -> bool:
-    """Whether the last element matches the last step, and elements around it the others."""
+    """Whether the last element matches the last step, and elements around it the others.
+
+    From the outside in, for each step all the elements where it may stand: no going back.
+    """
     if not steps[-1].matches(lineage[-1], classes_of(lineage[-1])):
         return False
-    return len(steps) == 1 or _matches_around(steps, lineage[:-1])
-
-
-def _matches_around(steps: tuple[_Compound, ...], around: tuple[Node, ...]) -> bool:
-    rest = steps[:-1]
-    if steps[-1].child:
-        return bool(around) and _matches(rest, around)
-    return any(_matches(rest, around[:end]) for end in range(len(around), 0, -1))
+    reached = [True] * (len(lineage) + 1)
+    for step in steps:
+        found = [False]
+        for index, node in enumerate(lineage):
+            stands = reached[index] if step.child else any(reached[: index + 1])
+            found.append(stands and step.matches(node, classes_of(node)))
+        reached = found
+    return reached[-1]
 
 
 def sheet_of(styles: Iterable[Node]) -> StyleSheet:

@@ -38,8 +38,8 @@ ARC_ERROR_MM: Final = 1e-4
 FURTHEST_MM: Final = 1e6
 """A kilometre from the page's corner nothing is a piece; the file's numbers are wrong."""
 
-MOST_SHAPES: Final = 200_000
-"""More copies than this come only from `use` that doubles itself over and over."""
+MOST_COPIES: Final = 50_000
+"""More elements than this in copies come only from `use` that doubles itself over and over."""
 
 _GROUPS: Final = frozenset({"g", "a", "switch"})
 
@@ -71,10 +71,13 @@ class Walker:
             if node.id:
                 self._by_id.setdefault(node.id, node)
         self._sheet: StyleSheet = sheet_of(node for node in root.walk() if node.tag == "style")
-        self._steps = 0
-        state = self._inherited(root, _State(page.motion, (), page.view))
-        if state is not None:
-            self._children(root, state)
+        self._copies = 0
+        state = _State(page.motion, (), page.view)
+        # What overflows is refused by the element that it stands in.
+        with np.errstate(over="ignore", invalid="ignore"):
+            inside = self._inherited(root, state)
+            if inside is not None:
+                self._children(root, inside)
 
     def tell(self, code: str, sentence: str, node: Node) -> None:
         """Note a problem of an element."""
@@ -89,9 +92,9 @@ class Walker:
         if tag not in _VISITED:
             self._unread(node, around)
             return
-        self._steps += 1
-        if self._steps > MOST_SHAPES * 4 or len(self.shapes) > MOST_SHAPES:
-            raise FileRefused(f"The file draws more than {MOST_SHAPES} shapes.")
+        self._copies += bool(around.used)
+        if self._copies > MOST_COPIES:
+            raise FileRefused(f"The file's copies draw more than {MOST_COPIES} shapes.")
         state = self._inherited(node, around)
         if state is None:
             return
@@ -127,6 +130,8 @@ class Walker:
         motion = around.motion
         if "transform" in node.attributes:
             motion = motion.after(self._transform(node))
+            if not (np.isfinite(motion.linear).all() and np.isfinite(motion.shift).all()):
+                raise_not_finite(node.id)
         em_px = self._font_size(said.get("font-size", ""), around.em_px, node)
         return replace(around, motion=motion, lineage=lineage, hidden=hidden, em_px=em_px)
 
@@ -222,8 +227,6 @@ class Walker:
             self.tell("hidden", "It is not shown, so it was left out.", node)
             return
         scale = float(np.linalg.norm(state.motion.linear, 2))
-        if not math.isfinite(scale):
-            raise_not_finite(node.id)
         if scale == 0.0:
             return
         paths, sound = subpaths_of(node, state.view, ARC_ERROR_MM / scale)
