@@ -56,6 +56,7 @@ def test_a_mouth_on_a_curved_edge_has_the_chord_that_was_asked_for():
 def test_a_dart_wider_than_its_edge_is_refused():
     assert refused(dart("p.e1", 50, (50, 60), 101), small.square()).culprit == "p.e1"
     refused(dart("p.e1", 10, (50, 60), 21), small.square())
+    refused(dart("p.e1", 100, (50, 60), 2), small.square())
 
 
 def test_a_mouth_may_reach_to_a_corner():

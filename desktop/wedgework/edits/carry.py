@@ -9,11 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from wedgework.geometry.curve import Curve
+from wedgework.geometry.extent import swept_area_mm2
 from wedgework.geometry.length import length_mm, station_of
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.changes import with_edges_replaced, with_pieces
-from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ref, Run, Seam, Spot
+from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ref, Ring, Run, Seam, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import Mark, holes_by_edge, notches_by_edge, seams_by_edge
 from wedgework.pattern.table import Table
@@ -185,10 +188,31 @@ def whole_stretch(old: Edge, new: Edge, at_mm: float = 0.0) -> Stretch:
 
 
 def with_edges_reshaped(project: Project, piece: Piece, edges: Iterable[Edge]) -> Project:
-    """The project with other curves for edges of one piece, their marks placed again."""
+    """The project with other curves for edges of one piece, their marks placed again.
+
+    Raises EditRefused where an outline would turn inside out, or a cut-out would.
+    """
     changed = {edge.id: edge for edge in edges}
+    reshaped = with_edges_replaced(piece, changed)
+    _refuse_turned_over(reshaped, changed)
     old = {edge.id: edge for edge in piece.all_edges() if edge.id in changed}
-    after = with_pieces(project, with_edges_replaced(piece, changed))
+    after = with_pieces(project, reshaped)
     marked = set(notches_by_edge(project.notches)) | set(holes_by_edge(project.holes))
     fates = {key: reshaped_fate(old[key], edge) for key, edge in changed.items() if key in marked}
     return with_marks_carried(after, fates) if fates else after
+
+
+def _refuse_turned_over(piece: Piece, changed: Mapping[EdgeId, Edge]) -> None:
+    if any(e.id in changed for e in piece.edges) and _area_mm2(piece.edges) <= 0:
+        raise EditRefused(
+            f"Piece “{piece.name or piece.id}” would turn inside out.", culprit=piece.id
+        )
+    for cutout in piece.cutouts:
+        if any(e.id in changed for e in cutout.edges) and _area_mm2(cutout.edges) >= 0:
+            raise EditRefused("A cut-out would turn inside out.", culprit=cutout.id)
+
+
+def _area_mm2(ring: Ring) -> float:
+    """Signed area of a ring in one pass: this is asked in every frame of a drag."""
+    chain = Curve(np.concatenate([edge.curve.segments for edge in ring]) - ring[0].curve.start)
+    return swept_area_mm2(chain)

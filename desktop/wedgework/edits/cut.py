@@ -59,7 +59,8 @@ def way_between(piece: Piece, start: Place, end: Place, via_mm: tuple[PointMm, .
     """The line of the cut, its ends on the outline bit for bit; EditRefused where they are one."""
     first, last = place_point(piece, start), place_point(piece, end)
     points = np.array([first, *via_mm, last], dtype=np.float64)
-    if (np.hypot(*np.diff(points, axis=0).T) <= SAME_STATION_MM).any():
+    steps = np.hypot(*np.diff(points, axis=0).T)
+    if (steps <= SAME_STATION_MM).any() or np.hypot(*(last - first)) <= SAME_STATION_MM:
         raise EditRefused("A cut needs two different places.", culprit=start.edge)
     if not via_mm:
         return line(first, last)

@@ -85,19 +85,20 @@ def mouth_half_mm(edge: Edge, at_mm: float, intake_mm: float) -> float:
     """
     room_mm = min(at_mm, length_mm(edge.curve) - at_mm)
     low, high = 0.0, room_mm
-    while high - low > STATION_MM:
+    while True:
         halves = np.linspace(low, high, 65)
         chords = _chords(edge.curve, at_mm, halves)
         wide = np.flatnonzero(chords >= intake_mm - SAME_POINT_MM)
         if len(wide) == 0:
             raise EditRefused(
-                f"There is room for a mouth of {chords.max():.1f} mm on edge "
+                f"There is room for a mouth of {chords.max():.1f} mm there on edge "
                 f"“{edge.name or edge.id}”, not for {intake_mm:.1f} mm.",
                 culprit=edge.id,
             )
         index = max(int(wide[0]), 1)
         low, high = float(halves[index - 1]), float(halves[index])
-    return high
+        if high - low <= STATION_MM:
+            return high
 
 
 def _chords(curve: Curve, at_mm: float, halves_mm: Floats) -> Floats:

@@ -9,6 +9,7 @@ from typing import Annotated
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id
+from wedgework.edits.carry import Fate, carried
 from wedgework.edits.move import stitched
 from wedgework.edits.places import Naming, edge_of_piece
 from wedgework.geometry.crossing import crosses_itself
@@ -53,7 +54,7 @@ class MirrorPiece(Edit, frozen=True, kw_only=True):
                 f"The two halves of piece “{piece.name or piece.id}” would overlap.",
                 culprit=fold.id,
             )
-        after = with_pieces(project, whole)
+        after = carried(with_pieces(project, whole), {fold.id: Fate()})
         after = with_seams(after, *_twin_seams(project, piece, twins))
         return _with_twin_marks(after, piece, twins)
 

@@ -34,7 +34,7 @@ from wedgework.geometry.nearest import nearest, signed_distance_mm
 from wedgework.geometry.regions import contains_point, inside_spans
 from wedgework.geometry.tolerances import SAME_POINT_MM, SAME_STATION_MM
 from wedgework.pattern.changes import with_pieces
-from wedgework.pattern.document import Piece, Project
+from wedgework.pattern.document import EdgeId, Piece, Project
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_piece
 
@@ -67,6 +67,8 @@ class SlashSpread(Edit, frozen=True, kw_only=True):
         naming = Naming(project)
         outline = put_together(slash.bits, slash.items(motion), naming)
         drawings, fates = parted(piece, slash.cuts, slash.where, naming)
+        if piece.fold_edge is not None and piece.fold_edge in outline.fates:
+            _refuse_lost_fold(piece, outline.fates[piece.fold_edge].walk)
         bare = replace(piece, edges=outline.edges)
         changed = in_order(bare, [drawings[0], drawings[1].moved(motion)])
         refuse_new_crossing(piece, changed)
@@ -101,6 +103,15 @@ def refuse_cut_fold(piece: Piece, places: tuple[Place, ...]) -> None:
                 "stay one straight line; set the piece's cutting first.",
                 culprit=piece.fold_edge,
             )
+
+
+def _refuse_lost_fold(piece: Piece, walk: tuple[EdgeId, ...]) -> None:
+    if piece.fold_edge not in walk:
+        raise EditRefused(
+            f"The wedge would take “{piece.fold_edge}” out, the fold of piece "
+            f"“{piece.name or piece.id}”.",
+            culprit=piece.fold_edge,
+        )
 
 
 def refuse_new_crossing(old: Piece, new: Piece) -> None:

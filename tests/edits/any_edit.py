@@ -1,0 +1,237 @@
+"""Edits drawn at random for a given project: most can be done, many have to be refused."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from hypothesis import strategies as st
+
+from wedgework.edits import Edit, decode_plain
+from wedgework.geometry.extent import bounds_of_all
+from wedgework.geometry.length import length_mm
+from wedgework.pattern.document import Project
+from wedgework.pattern.lookup import piece_of, the_edge
+
+Draw = Callable[..., Any]
+Plain = dict[str, Any]
+
+
+@st.composite
+def edits_for(draw: st.DrawFn, project: Project) -> Edit:
+    """One edit whose ids are in the project and whose numbers are of its size."""
+    kinds = [kind for kind in _KINDS if _has(project, kind)]
+    kind = draw(st.sampled_from(kinds))
+    return decode_plain({"edit": kind} | _KINDS[kind](draw, project))
+
+
+def _has(project: Project, kind: str) -> bool:
+    """Whether there is anything that an edit of this kind could be about."""
+    if kind in {"pivot_dart", "divide_dart", "remove_dart"}:
+        return any(seam.is_dart for seam in project.seams.values())
+    if kind in {"unjoin", "set_seam"}:
+        return bool(project.seams)
+    return bool(project.notches) if kind == "move_mark" else True
+
+
+def _edges(project: Project) -> list[str]:
+    return [edge.id for piece in project.pieces.values() for edge in piece.all_edges()]
+
+
+def _edge(draw: Draw, project: Project) -> str:
+    return draw(st.sampled_from(_edges(project)))
+
+
+def _piece(draw: Draw, project: Project) -> str:
+    return draw(st.sampled_from(list(project.pieces)))
+
+
+def _outer_edge(draw: Draw, project: Project, piece: str) -> str:
+    return draw(st.sampled_from([edge.id for edge in project.pieces[piece].edges]))
+
+
+def _at(draw: Draw, project: Project, edge: str) -> float:
+    ratio = draw(st.sampled_from([0.0, 0.1, 0.25, 0.5, 0.6, 0.8, 1.0]))
+    return round(ratio * length_mm(the_edge(project, edge).curve), 3)
+
+
+def _place(draw: Draw, project: Project, piece: str) -> Plain:
+    edge = _outer_edge(draw, project, piece)
+    return {"edge": edge, "at_mm": _at(draw, project, edge)}
+
+
+def _shift(draw: Draw) -> list[float]:
+    return [draw(st.integers(-25, 25)), draw(st.integers(-25, 25))]
+
+
+def _point_in(draw: Draw, project: Project, piece: str) -> list[float]:
+    left, low, right, high = bounds_of_all([edge.curve for edge in project.pieces[piece].edges])
+    across, up = draw(st.integers(1, 9)) / 10, draw(st.integers(1, 9)) / 10
+    return [float(left + across * (right - left)), float(low + up * (high - low))]
+
+
+def _move_corner(draw: Draw, project: Project) -> Plain:
+    corner = the_edge(project, _edge(draw, project)).corner
+    return {"corner": corner, "by_mm": _shift(draw)}
+
+
+def _split(draw: Draw, project: Project) -> Plain:
+    edge = _edge(draw, project)
+    return {"edge": edge, "at_mm": max(_at(draw, project, edge), 0.5)}
+
+
+def _merge(draw: Draw, project: Project) -> Plain:
+    ring = project.pieces[_piece(draw, project)].edges
+    at = draw(st.integers(0, len(ring) - 1))
+    return {"first": ring[at].id, "second": ring[(at + 1) % len(ring)].id}
+
+
+def _bend(draw: Draw, project: Project) -> Plain:
+    handle = draw(st.sampled_from(["first", "second"]))
+    return {"edge": _edge(draw, project), "handle": handle, "by_mm": _shift(draw)}
+
+
+def _pull(draw: Draw, project: Project) -> Plain:
+    edge = _edge(draw, project)
+    return {"edge": edge, "at_mm": _at(draw, project, edge), "by_mm": _shift(draw)}
+
+
+def _cut(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    via = [_point_in(draw, project, piece)] if draw(st.booleans()) else []
+    return {
+        "piece": piece,
+        "from": _place(draw, project, piece),
+        "to": _place(draw, project, piece),
+        "via_mm": via,
+    }
+
+
+def _slash(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    sign = draw(st.sampled_from([1, 1, -1]))
+    return {
+        "piece": piece,
+        "from": _place(draw, project, piece),
+        "to": _place(draw, project, piece),
+        "open_mm": sign * draw(st.integers(0, 20)),
+        "open_to_mm": sign * draw(st.sampled_from([0, 0, 5, 10])),
+    }
+
+
+def _dart(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    return {
+        "piece": piece,
+        "at": _place(draw, project, piece),
+        "apex_mm": _point_in(draw, project, piece),
+        "intake_mm": draw(st.integers(2, 30)),
+    }
+
+
+def _some_dart(draw: Draw, project: Project) -> str:
+    return draw(st.sampled_from([s.id for s in project.seams.values() if s.is_dart]))
+
+
+def _pivot(draw: Draw, project: Project) -> Plain:
+    dart = _some_dart(draw, project)
+    piece = piece_of(project, project.seams[dart].a[0].edge).id
+    share = draw(st.sampled_from([1.0, 1.0, 0.5]))
+    return {"dart": dart, "to": _place(draw, project, piece), "share": share}
+
+
+def _divide(draw: Draw, project: Project) -> Plain:
+    return {"dart": _some_dart(draw, project), "into": draw(st.integers(2, 3))}
+
+
+def _remove_dart(draw: Draw, project: Project) -> Plain:
+    return {"dart": _some_dart(draw, project)}
+
+
+def _join(draw: Draw, project: Project) -> Plain:
+    a, b = _edge(draw, project), _edge(draw, project)
+    mirrored = draw(st.sampled_from(["-", "~"]))
+    return {"name": draw(st.sampled_from(["side", "back", ""])), "a": [a], "b": [mirrored + b]}
+
+
+def _seam(draw: Draw, project: Project) -> str:
+    return draw(st.sampled_from(list(project.seams)))
+
+
+def _unjoin(draw: Draw, project: Project) -> Plain:
+    return {"seam": _seam(draw, project)}
+
+
+def _notches(draw: Draw, project: Project) -> Plain:
+    if project.seams and draw(st.booleans()):
+        return {"seam": _seam(draw, project), "at_mm": [draw(st.integers(0, 60))]}
+    edge = _edge(draw, project)
+    return {"edge": edge, "at_mm": [_at(draw, project, edge)]}
+
+
+def _move_mark(draw: Draw, project: Project) -> Plain:
+    mark = draw(st.sampled_from(list(project.notches)))
+    return {"mark": mark, "at_mm": _at(draw, project, project.notches[mark].at.edge)}
+
+
+def _cutting(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    cutting = draw(st.sampled_from(["single", "pair", "fold"]))
+    about = _outer_edge(draw, project, piece) if cutting == "fold" else None
+    return {"piece": piece, "cutting": cutting, "about": about}
+
+
+def _mirror(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    return {"piece": piece, "about": _outer_edge(draw, project, piece)}
+
+
+def _inset(draw: Draw, project: Project) -> Plain:
+    return {"edges": [_edge(draw, project)], "mm": draw(st.integers(0, 12))}
+
+
+def _level(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    return {"name": "waist", "points": [{"piece": piece, "y_mm": draw(st.integers(0, 120))}]}
+
+
+def _corner(draw: Draw, project: Project) -> Plain:
+    return {"corner": the_edge(project, _edge(draw, project)).corner}
+
+
+def _line(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    points = [_point_in(draw, project, piece) for _ in range(3)]
+    return {"piece": piece, "kind": "style", "points_mm": points, "smooth": draw(st.booleans())}
+
+
+def _turn(draw: Draw, project: Project) -> Plain:
+    return {"piece": _piece(draw, project), "turn_deg": draw(st.integers(-180, 180))}
+
+
+_KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
+    "move_corner": _move_corner,
+    "split_edge": _split,
+    "merge_edges": _merge,
+    "bend_edge": _bend,
+    "pull_edge": _pull,
+    "cut_piece": _cut,
+    "slash_spread": _slash,
+    "add_dart": _dart,
+    "pivot_dart": _pivot,
+    "divide_dart": _divide,
+    "remove_dart": _remove_dart,
+    "join": _join,
+    "unjoin": _unjoin,
+    "add_notches": _notches,
+    "add_holes": _notches,
+    "move_mark": _move_mark,
+    "set_cutting": _cutting,
+    "mirror_piece": _mirror,
+    "inset_edges": _inset,
+    "add_level": _level,
+    "smooth_corner": _corner,
+    "sharpen_corner": _corner,
+    "add_line": _line,
+    "turn_piece": _turn,
+}
