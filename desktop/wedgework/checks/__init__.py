@@ -1,1 +1,53 @@
-"""Project in, findings out."""
+"""Project in, findings out: the one table of checks, and how they are run.
+
+To add a check, write its `find` in the file of its subject and its row here: steps, badges and
+`check --json` read the table.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from wedgework.checks.finding import (
+    GRAVES,
+    EditData,
+    Finding,
+    Grave,
+    Mend,
+    PieceRule,
+    Rule,
+    SeamRule,
+)
+from wedgework.checks.joining import flat_seam, seam_corner, seam_twisted
+from wedgework.checks.laps import lap_too_curved
+from wedgework.checks.lengths import dart_legs, seam_length
+from wedgework.checks.marks import holes_apart, seam_notches
+from wedgework.checks.outlines import darts_meet, outline_crosses, outline_spike
+from wedgework.checks.running import Runner
+from wedgework.checks.sheets import piece_too_large, sheet_stains
+
+__all__ = ["CHECKS", "GRAVES", "EditData", "Finding", "Grave", "Mend", "Rule", "check",
+    "findings_touching", "is_ready", "measured_of"]  # fmt: skip
+
+CHECKS: Final[tuple[SeamRule | PieceRule, ...]] = (
+    SeamRule(code="seam_length", grave="stops_cutting", step="Join", find=seam_length),
+    SeamRule(code="seam_twisted", grave="stops_cutting", step="Join", find=seam_twisted),
+    SeamRule(code="dart_legs", grave="stops_cutting", step="Shape", find=dart_legs),
+    SeamRule(code="holes_apart", grave="stops_cutting", step="Mark", find=holes_apart),
+    PieceRule(code="outline_crosses", grave="stops_cutting", step="Shape", find=outline_crosses),
+    PieceRule(code="darts_meet", grave="stops_cutting", step="Shape", find=darts_meet),
+    PieceRule(code="piece_too_large", grave="stops_cutting", step="Lay", find=piece_too_large),
+    SeamRule(code="seam_corner", grave="look_again", step="Join", find=seam_corner),
+    SeamRule(code="seam_notches", grave="look_again", step="Mark", find=seam_notches),
+    SeamRule(code="lap_too_curved", grave="look_again", step="Join", find=lap_too_curved),
+    PieceRule(code="outline_spike", grave="look_again", step="Shape", find=outline_spike),
+    SeamRule(code="sheet_stains", grave="look_again", step="Lay", find=sheet_stains),
+    SeamRule(code="flat_seam", grave="good_to_know", step="Shape", find=flat_seam),
+)
+
+_RUNNER: Final = Runner(CHECKS)
+
+check = _RUNNER.check
+findings_touching = _RUNNER.findings_touching
+is_ready = _RUNNER.is_ready
+measured_of = _RUNNER.measured_of

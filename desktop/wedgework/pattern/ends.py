@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+from wedgework.geometry.curve import Point
 from wedgework.pattern.angles import corner_angle
 from wedgework.pattern.document import CornerId, Edge, Project, Run, Seam, Side
 from wedgework.pattern.lookup import around_corner, skin_seam_of
@@ -33,6 +34,12 @@ class RunEnd:
     def is_at_edge_end(self) -> bool:
         """Whether the corner is where the edge itself ends, not where it starts."""
         return self.stretch.edge.corner != self.corner
+
+    @property
+    def point(self) -> Point:
+        """Where the corner lies, (2,) mm."""
+        curve = self.stretch.edge.curve
+        return curve.end if self.is_at_edge_end else curve.start
 
     @property
     def is_on_fold(self) -> bool:

@@ -1,0 +1,164 @@
+"""How much a seam should take out at each level of the body, and how much the pieces do.
+
+Intake is what one level has more than another. The cut girth of a level is the body's, reduced;
+the flat girth is the sum of the widths of all pieces there. Whatever the pieces have too much at a
+level is what a seam that crosses it may take out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from wedgework.geometry.crossing import crossings
+from wedgework.geometry.curve import Curve, is_straight, line
+from wedgework.geometry.extent import bounds_of_all
+from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.pattern.document import Level, Piece, Project, Seam
+from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.instances import has_mirror, is_own_mirror
+from wedgework.pattern.intake import Station
+from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines
+from wedgework.pattern.runs import Stretch
+from wedgework.pattern.seams import SeamMeasure, measure_seam
+
+GIRTH_REDUCTION: Final = 0.08
+"""Part by which girths are cut smaller than the body; common practice for thin sheet, no
+source."""
+
+SHORT_MM: Final = 5.0
+"""Wanted and drawn intake may differ by so much at a level; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LevelIntake:
+    """A level that a seam crosses, at a station of A in mm.
+
+    `wanted_mm` is the intake from the fullest level of the seam to this one by the body, and
+    `drawn_mm` that of the pieces; `excess_mm` is what the pieces have too much here. All are for
+    one making of the seam.
+    """
+
+    level: str
+    at_mm: float
+    wanted_mm: float
+    drawn_mm: float
+    excess_mm: float
+
+    @property
+    def short_mm(self) -> float:
+        """How much more intake the body wants here than is drawn."""
+        return self.wanted_mm - self.drawn_mm
+
+    @property
+    def is_short(self) -> bool:
+        """Whether wanted and drawn differ by more than SHORT_MM."""
+        return abs(self.short_mm) > SHORT_MM
+
+
+def drawn_intake(
+    project: Project, seam: Seam, *, reduction: float = GIRTH_REDUCTION, share: float = 1.0
+) -> tuple[LevelIntake, ...]:
+    """Wanted against drawn intake at each level of known girth that the seam crosses, along A.
+
+    `reduction` is the part by which girths are cut smaller than the body; `share` the part of the
+    intake that this seam takes, the rest being that of others.
+    """
+    measured = measure_seam(project, seam)
+    rows: list[tuple[float, Level, float, float]] = []
+    for level in project.levels.values():
+        body, at_mm = body_girth_mm(project, level), station_at_level(measured, level)
+        if body is not None and at_mm is not None:
+            cut = body * (1.0 - reduction)
+            rows.append((at_mm, level, cut, flat_girth_mm(project, level.id)))
+    if not rows:
+        return ()
+    rows.sort(key=lambda row: row[0])
+    _, _, fullest_cut, fullest_flat = max(rows, key=lambda row: row[2])
+    each = share / _times_made(project, seam)
+    return tuple(
+        LevelIntake(
+            level=level.id,
+            at_mm=at_mm,
+            wanted_mm=(fullest_cut - cut) * each,
+            drawn_mm=(fullest_flat - flat) * each,
+            excess_mm=(flat - cut) * each,
+        )
+        for at_mm, level, cut, flat in rows
+    )
+
+
+def proposed_intake(
+    project: Project, seam: Seam, *, reduction: float = GIRTH_REDUCTION, share: float = 1.0
+) -> tuple[Station, ...]:
+    """Stations that take out what the pieces have too much at each level that the seam crosses.
+
+    A last level that has nothing to take out ends the slice there; otherwise it goes on as wide to
+    the seam's end. Raises EditRefused where the seam crosses no level of a known girth.
+    """
+    rows = drawn_intake(project, seam, reduction=reduction, share=share)
+    if not rows:
+        raise EditRefused(
+            f"Seam “{seam.name or seam.id}” crosses no level whose girth on the body is known: "
+            "add levels and write down the body first.",
+            culprit=seam.id,
+        )
+    whole = measure_seam(project, seam).a.length_mm
+    stations = [Station(row.at_mm, _rounded(row.excess_mm)) for row in rows]
+    if not any(one.width_mm for one in stations):
+        return (Station(0.0, 0.0), Station(whole, 0.0))
+    return (*_from_start(stations[0]), *stations, *_to_end(stations[-1], whole))
+
+
+def _rounded(width_mm: float) -> float:
+    # Girths are sums of widths: what is under a thousandth of a mm is their rounding.
+    return round(width_mm, 3)
+
+
+def _from_start(first: Station) -> Sequence[Station]:
+    if first.at_mm <= SAME_STATION_MM or first.width_mm == 0.0:
+        return ()
+    return (Station(0.0, first.width_mm),)
+
+
+def _to_end(last: Station, whole: float) -> Sequence[Station]:
+    if last.at_mm >= whole - SAME_STATION_MM or last.width_mm == 0.0:
+        return ()
+    return (Station(whole, last.width_mm),)
+
+
+def _times_made(project: Project, seam: Seam) -> int:
+    return 2 if has_mirror(project, seam) and not is_own_mirror(seam) else 1
+
+
+def station_at_level(measured: SeamMeasure, level: Level) -> float | None:
+    """Station of A where a level crosses the seam, in mm; read from B where A does not say."""
+    for stretch in measured.a.stretches:
+        if (at := _crossed_at(stretch, level)) is not None:
+            return stretch.station_mm(at)
+    for stretch in measured.b.stretches:
+        if (at := _crossed_at(stretch, level)) is not None:
+            return measured.a_of(stretch.station_mm(at))
+    return None
+
+
+def _crossed_at(stretch: Stretch, level: Level) -> float | None:
+    """Distance along an edge where a level of its piece meets it, in mm."""
+    for drawn in level_lines(stretch.piece, level.id):
+        found = crossings(stretch.edge.curve, _through(stretch.piece, drawn.curve))
+        if len(found):
+            return float(found[0, 0])
+    return None
+
+
+def _through(piece: Piece, drawn: Curve) -> Curve:
+    """A level's line as long as the piece: its outline may have moved since it was drawn."""
+    if not is_straight(drawn, SAME_STATION_MM):
+        return drawn
+    low, high = bounds_of_all([edge.curve for edge in piece.edges]).reshape(2, 2)
+    along = (drawn.end - drawn.start) / np.hypot(*(drawn.end - drawn.start))
+    reach = float(np.hypot(*(high - low))) * along
+    return line(drawn.start - reach, drawn.end + reach)
