@@ -191,7 +191,9 @@ def read_or_refused(data: bytes) -> str:
     return next(iter(project.pieces))
 
 
-WORDS = st.sampled_from("M0,0 H9 V9 z L nan - . 1e5 a1,1,0,00 C s q1,1 , 1e-9".split(" "))
+WORDS = st.sampled_from(
+    ["M0,0", "H9", "V9", "z", "L", "nan", "-", ".", "1e5", "a1,1,0,00", "C", "s", "q1,1", ","]
+)
 
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -48,7 +48,7 @@ def _sound(chain: Chain, shape: Shape, problems: list[Problem]) -> Chain | None:
 
 def gap_closed(gap_mm: float, element: str) -> Problem:
     """What is told of ends that were moved together."""
-    sentence = f"Ends {gap_mm:.3f} mm apart were made to meet."
+    sentence = f"Ends {gap_mm:.2g} mm apart were made to meet."
     return Problem("gap_closed", sentence, element)
 
 
