@@ -185,3 +185,10 @@ def test_work_makes_the_bench_dirty_and_undoing_it_clean_again(tmp_path):
 def test_there_is_no_step_of_an_unknown_name(bench):
     with pytest.raises(ValueError, match="Sew"):
         bench.go_to_step("Sew")
+
+
+def test_what_is_accepted_carries_what_was_measured():
+    bench = Bench(small.two_panels(100, 97))
+    accept = {"edit": "accept", "code": "seam_length", "where": ["s"], "reason": "eased"}
+    bench.do(decode_plain(accept))
+    assert bench.history[-1].edits[0].measured == pytest.approx(3)

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Literal, TypeAlias
 
 from wedgework.bench.changes import Change, Kind, change_between
+from wedgework.bench.filling import filled_and_applied
 from wedgework.bench.history import Done, History
 from wedgework.bench.keeping import Keeper
 from wedgework.bench.recovery import NotSaved
@@ -30,7 +31,7 @@ class Bench:
     """
 
     def __init__(self, project: Project | None = None, *, state_folder: Path | None = None) -> None:
-        self._keeper = Keeper(state_folder)
+        self._keeper, self._state_folder = Keeper(state_folder), state_folder
         self._history = History()
         self._listeners: list[Listener] = []
         self._project = self._shown = self._at_save = Project()
@@ -57,6 +58,11 @@ class Bench:
     def path(self) -> Path | None:
         """The file of the project; None while it was never saved."""
         return self._keeper.path
+
+    @property
+    def state_folder(self) -> Path | None:
+        """Where journals of projects without a file lie; None where none are kept."""
+        return self._state_folder
 
     @property
     def name(self) -> str:
@@ -121,7 +127,7 @@ class Bench:
         with nothing changed, where one cannot be done; FileRefused where the journal cannot be
         written: then nothing is changed either.
         """
-        after = _applied(self._project, edits)
+        edits, after = filled_and_applied(self._project, edits)
         if after is self._project:
             self.drop_preview()
             return False

@@ -26,10 +26,11 @@ class Command:
 COMMANDS: Final[tuple[Command, ...]] = (
     Command(name="new", says="make a project from a drawing", module="new"),
     Command(name="info", says="pieces, edges, seams, darts and their numbers", module="info"),
-    Command(name="check", says="findings, and whether it is ready to cut", module="to_come"),
+    Command(name="check", says="findings, and whether it is ready to cut", module="check"),
     Command(name="edit", says="apply a list of edits and save the result", module="edit"),
     Command(name="edits", says="every edit: arguments, units, meaning", module="edits"),
     Command(name="export", says="write the pieces for a cutter, paper or a list", module="export"),
+    Command(name="propose", says="intake for a seam, from the body's girths", module="propose"),
     Command(name="draft", says="make pieces from numbers", module="to_come"),
     Command(name="drafts", says="every kind of draft: numbers, units, meaning", module="to_come"),
     Command(name="form", says="the joined shape in space", module="to_come"),

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
+from wedgework.bench.filling import filled
 from wedgework.bench.opening import read_project
 from wedgework.commands.base import (
     DONE,
@@ -20,6 +21,7 @@ from wedgework.commands.base import (
 from wedgework.commands.tables import table, words
 from wedgework.edits import Edit, apply_all, decode_edits, edit_name
 from wedgework.files.atomic import LARGEST_FILE_BYTES, read_whole
+from wedgework.pattern.document import Project
 from wedgework.pattern.errors import FileRefused
 
 _COLUMNS = words("", "edit", "made", "removed")
@@ -43,13 +45,26 @@ def run(arguments: argparse.Namespace) -> int:
     """Answer the command."""
     target = wedge_target(arguments.save)
     edits = decode_edits(_edits_text(arguments.do))
-    project, made, removed = apply_all(read_project(arguments.file), edits)
+    project, made, removed = _applied(read_project(arguments.file), edits)
     save_project(project, target)
     if arguments.json:
         say_json({"made": made, "removed": removed})
     else:
         say("\n".join(_lines(edits, made, removed, target)))
     return DONE
+
+
+def _applied(
+    project: Project, edits: Iterable[Edit]
+) -> tuple[Project, list[list[str]], list[list[str]]]:
+    """As `apply_all`, each edit filled in with what it leaves to be looked up at its turn."""
+    made: list[list[str]] = []
+    removed: list[list[str]] = []
+    for edit in edits:
+        project, new, old = apply_all(project, [filled(project, edit)])
+        made += new
+        removed += old
+    return project, made, removed
 
 
 def _edits_text(source: str) -> bytes:

@@ -14,7 +14,7 @@ from wedgework.units import format_number
 _PIECES = (*words("piece", "name", "cutting"), *numbers("edges", "area cm²", "outline mm"),
     *numbers("width mm", "height mm"), *words("sheet"), *numbers("quantity"))  # fmt: skip
 _EDGES = (*words("edge", "name", "finish"), *numbers("length mm", "turning °"),
-    *numbers("allowance mm"), *words("from", "to"), *numbers("angle there °"))  # fmt: skip
+    *numbers("allowance mm"), *words("from"), *numbers("angle there °"), *words("to"))  # fmt: skip
 _SEAMS = (*words("seam", "name"), *numbers("A mm", "B mm", "difference mm", "wanted mm"),
     *numbers("allowed mm", "shaping °", "dome °", "hollow °"), *words("join", "state"))  # fmt: skip
 _DARTS = (*words("dart", "piece"), *numbers("angle °", "intake mm", "leg A mm", "leg B mm"))
@@ -90,8 +90,8 @@ def _edges(piece: Plain) -> Iterator[tuple[str, ...]]:
             format_number(edge["turning_deg"]),
             format_number(edge["allowance_mm"]),
             edge["start_corner"],
+            format_number(angles[edge["start_corner"]]),
             edge["end_corner"],
-            format_number(angles[edge["end_corner"]]),
         )
 
 

@@ -1,0 +1,40 @@
+"""Edits carry results: what an edit leaves to be looked up is filled in before it is kept.
+
+So a journal replays alike on another day, with other checks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import msgspec
+
+from wedgework.edits import Edit
+from wedgework.edits.body import Accept
+from wedgework.pattern.document import Project
+from wedgework.pattern.errors import EditRefused
+
+
+def filled(project: Project, edit: Edit) -> Edit:
+    """The edit with what it accepts measured now, so that it counts again when it grows.
+
+    EditRefused where nothing of that code is found there.
+    """
+    if not isinstance(edit, Accept) or edit.measured is not None:
+        return edit
+    from wedgework.checks import check  # noqa: PLC0415 - one edit in a thousand needs it
+
+    for finding in check(project):
+        if (finding.code, finding.where) == (edit.code, edit.where):
+            return msgspec.structs.replace(edit, measured=finding.measured)
+    where = ", ".join(edit.where)
+    raise EditRefused(f"There is no finding “{edit.code}” at {where or 'no place'} to accept.")
+
+
+def filled_and_applied(project: Project, edits: Iterable[Edit]) -> tuple[tuple[Edit, ...], Project]:
+    """Edits with nothing left to be looked up, and the project after all of them."""
+    done: list[Edit] = []
+    for edit in edits:
+        done.append(filled(project, edit))
+        project = done[-1].apply(project)
+    return tuple(done), project
