@@ -13,7 +13,7 @@ from wedgework.edits.body import Accept
 from wedgework.edits.move import MoveCorner, MovePiece
 from wedgework.geometry.curve import line
 from wedgework.glossary import words_of
-from wedgework.pattern.changes import new_project, with_pieces
+from wedgework.pattern.changes import new_project, with_pieces, with_seams
 from wedgework.pattern.document import Level, Line, Project
 from wedgework.pattern.lookup import the_seam
 from wedgework.pattern.seams import measure_seam
@@ -139,9 +139,22 @@ def test_a_flat_seam_offers_the_intake_of_the_body():
     assert found.mends[0].edits[0]["edit"] == "shape_seam"
     assert_mends(project, found)
     after = mended(project, found.mends[0])
-    assert codes(after).count("flat_seam") == codes(project).count("flat_seam") - 1
+    assert codes(after).count("flat_seam") == 3
+    # Four flat seams share the 64.4 mm that the waist has too much.
+    assert max(row["width_mm"] for row in found.mends[0].edits[0]["intake"]) == pytest.approx(
+        (920 - 850) * 0.92 / 4, abs=1e-3
+    )
     seam = the_seam(after, found.where[0])
     assert measure_seam(after, seam).difference_mm == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_slice_runs_to_nothing_where_another_seam_needs_the_length():
+    project = measured_body()
+    lid = small.rectangle("lid", 800, 40, y=500)
+    hem = small.seam("hem", "lid.e3", "p1.e1 p2.e1 p3.e1 p4.e1")
+    joined = with_seams(with_pieces(project, lid), hem)
+    first = proposed_intake(joined, the_seam(joined, "s1"))[0]
+    assert (first.at_mm, first.width_mm) == (0.0, 0.0)
 
 
 def test_a_flat_seam_without_a_body_offers_nothing():

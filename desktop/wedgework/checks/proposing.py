@@ -2,26 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from wedgework.checks.finding import EditData, Finding, Mend
 from wedgework.pattern.document import Project
-from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.intake import Station
-from wedgework.pattern.wanted import SHORT_MM, proposed_intake
+from wedgework.pattern.wanted import SHORT_MM, drawn_intake, proposed_intake
 
 
-def with_proposal(project: Project, finding: Finding) -> Finding:
-    """A finding of a flat seam with the intake that the body asks for, where it asks for any.
+def with_proposals(project: Project, found: Iterable[Finding]) -> list[Finding]:
+    """Findings, those of flat seams with the intake that the body asks for, where it asks for any.
 
-    This reads all pieces of the garment, so it is asked for at the last and never remembered.
+    Flat seams that cross levels share alike in it. This reads all pieces of the garment, so it is
+    asked for at the last and never remembered.
     """
-    if finding.code != "flat_seam":
-        return finding
-    try:
-        stations = proposed_intake(project, project.seams[finding.where[0]])
-    except EditRefused:
-        return finding
+    findings = list(found)
+    flat = [one.where[0] for one in findings if one.code == "flat_seam"]
+    if not flat or not project.body:
+        return findings
+    takers = [name for name in flat if drawn_intake(project, project.seams[name])]
+    return [
+        _with_proposal(project, one, 1.0 / len(takers))
+        if one.code == "flat_seam" and one.where[0] in takers
+        else one
+        for one in findings
+    ]
+
+
+def _with_proposal(project: Project, finding: Finding, share: float) -> Finding:
+    stations = proposed_intake(project, project.seams[finding.where[0]], share=share)
     widest = max((station.width_mm for station in stations), key=abs)
     if abs(widest) < SHORT_MM:
         return finding

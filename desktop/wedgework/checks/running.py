@@ -13,7 +13,7 @@ from typing import Any, Final
 from weakref import WeakKeyDictionary
 
 from wedgework.checks.finding import GRAVES, Finding, PieceRule, SeamRule
-from wedgework.checks.proposing import with_proposal
+from wedgework.checks.proposing import with_proposals
 from wedgework.pattern.document import Accepted, Piece, Project, Seam
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import holes_by_edge, notches_by_edge, piece_of, seams_of
@@ -44,7 +44,7 @@ class Runner:
         """Everything that is found in a project, the gravest first."""
         found = [self._of_seam(project, seam) for seam in project.seams.values()]
         found += [self._of_piece(project, piece) for piece in project.pieces.values()]
-        plain = [with_proposal(project, one) for findings in found for one in findings]
+        plain = with_proposals(project, (one for findings in found for one in findings))
         return self._in_order(project, plain)
 
     def findings_touching(self, project: Project, ids: Iterable[str]) -> tuple[Finding, ...]:

@@ -7,7 +7,6 @@ level is what a seam that crosses it may take out.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -18,9 +17,10 @@ from wedgework.geometry.curve import Curve, is_straight, line
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.document import Level, Piece, Project, Seam
+from wedgework.pattern.ends import End, run_end
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import has_mirror, is_own_mirror
-from wedgework.pattern.intake import Station
+from wedgework.pattern.intake import AT_END_MM, Station
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines
 from wedgework.pattern.runs import Stretch
 from wedgework.pattern.seams import SeamMeasure, measure_seam
@@ -96,8 +96,9 @@ def proposed_intake(
 ) -> tuple[Station, ...]:
     """Stations that take out what the pieces have too much at each level that the seam crosses.
 
-    A last level that has nothing to take out ends the slice there; otherwise it goes on as wide to
-    the seam's end. Raises EditRefused where the seam crosses no level of a known girth.
+    Beyond its outer levels the slice goes on as wide to the end of the seam where both edges that
+    go on there are open, and runs to nothing where another seam needs their length. Raises
+    EditRefused where the seam crosses no level of a known girth.
     """
     rows = drawn_intake(project, seam, reduction=reduction, share=share)
     if not rows:
@@ -106,11 +107,13 @@ def proposed_intake(
             "add levels and write down the body first.",
             culprit=seam.id,
         )
-    whole = measure_seam(project, seam).a.length_mm
+    measured = measure_seam(project, seam)
     stations = [Station(row.at_mm, _rounded(row.excess_mm)) for row in rows]
     if not any(one.width_mm for one in stations):
-        return (Station(0.0, 0.0), Station(whole, 0.0))
-    return (*_from_start(stations[0]), *stations, *_to_end(stations[-1], whole))
+        return (Station(0.0, 0.0), Station(measured.a.length_mm, 0.0))
+    first = _at_end(project, measured, "first", 0.0, stations[0])
+    last = _at_end(project, measured, "last", measured.a.length_mm, stations[-1])
+    return (*first, *stations, *last)
 
 
 def _rounded(width_mm: float) -> float:
@@ -118,16 +121,14 @@ def _rounded(width_mm: float) -> float:
     return round(width_mm, 3)
 
 
-def _from_start(first: Station) -> Sequence[Station]:
-    if first.at_mm <= SAME_STATION_MM or first.width_mm == 0.0:
+def _at_end(
+    project: Project, measured: SeamMeasure, end: End, end_mm: float, nearest: Station
+) -> tuple[Station, ...]:
+    """The station at an end of the seam that follows from the one nearest to it, if any."""
+    if abs(nearest.at_mm - end_mm) <= AT_END_MM or nearest.width_mm == 0.0:
         return ()
-    return (Station(0.0, first.width_mm),)
-
-
-def _to_end(last: Station, whole: float) -> Sequence[Station]:
-    if last.at_mm >= whole - SAME_STATION_MM or last.width_mm == 0.0:
-        return ()
-    return (Station(whole, last.width_mm),)
+    both_open = all(run_end(run, end).is_open(project) for run in (measured.a, measured.b))
+    return (Station(end_mm, nearest.width_mm if both_open else 0.0),)
 
 
 def _times_made(project: Project, seam: Seam) -> int:
