@@ -97,6 +97,7 @@ def test_pulling_a_smooth_chain_keeps_it_smooth():
 
 def test_an_edge_is_not_pulled_at_its_corner():
     refused(PullEdge(edge="p.e1", at_mm=0.0, by_mm=(1, 1)), small.square())
+    refused(PullEdge(edge="p.e1", at_mm=99.9, by_mm=(1, 1)), small.square())
 
 
 def test_a_moved_piece_takes_all_that_is_in_it():

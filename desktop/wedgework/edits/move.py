@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 import numpy as np
 from msgspec import Meta
@@ -22,6 +22,9 @@ from wedgework.pattern.changes import with_pieces
 from wedgework.pattern.document import Cutout, Edge, Label, Line, Piece, Project
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import around_corner, piece_of, the_edge, the_piece
+
+MOST_FOLLOWED: Final = 20.0
+"""A handle that goes further than this for a pull makes a loop, not an edge; found by trying."""
 
 
 class MoveCorner(Edit, frozen=True, kw_only=True):
@@ -154,24 +157,32 @@ class PullEdge(Edit, frozen=True, kw_only=True):
         if self.by_mm == (0.0, 0.0):
             return project
         curve = pulled(edge.curve, self.at_mm, np.array(self.by_mm))
+        if curve is None:
+            raise EditRefused(
+                "So near to a corner an edge cannot be pulled; move the corner instead.",
+                culprit=edge.id,
+            )
         return with_edges_reshaped(
             project, piece_of(project, self.edge), [replace(edge, curve=curve)]
         )
 
 
-def pulled(curve: Curve, at_mm: float, by_mm: Floats) -> Curve:
+def pulled(curve: Curve, at_mm: float, by_mm: Floats) -> Curve | None:
     """The curve with the point at a station moved by (2,) mm, both ends where they were.
 
     Every point follows with a weight that falls off towards the ends; at a joint both handles turn
     alike, so that a smooth chain stays smooth. The weights are made greater until the point itself
-    has gone all the way.
+    has gone all the way; None where some point would then go more than MOST_FOLLOWED times as far.
     """
     parameter = float(parameters_at(curve, [at_mm])[0])
     index = min(int(parameter), len(curve) - 1)
     t = parameter - index
     basis = np.array([(1 - t) ** 3, 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t * t, t**3])
     weight = _pull_weights(curve, at_mm)
-    weight /= float(basis @ weight[index])
+    own = float(basis @ weight[index])
+    if float(np.abs(weight).max()) > MOST_FOLLOWED * own:
+        return None
+    weight /= own
     segments = curve.segments + weight[..., None] * by_mm
     segments[1:, 0] = segments[:-1, 3]
     return with_ends(Curve(segments), curve.start, curve.end)

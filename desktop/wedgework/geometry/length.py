@@ -67,7 +67,8 @@ def segment_lengths_mm(segments: Floats) -> Floats:
     # A half may be wrong by no more than this share of the whole that it is a part of.
     bound = LENGTH_RELATIVE * total + POINT_SIZE_MM
     owner = np.flatnonzero(unsure > bound)
-    parts = segments[owner]
+    # About its own start: halves of a tiny cubic far from the origin would be mere rounding.
+    parts = segments[owner] - segments[owner, :1]
     total[owner] = 0.0
     for _ in range(LENGTH_DEPTH):
         if len(owner) == 0:
