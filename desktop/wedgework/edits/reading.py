@@ -10,8 +10,9 @@ from typing import Any
 
 import msgspec
 
-from wedgework.edits.base import Edit, numbers_in, plain_words
+from wedgework.edits.base import Edit, numbers_in
 from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.wording import plain_words
 
 _MOST_DEPTH = 60
 

@@ -18,13 +18,13 @@ from typing import Any, Final
 import msgspec
 import numpy as np
 
-from wedgework.edits.base import plain_words
 from wedgework.files.atomic import LARGEST_FILE_BYTES
 from wedgework.files.wedge_in import project_of, refuse_unsound
 from wedgework.files.wedge_out import rows_of
 from wedgework.files.wedge_rows import FORMAT, VERSION, WedgeFile
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import FileRefused
+from wedgework.pattern.wording import plain_words
 
 Step = Callable[[dict[str, Any]], dict[str, Any]]
 """Plain data of one version to plain data of the next."""
