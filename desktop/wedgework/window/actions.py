@@ -1,0 +1,168 @@
+"""Every action of the window, in one list: menus, keys, tool tips and the list of keys.
+
+The window holds a deed for each name; a name without one fails at the start.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QWidget
+
+from wedgework.window.icons import icon
+from wedgework.window.palette import Scheme
+
+Menu: TypeAlias = Literal["File", "Edit", "View", "Seam", "Piece", "Sheet", "Help"]
+MENUS: Final[tuple[Menu, ...]] = ("File", "Edit", "View", "Seam", "Piece", "Sheet", "Help")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One action. `needs`: a project, something chosen, a seam; `part` opens a new group."""
+
+    name: str
+    words: str
+    menu: Menu
+    tip: str
+    key: str = ""
+    picture: str = ""
+    needs: Literal["", "project", "chosen", "seam", "piece"] = "project"
+    is_switch: bool = False
+    part: bool = False
+
+
+ACTIONS: Final[tuple[Row, ...]] = (
+    Row(name="start_page", words="&First page", menu="File", needs="", picture="new",
+        tip="Choose where the pieces come from", key="Ctrl+N"),
+    Row(name="open", words="&Open…", menu="File", needs="", picture="open", key="Ctrl+O",
+        tip="Open a project, or bring in a drawing"),
+    Row(name="save", words="&Save", menu="File", picture="save", key="Ctrl+S", part=True,
+        tip="Save the project"),
+    Row(name="save_as", words="Save &as…", menu="File", key="Ctrl+Shift+S",
+        tip="Save the project under another name"),
+    Row(name="export", words="&Export…", menu="File", picture="export", key="Ctrl+E", part=True,
+        tip="Write the pieces at true size for a cutter or for paper"),
+    Row(name="problems", words="What was &repaired…", menu="File",
+        tip="What was repaired or dropped when the drawing was read"),
+    Row(name="notes", words="&Notes…", menu="File", tip="Notes kept with the project"),
+    Row(name="preferences", words="&Preferences…", menu="File", needs="", picture="preferences",
+        key="Ctrl+,", tip="Unit, decimals, colours", part=True),
+    Row(name="quit", words="&Quit", menu="File", needs="", key="Ctrl+Q", part=True,
+        tip="Close the window; unsaved work is asked for"),
+    Row(name="undo", words="&Undo", menu="Edit", picture="undo", key="Ctrl+Z",
+        tip="Take the last step back"),
+    Row(name="redo", words="&Redo", menu="Edit", picture="redo", key="Ctrl+Shift+Z",
+        tip="Do the last undone step again"),
+    Row(name="history", words="&Steps done…", menu="Edit", picture="history", key="Ctrl+H",
+        tip="Everything that can be undone, as a list"),
+    Row(name="delete", words="&Delete what is chosen", menu="Edit", picture="delete",
+        key="Del", needs="chosen", part=True, tip="Take away what is chosen; a seam is taken apart"),
+    Row(name="rename", words="Re&name…", menu="Edit", key="F2", needs="chosen",
+        tip="Give what is chosen another name"),
+    Row(name="choose_all", words="Choose &all pieces", menu="Edit", key="Ctrl+A", part=True,
+        tip="Choose every piece"),
+    Row(name="choose_next", words="Choose ne&xt", menu="Edit", key="]",
+        tip="Choose the next piece, or the next edge, corner or seam of what is chosen"),
+    Row(name="choose_before", words="Choose &before", menu="Edit", key="[",
+        tip="Choose the one before"),
+    Row(name="choose_inner", words="Choose an edge of the &piece", menu="Edit", key="}",
+        tip="From a piece to its first edge, from an edge to the corner where it starts"),
+    Row(name="fit", words="&Fit all", menu="View", picture="fit", key="F",
+        tip="Show all pieces"),
+    Row(name="fit_chosen", words="Fit what is &chosen", menu="View", picture="fit_chosen",
+        key="Shift+F", tip="Show what is chosen, large"),
+    Row(name="zoom_in", words="Zoom &in", menu="View", picture="zoom_in", key="+",
+        tip="Show pieces larger; the wheel does so about the pointer"),
+    Row(name="zoom_out", words="Zoom &out", menu="View", picture="zoom_out", key="-",
+        tip="Show pieces smaller"),
+    Row(name="true_size", words="As large as &life", menu="View", picture="true_size", key="1",
+        tip="Show pieces as large as they are, as far as the screen tells its size"),
+    Row(name="names", words="&Names of pieces", menu="View", picture="names", is_switch=True,
+        part=True, needs="", key="Ctrl+1", tip="Write the names on the pieces"),
+    Row(name="lengths", words="&Lengths of edges", menu="View", picture="lengths", is_switch=True,
+        needs="", key="L", tip="Write the length of every edge beside it"),
+    Row(name="combs", words="Shaping &combs", menu="View", picture="shape_seam", is_switch=True,
+        needs="", key="Ctrl+2", tip="Show where the shaping of the chosen seam sits"),
+    Row(name="grid", words="&Grid", menu="View", picture="grid", is_switch=True, needs="",
+        key="G", tip="Draw a grid on the table"),
+    Row(name="snapping", words="&Snap", menu="View", picture="snap", is_switch=True, needs="",
+        key="Ctrl+3", tip="Snap to corners and levels; Alt lets go of it"),
+    Row(name="swap_unit", words="&Millimetres or inches", menu="View", needs="", part=True,
+        key="Ctrl+U", tip="Show lengths in the other unit"),
+    Row(name="swap_colours", words="Light or &dark", menu="View", needs="", key="Ctrl+D",
+        tip="Change between light and dark colours"),
+    Row(name="guess_seams", words="&Guess seams…", menu="Seam", picture="guess_seams",
+        key="Ctrl+G", tip="Propose seams from lengths and shapes"),
+    Row(name="join_chosen", words="&Join the chosen edges", menu="Seam", picture="join",
+        key="J", needs="chosen", tip="Join two chosen edges by a seam"),
+    Row(name="true_both", words="&True both sides", menu="Seam", picture="true_seam", key="T",
+        needs="seam", part=True, tip="Make both sides equally long, half the change on each"),
+    Row(name="true_a", words="True side &A", menu="Seam", needs="seam",
+        tip="Make side A as long as side B"),
+    Row(name="true_b", words="True side &B", menu="Seam", needs="seam",
+        tip="Make side B as long as side A"),
+    Row(name="shape", words="&Shape…", menu="Seam", picture="shape_seam", key="S", needs="seam",
+        part=True, tip="Give the seam intake at stations, so that it joins shaped"),
+    Row(name="next_seam", words="&Next seam", menu="Seam", key="N", part=True,
+        tip="Choose the next seam of the ledger"),
+    Row(name="next_differing", words="Next &difference", menu="Seam", key="D",
+        tip="Choose the next seam whose sides differ"),
+    Row(name="unjoin", words="Take &apart", menu="Seam", picture="unjoin", needs="seam",
+        part=True, tip="Take the seam apart; its edges stay"),
+    Row(name="glossary", words="&Words", menu="Help", needs="", tip="What the words mean"),
+    Row(name="keys", words="&Keys", menu="Help", needs="", picture="help", key="F1",
+        tip="Every key of the window"),
+    Row(name="cautions", words="&Cautions", menu="Help", needs="",
+        tip="Wearing, storing, solvents, blades"),
+    Row(name="changes", words="What c&hanged", menu="Help", needs="", part=True,
+        tip="The list of changes"),
+    Row(name="about", words="&About", menu="Help", needs="", tip="Version and licences"),
+)  # fmt: skip
+
+
+def make_actions(
+    parent: QWidget, deeds: Mapping[str, Callable[[], object]], scheme: Scheme
+) -> dict[str, QAction]:
+    """An action for each row; KeyError where the window has no deed for one."""
+    made: dict[str, QAction] = {}
+    for row in ACTIONS:
+        action = QAction(row.words, parent)
+        action.setObjectName(row.name)
+        action.setToolTip(tip_of(row.words, row.tip, row.key))
+        action.setStatusTip(row.tip)
+        if row.key:
+            action.setShortcut(QKeySequence(row.key))
+        action.setCheckable(row.is_switch)
+        action.triggered.connect(_ignoring_argument(deeds[row.name]))
+        made[row.name] = action
+    dress(made, scheme)
+    return made
+
+
+def dress(actions: Mapping[str, QAction], scheme: Scheme) -> None:
+    """Put the icons of a scheme on."""
+    for row in ACTIONS:
+        if row.picture:
+            actions[row.name].setIcon(icon(row.picture, scheme))
+
+
+def tip_of(words: str, tip: str, key: str) -> str:
+    """A tool tip: the words, the key, and what it does."""
+    plain = words.replace("&", "").removesuffix("…")
+    return f"<b>{plain}</b>&nbsp; {key}<br>{tip}" if key else f"<b>{plain}</b><br>{tip}"
+
+
+def rows_of(menu: Menu) -> Iterable[Row]:
+    """The rows of one menu, in order."""
+    return (row for row in ACTIONS if row.menu == menu)
+
+
+def _ignoring_argument(deed: Callable[[], object]) -> Callable[[], None]:
+    # Qt hands `checked` to whatever takes an argument.
+    def do() -> None:
+        deed()
+
+    return do

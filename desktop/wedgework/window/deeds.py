@@ -1,0 +1,382 @@
+"""What each action of the window does: it asks the bench, the table or a dialog."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QInputDialog, QMenu, QMenuBar, QToolButton, QWidget
+
+from wedgework.bench import TOOLS, StepName
+from wedgework.checks import Finding, Mend
+from wedgework.edits import EDITS, Edit, Row, decode_plain
+from wedgework.pattern.document import Piece
+from wedgework.pattern.errors import WedgeworkError
+from wedgework.window.actions import tip_of
+from wedgework.window.icons import has_icon, icon
+from wedgework.window.panels.ledger import ALLOWED, NAME, Typed
+
+if TYPE_CHECKING:
+    from wedgework.window.main import MainWindow
+
+ZOOM: Final = 1.25
+UNITS: Final = ("mm", "in")
+MENU_OF_STEP: Final = {
+    "Measure": "Piece",
+    "Draft": "Piece",
+    "Shape": "Piece",
+    "Join": "Seam",
+    "Mark": "Piece",
+    "Lay": "Sheet",
+    "Cut": "Sheet",
+}
+LEDGER_FIELDS: Final = {ALLOWED: "allowed_mm"}
+
+
+class Deeds:
+    """The deeds of one window, by the name of their action."""
+
+    def __init__(self, window: MainWindow) -> None:
+        self._window = window
+        self._bench = window.bench
+
+    def table(self) -> dict[str, Callable[[], object]]:
+        """A deed for every action; files and help have rooms of their own."""
+        window, table = self._window, self._window.table
+        filing = window.filing
+        switches = ("names", "lengths", "combs", "grid", "snapping")
+        return {
+            "start_page": filing.show_first_page,
+            "open": filing.ask_open,
+            "save": filing.save,
+            "save_as": filing.save_as,
+            "export": filing.export,
+            "problems": filing.show_problems,
+            "notes": filing.show_notes,
+            "preferences": filing.show_preferences,
+            "quit": window.close,
+            "undo": self._bench.undo,
+            "redo": self._bench.redo,
+            "history": filing.show_history,
+            "delete": self.delete,
+            "rename": self.rename,
+            "choose_all": lambda: self._bench.choose(self._bench.project.pieces),
+            "choose_next": lambda: self.choose_beside(1),
+            "choose_before": lambda: self.choose_beside(-1),
+            "choose_inner": self.choose_inner,
+            "fit": table.fit,
+            "fit_chosen": self.fit_chosen,
+            "zoom_in": lambda: table.zoom(ZOOM),
+            "zoom_out": lambda: table.zoom(1 / ZOOM),
+            "true_size": self.true_size,
+            **{name: self._switch(name) for name in switches},
+            "swap_unit": self.swap_unit,
+            "swap_colours": self.swap_colours,
+            "guess_seams": self.guess_seams,
+            "join_chosen": self.join_chosen,
+            "true_both": lambda: self.true("both"),
+            "true_a": lambda: self.true("a"),
+            "true_b": lambda: self.true("b"),
+            "shape": self.shape,
+            "next_seam": self.next_seam,
+            "next_differing": self.next_differing,
+            "unjoin": lambda: self._on_seam("unjoin"),
+            "glossary": filing.show_glossary,
+            "keys": filing.show_keys,
+            "cautions": filing.show_cautions,
+            "changes": filing.show_changes,
+            "about": filing.show_about,
+        }
+
+    # Doing edits
+
+    def do(self, *edits: Edit) -> bool:
+        """Keep edits as one step; a refusal goes to the status line."""
+        try:
+            return self._bench.do(*edits)
+        except WedgeworkError as error:
+            self._window.status.refuse(error.sentence)
+            return False
+
+    def do_plain(self, *rows: dict[str, object]) -> bool:
+        """Keep edits given as plain data."""
+        try:
+            edits = [decode_plain(row) for row in rows]
+        except WedgeworkError as error:
+            self._window.status.refuse(error.sentence)
+            return False
+        return self.do(*edits)
+
+    def mend(self, mend: Mend) -> None:
+        """Apply a mend of a finding."""
+        if self.do_plain(*mend.edits):
+            self._window.status.say(f"{mend.label}: done. Ctrl+Z takes it back.")
+
+    def accept(self, finding: Finding) -> None:
+        """Ask for the reason and accept a finding."""
+        reason, kept = QInputDialog.getText(
+            self._window, "Accept a finding", f"{finding.message}\n\nWhy is this all right?"
+        )
+        if kept and reason.strip():
+            self.do_plain({"edit": "accept", "code": finding.code, "where": list(finding.where),
+                           "reason": reason.strip(), "measured": finding.measured})  # fmt: skip
+
+    def lead_to(self, finding: Finding) -> None:
+        """Choose what a finding is about and bring its place into view."""
+        there = [own for own in finding.where if self._bench.has(own)]
+        self._bench.choose(there[:1])
+        if finding.at_mm is not None:
+            self._window.table.centre_on(finding.at_mm)
+
+    def type_in_ledger(self, typed: Typed) -> None:
+        """A name or a number was typed in the ledger."""
+        if typed.column == NAME:
+            self.do_plain({"edit": "rename", "id": typed.seam, "name": typed.value})
+        else:
+            field = LEDGER_FIELDS.get(typed.column, "wanted_mm")
+            self.do_plain({"edit": "set_seam", "seam": typed.seam, field: typed.value})
+
+    # Choosing
+
+    def delete(self) -> None:
+        """Take away what is chosen."""
+        project = self._bench.project
+        rows: list[dict[str, object]] = []
+        for own in self._bench.chosen:
+            if own in project.pieces:
+                rows.append({"edit": "remove_piece", "piece": own})
+            elif own in project.seams:
+                kind = "remove_dart" if project.seams[own].is_dart else "unjoin"
+                rows.append({"edit": kind, "dart" if kind == "remove_dart" else "seam": own})
+            elif own in project.notches or own in project.holes:
+                rows.append({"edit": "remove_marks", "marks": [own]})
+            elif own in project.owners:
+                rows += self._inner_removal(own)
+        if rows:
+            self.do_plain(*rows)
+        else:
+            self._window.status.refuse("Corners and edges belong to their piece and stay.")
+
+    def _inner_removal(self, own: str) -> list[dict[str, object]]:
+        piece = self._bench.project.pieces[self._bench.project.owners[own]]
+        if any(line.id == own for line in piece.lines):
+            return [{"edit": "remove_line", "line": own}]
+        if any(label.id == own for label in piece.labels):
+            return [{"edit": "remove_label", "label": own}]
+        return []
+
+    def rename(self) -> None:
+        """Ask for another name of what is chosen."""
+        own = next(iter(self._bench.chosen), None)
+        if own is None:
+            return
+        name, kept = QInputDialog.getText(self._window, "Rename", "Name", text=self._name_of(own))
+        if kept and name.strip():
+            self.do_plain({"edit": "rename", "id": own, "name": name.strip()})
+
+    def _name_of(self, own: str) -> str:
+        project = self._bench.project
+        for table in (project.pieces, project.seams, project.levels, project.sheets):
+            if own in table:
+                return str(table[own].name or own)  # type: ignore[attr-defined]
+        return own
+
+    def choose_beside(self, step: int) -> None:
+        """Choose the next of the kind that is chosen: piece, seam, edge or corner."""
+        row = self._row_of_chosen()
+        if not row:
+            return
+        own = next(iter(self._bench.chosen), None)
+        at = row.index(own) + step if own in row else 0
+        self._bench.choose([row[at % len(row)]])
+
+    def _row_of_chosen(self) -> list[str]:
+        project = self._bench.project
+        own = next(iter(self._bench.chosen), None)
+        if own in project.seams:
+            return list(project.seams)
+        if own is not None and own in project.owners:
+            piece = project.pieces[project.owners[own]]
+            edges = [edge.id for edge in piece.all_edges()]
+            return edges if own in edges else [edge.corner for edge in piece.all_edges()]
+        return list(project.pieces)
+
+    def choose_inner(self) -> None:
+        """From a piece to its first edge, from an edge to the corner where it starts."""
+        project = self._bench.project
+        own = next(iter(self._bench.chosen), None)
+        if own in project.pieces:
+            self._bench.choose([project.pieces[own].edges[0].id])
+        elif own in project.owners:
+            piece: Piece = project.pieces[project.owners[own]]
+            self._bench.choose([edge.corner for edge in piece.all_edges() if edge.id == own])
+
+    # Looking
+
+    def fit_chosen(self) -> None:
+        """Show what is chosen, large."""
+        project = self._bench.shown
+        pieces = {own if own in project.pieces else project.owners.get(own) for own in
+                  self._bench.chosen}  # fmt: skip
+        for own in self._bench.chosen:
+            if own in project.seams:
+                seam = project.seams[own]
+                pieces |= {project.owners.get(ref.edge) for ref in (*seam.a, *seam.b)}
+        self._window.table.fit([own for own in pieces if own is not None] or None)
+
+    def true_size(self) -> None:
+        """Show pieces as large as they are."""
+        table = self._window.table
+        table.zoom(table.screen_px_per_mm() / table.view.px_per_mm)
+
+    def _switch(self, name: str) -> Callable[[], object]:
+        def swap() -> None:
+            preferences = self._window.preferences
+            now = bool(getattr(preferences.wishes, name))
+            preferences.change(replace(preferences.wishes, **{name: not now}))
+
+        return swap
+
+    def swap_unit(self) -> None:
+        """Millimetres or inches."""
+        preferences = self._window.preferences
+        unit = "in" if preferences.wishes.unit != "in" else "mm"
+        preferences.change(replace(preferences.wishes, unit=unit))
+
+    def swap_colours(self) -> None:
+        """Light or dark."""
+        preferences, theme = self._window.preferences, self._window.theme
+        other = "light" if theme.scheme.name == "dark" else "dark"
+        preferences.change(replace(preferences.wishes, colours=other))
+        theme.choose(other)
+
+    # Seams
+
+    def guess_seams(self) -> None:
+        """Offer the seams that fit."""
+        from wedgework.window.dialogs.guessing import ask_guesses  # noqa: PLC0415 - when first used
+
+        edits = ask_guesses(self._window, self._bench, self._window.theme.scheme)
+        if edits:
+            self.do(*edits)
+
+    def join_chosen(self) -> None:
+        """Join two chosen edges, the second walked against the first."""
+        project = self._bench.project
+        edges = [own for own in self._bench.chosen if own in project.owners]
+        if len(edges) != 2:
+            self._window.status.refuse("Choose two edges to join: hold Shift for the second one.")
+            return
+        self.do_plain({"edit": "join", "name": "", "a": [edges[0]], "b": [f"-{edges[1]}"]})
+
+    def true(self, side: str) -> None:
+        """True the chosen seam."""
+        self._on_seam("true_seam", change=side)
+
+    def _on_seam(self, edit: str, **more: object) -> None:
+        seam = self._window.seam.seam_id
+        if seam is None:
+            self._window.status.refuse("Choose a seam first: press on one of its edges.")
+            return
+        self.do_plain({"edit": edit, "seam": seam, **more})
+
+    def shape(self) -> None:
+        """Set stations for the chosen seam."""
+        if self._window.seam.seam_id is None:
+            self._window.status.refuse("Choose a seam first: press on one of its edges.")
+            return
+        self._bench.go_to_step("Shape")
+        self._window.panels["Chosen seam"].fold(False)
+        self._window.seam.stations.begin()
+
+    def next_seam(self) -> None:
+        """Choose the next seam of the ledger."""
+        self._next_of(list(self._bench.project.seams))
+
+    def next_differing(self) -> None:
+        """Choose the next seam whose sides differ."""
+        model = self._window.ledger_model
+        differing = []
+        for row, own in enumerate(model.seams):
+            measure = model.measure(row)
+            if measure is not None and measure.state != "agrees":
+                differing.append(own)
+        if not differing:
+            self._window.status.say("All seams agree.")
+        self._next_of(differing)
+
+    def _next_of(self, row: list[str]) -> None:
+        if row:
+            own = self._window.seam.seam_id
+            at = row.index(own) + 1 if own in row else 0
+            self._bench.choose([row[at % len(row)]])
+
+    # Menus and buttons built from the tables of tools and edits
+
+    def add_tools(self, bar: QMenuBar) -> None:
+        """Keys of the tools; they stand in the View menu under Tools."""
+        view = next(action.menu() for action in bar.actions() if action.text() == "&View")
+        tools = QMenu("&Tools", view)
+        view.addSeparator()
+        view.addMenu(tools)
+        for tool in TOOLS:
+            action = QAction(tool.word, self._window)
+            action.setObjectName(f"take_{tool.name}")
+            action.setShortcut(tool.key)
+            action.setStatusTip(tool.hint)
+            action.triggered.connect(self._taking(tool.name, tool.step))
+            tools.addAction(action)
+
+    def _taking(self, name: str, step: StepName | None) -> Callable[[], None]:
+        def take() -> None:
+            if step is not None:
+                self._bench.go_to_step(step)
+            self._window.hand.take(name)
+            self._window.table.setFocus()
+
+        return take
+
+    def add_edits(self, menu: str, shown: QMenu) -> None:
+        """The edits that belong in a menu, each opening its number form."""
+        rows = [row for row in EDITS if MENU_OF_STEP[row.step] == menu and row.name != "accept"]
+        if rows and not shown.isEmpty():
+            shown.addSeparator()
+        for action in self._edit_actions(rows, shown):
+            shown.addAction(action)
+
+    def _edit_actions(self, rows: Iterable[Row], parent: QWidget) -> list[QAction]:
+        made = []
+        for row in rows:
+            action = QAction(f"{words_of_edit(row)}…", parent)
+            action.setStatusTip((row.edit.__doc__ or "").splitlines()[0])
+            if has_icon(row.name):
+                action.setIcon(icon(row.name, self._window.theme.scheme))
+            action.triggered.connect(self._starting(row))
+            made.append(action)
+        return made
+
+    def _starting(self, row: Row) -> Callable[[], None]:
+        return lambda: self._window.start_form(row)
+
+    def step_buttons(self, step: StepName) -> list[QWidget]:
+        """What stands beside the tools of a step: its edits by numbers, in one list."""
+        rows = [row for row in EDITS if row.step == step and row.name != "accept"]
+        if not rows:
+            return []
+        button = QToolButton()
+        button.setObjectName("by_numbers")
+        button.setText("By numbers")
+        button.setToolTip(tip_of("By numbers", "Every edit of this step, typed", ""))
+        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        button.setAutoRaise(True)
+        menu = QMenu(button)
+        menu.addActions(self._edit_actions(rows, menu))
+        button.setMenu(menu)
+        return [button]
+
+
+def words_of_edit(row: Row) -> str:
+    """The edit's name as words."""
+    return row.name.replace("_", " ").capitalize()

@@ -1,0 +1,1 @@
+"""What asks before something is done: import, export, guesses, recovery, preferences, help."""

@@ -1,0 +1,246 @@
+"""Files as the window sees them: opening, importing, saving, exporting, and never losing work."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from wedgework.bench import ChangedOutside, NotSaved, unsaved_journals
+from wedgework.files.atomic import read_whole
+from wedgework.pattern.errors import WedgeworkError
+from wedgework.resources import demo_names, demo_path
+
+if TYPE_CHECKING:
+    from wedgework.window.main import MainWindow
+
+PROJECT: Final = ".wedge"
+OPENS: Final = "Pieces (*.wedge *.svg *.dxf);;Projects (*.wedge);;Drawings (*.svg *.dxf)"
+SAVES: Final = "Wedgework project (*.wedge)"
+
+
+class Filing:
+    """File actions of one window. Dialogs are brought in when they are first needed."""
+
+    def __init__(self, window: MainWindow, state_folder: Path) -> None:
+        self._window = window
+        self._bench = window.bench
+        self._state_folder = state_folder
+
+    # Starting
+
+    def start(self, path: Path | None) -> None:
+        """Open what was asked for, else offer what was left unsaved, else show the first page."""
+        if path is not None:
+            self.open(path)
+        elif not self._took_up_unsaved():
+            self.show_first_page()
+
+    def _took_up_unsaved(self) -> bool:
+        from wedgework.window.dialogs.recovering import asks_to_take_up  # noqa: PLC0415
+
+        for journal in unsaved_journals(self._state_folder):
+            if asks_to_take_up(self._window, journal):
+                return self._tried(lambda: self._bench.open_unsaved(journal))
+        return False
+
+    def first_page(self) -> QWidget:
+        """The page that asks where the pieces come from."""
+        from wedgework.window.dialogs.first import FirstPage  # noqa: PLC0415
+
+        page = FirstPage(self._window.theme.scheme, self._recent())
+        page.file_wanted.connect(self.ask_open)
+        page.path_wanted.connect(self.open)
+        page.demo_wanted.connect(self.open_demo)
+        return page
+
+    def show_first_page(self) -> None:
+        """Go to the first page; unsaved work is asked for when something is opened."""
+        self._window.middle.setCurrentWidget(self._window.first)
+
+    def _recent(self) -> list[Path]:
+        kept = self._window.settings.value("recent", [], list)
+        return [Path(text) for text in kept if Path(text).exists()]
+
+    def _note_recent(self, path: Path) -> None:
+        others = [one for one in self._recent() if one != path]
+        self._window.settings.setValue("recent", [str(path), *map(str, others)][:8])
+
+    # Opening
+
+    def ask_open(self) -> None:
+        """Let the maker pick a file."""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open", self._folder(), OPENS)
+        if name:
+            self.open(Path(name))
+
+    def _folder(self) -> str:
+        return str(self._bench.path.parent) if self._bench.path else ""
+
+    def open_demo(self, name: str) -> None:
+        """Open a demo as new work, so that saving does not write over it."""
+        if name in demo_names() and self.may_leave():
+            self._tried(lambda: self._bench.new(self._read_demo(name)))
+
+    def _read_demo(self, name: str):  # noqa: ANN202 - the document's own type
+        from wedgework.bench import read_project  # noqa: PLC0415
+
+        return read_project(demo_path(name))
+
+    def open(self, path: Path) -> None:
+        """Open a project, or bring in a drawing."""
+        path = path.absolute()
+        if not self.may_leave():
+            return
+        if path.suffix.lower() == PROJECT:
+            opened = self._tried(lambda: self._open_project(path))
+        else:
+            opened = self._tried(lambda: self._import(path))
+        if opened:
+            self._note_recent(path)
+
+    def _open_project(self, path: Path) -> None:
+        if path.parent == demo_path("").resolve():
+            self._bench.new(self._read_demo(path.name))
+            return
+        try:
+            problem = self._bench.open(path)
+        except NotSaved as left:
+            from wedgework.window.dialogs.recovering import ask_recovery  # noqa: PLC0415
+
+            choice = ask_recovery(self._window, path, left.recovered)
+            if choice is None:
+                return
+            problem = self._bench.open(path, choice)
+        if problem:
+            self._window.status.refuse(problem)
+
+    def _import(self, path: Path) -> None:
+        from wedgework.window.dialogs.importing import ask_import  # noqa: PLC0415
+
+        project = ask_import(self._window, path, read_whole(path))
+        if project is not None:
+            self._bench.new(project)
+
+    def _tried(self, deed: Callable[[], object]) -> bool:
+        """Do it; a refusal is told in words."""
+        try:
+            deed()
+        except WedgeworkError as error:
+            from wedgework.window.dialogs.telling import tell  # noqa: PLC0415
+
+            tell(self._window, error.sentence)
+            return False
+        return True
+
+    # Saving
+
+    def may_leave(self) -> bool:
+        """Whether the open project may be let go: it is saved, or the maker says so."""
+        if not self._bench.is_dirty or not self._bench.project.pieces:
+            return True
+        from wedgework.window.dialogs.unsaved import ask_unsaved  # noqa: PLC0415
+
+        choice = ask_unsaved(self._window, self._bench)
+        if choice == "save":
+            return self.save()
+        return choice == "discard"
+
+    def save(self) -> bool:
+        """Save to the project's file, or ask for one; whether it was saved."""
+        if self._bench.path is None:
+            return self.save_as()
+        return self._save(None)
+
+    def save_as(self) -> bool:
+        """Ask for a file and save there."""
+        start = self._folder() or f"{self._bench.name}{PROJECT}"
+        name, _ = QFileDialog.getSaveFileName(self._window, "Save as", start, SAVES)
+        if not name:
+            return False
+        path = Path(name)
+        return self._save(path if path.suffix else path.with_suffix(PROJECT))
+
+    def _save(self, path: Path | None) -> bool:
+        def save() -> None:
+            try:
+                self._bench.save(path)
+            except ChangedOutside as error:
+                from wedgework.window.dialogs.telling import asks  # noqa: PLC0415
+
+                if asks(self._window, error.sentence, "Save over it"):
+                    self._bench.save(path, overwrite=True)
+
+        saved = self._tried(save) and not self._bench.is_dirty
+        if saved and self._bench.path is not None:
+            self._note_recent(self._bench.path)
+            self._window.status.say(f"Saved as {self._bench.path.name}.")
+        return saved
+
+    def export(self) -> None:
+        """Ask for format, paper and place, and write the pieces."""
+        from wedgework.window.dialogs.exporting import ask_export  # noqa: PLC0415
+
+        written = None
+
+        def export() -> None:
+            nonlocal written
+            written = ask_export(self._window, self._bench.project, self._window.judge.findings)
+
+        if self._tried(export) and written is not None:
+            self._window.status.say(f"Written: {Path(str(written)).name}")
+
+    # What the menus show
+
+    def show_problems(self) -> None:
+        """What was repaired or dropped when the drawing was read."""
+        from wedgework.window.dialogs.helping import show_lines  # noqa: PLC0415
+
+        problems = self._bench.project.problems
+        show_lines(self._window, "What was repaired", problems or ("Nothing had to be repaired.",))
+
+    def show_notes(self) -> None:
+        """Notes kept with the project."""
+        from wedgework.window.dialogs.helping import show_lines  # noqa: PLC0415
+
+        show_lines(self._window, "Notes", (self._bench.project.notes or "No notes.",))
+
+    def show_history(self) -> None:
+        """Everything that can be undone."""
+        from wedgework.window.dialogs.helping import show_lines  # noqa: PLC0415
+
+        done = [f"{number}. {step.text}" for number, step in enumerate(self._bench.history, 1)]
+        show_lines(self._window, "Steps done", done or ("Nothing was done yet.",))
+
+    def show_preferences(self) -> None:
+        """Unit, decimals, colours."""
+        from wedgework.window.dialogs.preferring import ask_preferences  # noqa: PLC0415
+
+        ask_preferences(self._window, self._window.preferences, self._window.theme)
+
+    def show_glossary(self) -> None:
+        """What the words mean."""
+        self._help("glossary")
+
+    def show_keys(self) -> None:
+        """Every key."""
+        self._help("keys")
+
+    def show_cautions(self) -> None:
+        """Solvents, allergy, blades, necks, heat."""
+        self._help("cautions")
+
+    def show_changes(self) -> None:
+        """The list of changes."""
+        self._help("changes")
+
+    def show_about(self) -> None:
+        """Version and licences."""
+        self._help("about")
+
+    def _help(self, page: str) -> None:
+        from wedgework.window.dialogs.helping import show_help  # noqa: PLC0415
+
+        show_help(self._window, page)

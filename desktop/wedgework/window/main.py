@@ -1,0 +1,343 @@
+"""The one window: strip of steps, table, card, findings, ledger, the chosen seam unrolled, status.
+
+It shows a bench and hands on what the maker asks for; what that means is decided elsewhere.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QEvent, QSettings, Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence, QShortcut
+from PySide6.QtWidgets import QMainWindow, QScrollArea, QStackedWidget, QToolBar, QWidget
+
+from wedgework.bench import STEPS, TOOLS, Bench, Change, Hand
+from wedgework.edits import Row
+from wedgework.window.actions import ACTIONS, MENUS, dress, make_actions, rows_of, tip_of
+from wedgework.window.deeds import Deeds
+from wedgework.window.filing import Filing
+from wedgework.window.judging import Judge
+from wedgework.window.panels.card import Card
+from wedgework.window.panels.dock import Panel
+from wedgework.window.panels.edit_form import EditForm
+from wedgework.window.panels.empty import Empty, MayBeEmpty
+from wedgework.window.panels.findings import Findings
+from wedgework.window.panels.ledger import Ledger, LedgerModel
+from wedgework.window.panels.seam import SeamPanel
+from wedgework.window.panels.strip import Strip, ToolWord
+from wedgework.window.preferences import Preferences
+from wedgework.window.status import Status
+from wedgework.window.table.hands import HandTable
+from wedgework.window.theme import Theme
+
+CARD_PX: Final = 316
+LEDGER_PX: Final = 250
+LAYOUT: Final = 1
+"""Raise when panels change, so that an old layout that Qt kept is not put on them."""
+
+
+class MainWindow(QMainWindow):
+    """The window of one bench."""
+
+    def __init__(
+        self, bench: Bench, theme: Theme, preferences: Preferences, state_folder: Path
+    ) -> None:
+        super().__init__()
+        self.bench, self.theme, self.preferences = bench, theme, preferences
+        self.hand = Hand(bench)
+        self.setObjectName("main")
+        self.setAcceptDrops(True)
+        self.setDockNestingEnabled(True)
+        self.filing = Filing(self, state_folder)
+        self._make_widgets()
+        self.deeds = Deeds(self)
+        self.actions_by_name = make_actions(self, self.deeds.table(), theme.scheme)
+        self._fill_menus()
+        self._place()
+        self._connect()
+        self._back_to_size()
+        self._show_all()
+
+    @property
+    def settings(self) -> QSettings:
+        """Where the window's shape is kept."""
+        return self.preferences.settings
+
+    # Building
+
+    def _make_widgets(self) -> None:
+        wishes, scheme = self.preferences.wishes, self.theme.scheme
+        self.strip = Strip(scheme)
+        self.table = HandTable(self.bench, self.hand, wishes, scheme)
+        self.first = self.filing.first_page()
+        self.middle = QStackedWidget()
+        self.middle.addWidget(self.first)
+        self.middle.addWidget(self.table)
+        self.ledger_model = LedgerModel(wishes, scheme)
+        self.ledger = Ledger(self.ledger_model)
+        self.card = Card(self.bench, wishes, scheme)
+        self.form = EditForm(wishes, scheme)
+        self.card_space = QStackedWidget()
+        self.card_space.addWidget(_scrolled(self.card))
+        self.card_space.addWidget(self.form)
+        self.findings = Findings(wishes, scheme)
+        self.seam = SeamPanel(self.bench, wishes, scheme)
+        self.status = Status(self.statusBar(), wishes)
+        self.judge = Judge(self.bench, self)
+
+    def _place(self) -> None:
+        bar = QToolBar("Steps")
+        bar.setObjectName("steps")
+        bar.setMovable(False)
+        bar.addWidget(self.strip)
+        bar.toggleViewAction().setVisible(False)
+        self.addToolBar(Qt.ToolBarArea.TopToolBarArea, bar)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
+        self.setCentralWidget(self.middle)
+        self.setCorner(Qt.Corner.BottomRightCorner, Qt.DockWidgetArea.BottomDockWidgetArea)
+        self.panels = self._make_panels()
+        right, bottom = (
+            Qt.DockWidgetArea.RightDockWidgetArea,
+            Qt.DockWidgetArea.BottomDockWidgetArea,
+        )
+        for word in ("Card", "Findings"):
+            self.addDockWidget(right, self.panels[word])
+        self.addDockWidget(bottom, self.panels["Ledger"])
+        self.splitDockWidget(
+            self.panels["Ledger"], self.panels["Chosen seam"], Qt.Orientation.Horizontal
+        )
+
+    def _make_panels(self) -> dict[str, Panel]:
+        scheme = self.theme.scheme
+        guess = Empty(
+            "No seams yet. Seams that fit by length and shape can be guessed.",
+            "Guess seams…",
+            self.deeds.guess_seams,
+        )
+        pick = Empty(
+            "Choose a seam to see both sides unrolled, with its shaping under them.",
+            "Choose the first seam",
+            self.deeds.next_seam,
+        )
+        self.ledger_space = MayBeEmpty(self.ledger, guess)
+        self.seam_space = MayBeEmpty(self.seam, pick)
+        made = {
+            "Card": Panel("Card", self.card_space, scheme),
+            "Findings": Panel("Findings", self.findings, scheme),
+            "Ledger": Panel("Ledger", self.ledger_space, scheme),
+            "Chosen seam": Panel("Chosen seam", self.seam_space, scheme),
+        }
+        made["Card"].setMinimumWidth(CARD_PX)
+        return made
+
+    def _fill_menus(self) -> None:
+        for menu in MENUS:
+            shown = self.menuBar().addMenu(f"&{menu}")
+            for row in rows_of(menu):
+                if row.part:
+                    shown.addSeparator()
+                shown.addAction(self.actions_by_name[row.name])
+            self.deeds.add_edits(menu, shown)
+            if menu == "View":
+                self._view_menu = shown
+        self.deeds.add_tools(self.menuBar())
+
+    def _connect(self) -> None:
+        self.bench.subscribe(self._follow)
+        self.preferences.changed.connect(self._dress)
+        self.theme.changed.connect(self._dress)
+        self.strip.step_chosen.connect(self.bench.go_to_step)
+        self.strip.tool_chosen.connect(self._take_tool)
+        self.strip.state_pressed.connect(self.findings.setFocus)
+        self.table.pointer_moved.connect(self.status.show_pointer)
+        self.table.view_changed.connect(lambda: self.status.show_zoom(self.table))
+        self.ledger.chosen.connect(lambda own: self.bench.choose([own]))
+        self.ledger_model.typed.connect(self.deeds.type_in_ledger)
+        for source in (self.ledger_model, self.card, self.seam):
+            source.refused.connect(self.status.refuse)
+        self.findings.led_to.connect(self.deeds.lead_to)
+        self.findings.mended.connect(self.deeds.mend)
+        self.findings.accepted.connect(self.deeds.accept)
+        self.form.closed.connect(self.end_form)
+        self.judge.judged.connect(self._show_findings)
+        for number, step in enumerate(STEPS, start=1):
+            shortcut = QShortcut(QKeySequence(f"Alt+{number}"), self)
+            shortcut.activated.connect(lambda step=step: self.bench.go_to_step(step))
+
+    # Showing
+
+    def _follow(self, change: Change) -> None:
+        if change.kind not in {"previewed", "hint"}:
+            self.setWindowModified(self.bench.is_dirty)
+        if change.kind == "opened":
+            self.middle.setCurrentWidget(self.table)
+            self._show_all()
+        self.table.follow(change)
+        if change.kind in {"hint", "tool"}:
+            self.status.show_hint(self.hand)
+        if change.kind in {"tool", "step"}:
+            self._show_tools()
+        if change.kind not in {"hint", "tool"}:
+            self._follow_panels(change)
+
+    def _follow_panels(self, change: Change) -> None:
+        self.card.follow(change)
+        self.seam.follow(change)
+        if change.kind in {"edited", "previewed"}:
+            self.ledger_model.show(self.bench.shown, change.seams)
+        if change.kind in {"chosen", "edited", "opened"}:
+            self.ledger.follow(self._seams_of_chosen())
+        if change.kind != "previewed":
+            self._show_state()
+        self.judge.follow(change)
+
+    def _seams_of_chosen(self) -> list[str]:
+        return [own for own in self.bench.chosen if own in self.bench.shown.seams]
+
+    def _show_all(self) -> None:
+        self.ledger_model.show(self.bench.shown)
+        self.strip.show_step(self.bench.step)
+        self._show_tools()
+        self._show_state()
+        self.status.show_hint(self.hand)
+        self.judge.soon()
+        # A fit asked for before the layout is settled would be that of another size.
+        QTimer.singleShot(0, self.table.fit)
+
+    def _show_state(self) -> None:
+        """Title, menu entries, empty panels, summaries: what depends on the kept project."""
+        bench = self.bench
+        self.setWindowTitle(f"{bench.name}[*] · Wedgework")
+        self.ledger_space.show_empty(not bench.project.seams)
+        self.seam_space.show_empty(not self.seam.has_seam)
+        rows = len(bench.project.seams)
+        self.panels["Ledger"].say(f"{rows} seam{'' if rows == 1 else 's'}")
+        self.panels["Chosen seam"].say(self.seam.title)
+        self._show_undo("undo", "&Undo", bench.next_undo)
+        self._show_undo("redo", "&Redo", bench.next_redo)
+        has_project, has_seam = bool(bench.project.pieces), self.seam.has_seam
+        can = {"": True, "project": has_project, "chosen": bool(bench.chosen), "seam": has_seam}
+        for row in ACTIONS:
+            if row.name not in {"undo", "redo"}:
+                self.actions_by_name[row.name].setEnabled(can.get(row.needs, has_project))
+        self._show_switches()
+
+    def _show_undo(self, name: str, word: str, what: str | None) -> None:
+        action = self.actions_by_name[name]
+        action.setEnabled(what is not None)
+        action.setText(f"{word}: {what}" if what else word)
+
+    def _show_switches(self) -> None:
+        wishes = self.preferences.wishes
+        for row in ACTIONS:
+            if row.is_switch:
+                self.actions_by_name[row.name].setChecked(bool(getattr(wishes, row.name)))
+
+    def _show_tools(self) -> None:
+        step = self.bench.step
+        self.strip.show_step(step)
+        held = self.hand.tool.name
+        words = [
+            ToolWord(name=tool.icon, words=tool.word, tip=tip_of(tool.word, tool.hint, tool.key),
+                     is_chosen=tool.name == held)
+            for tool in TOOLS if tool.step in {None, step}
+        ]  # fmt: skip
+        self.strip.show_tools(words, self.deeds.step_buttons(step))
+
+    def _take_tool(self, picture: str) -> None:
+        """A tool of the strip was pressed: buttons carry the name of their picture."""
+        self.hand.take(next(tool.name for tool in TOOLS if tool.icon == picture))
+        self.table.setFocus()
+
+    def start_form(self, row: Row) -> None:
+        """Show the number form of an edit in the card's place."""
+        self.form.start(row, self.bench)
+        self.card_space.setCurrentWidget(self.form)
+        self.panels["Card"].fold(False)
+
+    def end_form(self) -> None:
+        """Show the card again."""
+        self.card_space.setCurrentIndex(0)
+
+    def _show_findings(self) -> None:
+        self.findings.show_findings(self.judge.findings)
+        self.strip.show_left(self.judge.left)
+        count = len(self.judge.findings)
+        self.panels["Findings"].say("nothing to see" if not count else f"{count} to see")
+
+    def _dress(self) -> None:
+        wishes, scheme = self.preferences.wishes, self.theme.scheme
+        for one in (self.table, self.ledger_model, self.card, self.form, self.findings, self.seam):
+            one.dress(wishes, scheme)
+        self.strip.dress(scheme)
+        self.status.dress(wishes)
+        for panel in self.panels.values():
+            panel.dress(scheme)
+        dress(self.actions_by_name, scheme)
+        self._show_tools()
+        self._show_state()
+        self._show_findings()
+
+    # Size and place
+
+    def _back_to_size(self) -> None:
+        self.resize(1360, 860)
+        geometry = self.settings.value("window/geometry")
+        if geometry is not None:
+            self.restoreGeometry(geometry)
+        state = self.settings.value("window/state")
+        if state is None or not self.restoreState(state, LAYOUT):
+            right = [self.panels["Card"], self.panels["Findings"]]
+            self.resizeDocks(right, [CARD_PX, CARD_PX], Qt.Orientation.Horizontal)
+            self.resizeDocks(right, [380, 240], Qt.Orientation.Vertical)
+            bottom = [self.panels["Ledger"], self.panels["Chosen seam"]]
+            self.resizeDocks(bottom, [LEDGER_PX, LEDGER_PX], Qt.Orientation.Vertical)
+            self.resizeDocks(bottom, [760, 600], Qt.Orientation.Horizontal)
+        for panel in self.panels.values():
+            panel.come_back(self.settings)
+
+    def keep_size(self) -> None:
+        """Remember how the window stands."""
+        self.settings.setValue("window/geometry", self.saveGeometry())
+        self.settings.setValue("window/state", self.saveState(LAYOUT))
+        for panel in self.panels.values():
+            panel.keep(self.settings)
+
+    # Qt's events
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask for unsaved work, then remember the window's shape."""
+        if not self.filing.may_leave():
+            event.ignore()
+            return
+        self.keep_size()
+        self.bench.close()
+        event.accept()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """A window that is left lets go of what is in hand."""
+        if event.type() == QEvent.Type.ActivationChange and not self.isActiveWindow():
+            self.table.hand_cancel()
+        super().changeEvent(event)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """A file may be dropped on the window."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open the file that was dropped."""
+        paths = [url.toLocalFile() for url in event.mimeData().urls() if url.isLocalFile()]
+        if paths:
+            event.acceptProposedAction()
+            self.filing.open(Path(paths[0]))
+
+
+def _scrolled(inside: QWidget) -> QScrollArea:
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QScrollArea.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setWidget(inside)
+    return area

@@ -1,0 +1,1 @@
+"""What stands round the table: ledger, unrolled seam, card, findings, steps, first screen."""

@@ -1,0 +1,105 @@
+"""A panel that can be dragged, folded to its title line, and comes back as it was."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QDockWidget, QHBoxLayout, QLabel, QToolButton, QWidget
+
+from wedgework.window.icons import icon
+from wedgework.window.palette import Scheme
+from wedgework.window.theme import SMALL_PX, TEXT_PX, font
+
+TITLE_PX = 28
+MOST_PX = 16777215
+"""Qt's own greatest size of a widget."""
+
+
+class Title(QWidget):
+    """The title line: the panel's word, a summary, and the button that folds it."""
+
+    def __init__(self, word: str, scheme: Scheme) -> None:
+        super().__init__()
+        self.setFixedHeight(TITLE_PX)
+        self.word = QLabel(word)
+        self.word.setFont(font(TEXT_PX, strong=True))
+        self.summary = QLabel()
+        self.summary.setFont(font(SMALL_PX))
+        self.button = QToolButton()
+        self.button.setAutoRaise(True)
+        self.button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 0, 4, 0)
+        row.setSpacing(10)
+        row.addWidget(self.word)
+        row.addWidget(self.summary, 1)
+        row.addWidget(self.button)
+        self.dress(scheme, folded=False)
+
+    def dress(self, scheme: Scheme, *, folded: bool) -> None:
+        """Colours, and which way the button points."""
+        self.summary.setStyleSheet(f"color: {scheme.quiet};")
+        self.button.setIcon(icon("unfold" if folded else "fold", scheme))
+        self.button.setToolTip("Unfold" if folded else "Fold to one line")
+        self.button.setAccessibleName(f"{'Unfold' if folded else 'Fold'} {self.word.text()}")
+
+
+class Panel(QDockWidget):
+    """A dock with our title line. Folded, it keeps its place and shows that line alone."""
+
+    def __init__(self, word: str, inside: QWidget, scheme: Scheme) -> None:
+        super().__init__(word)
+        self.setObjectName(f"panel_{word.lower().replace(' ', '_')}")
+        self.setFeatures(
+            QDockWidget.DockWidgetFeature.DockWidgetMovable
+            | QDockWidget.DockWidgetFeature.DockWidgetFloatable
+            | QDockWidget.DockWidgetFeature.DockWidgetClosable
+        )
+        self._scheme = scheme
+        self._height_px = 0
+        self.is_folded = False
+        self.title = Title(word, scheme)
+        self.setTitleBarWidget(self.title)
+        self.setWidget(inside)
+        self.title.button.clicked.connect(self.swap_fold)
+
+    def dress(self, scheme: Scheme) -> None:
+        """Other colours."""
+        self._scheme = scheme
+        self.title.dress(scheme, folded=self.is_folded)
+
+    def say(self, summary: str) -> None:
+        """The summary in the title line; all that is seen of a folded panel."""
+        self.title.summary.setText(summary)
+
+    def swap_fold(self) -> None:
+        """Fold, or unfold."""
+        self.fold(not self.is_folded)
+
+    def fold(self, folded: bool) -> None:  # noqa: FBT001 - reads as panel.fold(True) in one place
+        """Fold to the title line, or back to the height before."""
+        if folded == self.is_folded:
+            return
+        self.is_folded = folded
+        if folded:
+            self._height_px = self.height()
+        self.widget().setVisible(not folded)
+        self.setMaximumHeight(TITLE_PX if folded else MOST_PX)
+        self.setMinimumHeight(0)
+        window = self.parentWidget()
+        if not folded and hasattr(window, "resizeDocks"):
+            window.resizeDocks([self], [max(self._height_px, 120)], Qt.Orientation.Vertical)
+        self.title.dress(self._scheme, folded=folded)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """A double click on the title folds as well."""
+        if event.position().y() <= TITLE_PX:
+            self.swap_fold()
+
+    def keep(self, settings: QSettings) -> None:
+        """Remember whether it is folded."""
+        settings.setValue(f"folded/{self.objectName()}", self.is_folded)
+
+    def come_back(self, settings: QSettings) -> None:
+        """Be as it was."""
+        self.fold(settings.value(f"folded/{self.objectName()}", False, bool))

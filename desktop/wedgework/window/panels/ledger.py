@@ -1,0 +1,281 @@
+"""The ledger: a row a seam, with both lengths, difference, shaping and state.
+
+Only rows of seams that changed are told to the view, and a row is measured when it is looked at.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final
+
+from PySide6.QtCore import QAbstractTableModel, QItemSelectionModel, QModelIndex, Qt, Signal
+from PySide6.QtGui import QColor, QFont
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+
+from wedgework.pattern.document import Project, Seam, SeamId
+from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.seams import SeamMeasure, measure_seam
+from wedgework.units import NotUnderstood, parse_length_mm
+from wedgework.window.palette import Scheme
+from wedgework.window.preferences import Wishes
+from wedgework.window.theme import SMALL_PX, TEXT_PX, font
+
+ROOT = QModelIndex()
+ROW_PX = 26
+
+HEADINGS: Final = (
+    ("seam", "", "Name of the seam"),
+    ("A", "length", "Length of side A, along the seam line"),
+    ("B", "length", "Length of side B, along the seam line"),
+    ("difference", "length", "Side A less side B, less what is wanted"),
+    ("allowed", "length", "How far off it may be"),
+    ("shaping", "°", "Curvature that the seam puts into the sheet, in degrees"),
+    ("state", "", "Whether the sides agree, and whether the seam joins flat or shaped"),
+    ("wanted", "length", "The difference that is meant"),
+    ("dome", "°", "The rounded part of the shaping"),
+    ("hollow", "°", "The flaring part of the shaping"),
+)
+NAME, A, B, DIFFERENCE, ALLOWED, SHAPING, STATE, WANTED, DOME, HOLLOW = range(10)
+WIDTHS_PX: Final = (124, 68, 68, 112, 92, 88, 186, 92, 70, 76)
+FLAT_DEG = 5.0
+STATES = {"agrees": "agrees", "a_longer": "A is longer", "b_longer": "B is longer"}
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """What was typed into the ledger: a seam, one of its numbers, and the value."""
+
+    seam: SeamId
+    column: int
+    value: float | str
+
+
+class LedgerModel(QAbstractTableModel):
+    """The seams of a project as rows."""
+
+    typed = Signal(object)
+    refused = Signal(str)
+
+    def __init__(self, wishes: Wishes, scheme: Scheme) -> None:
+        super().__init__()
+        self._project = Project()
+        self._rows: list[SeamId] = []
+        self._places: dict[SeamId, int] = {}
+        self._wishes, self._scheme = wishes, scheme
+        self.rows_told = 0
+
+    @property
+    def seams(self) -> list[SeamId]:
+        """Seam ids in the order of the rows."""
+        return self._rows
+
+    def row_of(self, seam: SeamId) -> int | None:
+        """The row of a seam; None where it has none."""
+        return self._places.get(seam)
+
+    def dress(self, wishes: Wishes, scheme: Scheme) -> None:
+        """Other units or colours: everything is written anew."""
+        self._wishes, self._scheme = wishes, scheme
+        self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(HEADINGS) - 1)
+        self._tell(range(len(self._rows)))
+
+    def show(self, project: Project, changed: Iterable[SeamId] | None = None) -> None:
+        """Take over a project; `changed` are the seams to be told, None for all that there are."""
+        rows = list(project.seams)
+        if rows != self._rows:
+            self.beginResetModel()
+            self._project, self._rows = project, rows
+            self._places = {own: row for row, own in enumerate(rows)}
+            self.endResetModel()
+            return
+        self._project = project
+        touched = rows if changed is None else [own for own in changed if own in self._places]
+        self._tell(sorted(self._places[own] for own in touched))
+
+    def _tell(self, rows: Iterable[int]) -> None:
+        for row in rows:
+            self.rows_told += 1
+            self.dataChanged.emit(self.index(row, 0), self.index(row, len(HEADINGS) - 1))
+
+    def measure(self, row: int) -> SeamMeasure | None:
+        """The seam of a row, measured; None where one of its edges is gone at this moment."""
+        try:
+            return measure_seam(self._project, self.seam(row))
+        except WedgeworkError:
+            return None
+
+    def seam(self, row: int) -> Seam:
+        """The seam of a row."""
+        return self._project.seams[self._rows[row]]
+
+    def rowCount(self, parent: QModelIndex = ROOT) -> int:
+        """Number of seams."""
+        return 0 if parent.isValid() else len(self._rows)
+
+    def columnCount(self, parent: QModelIndex = ROOT) -> int:
+        """Number of columns."""
+        return 0 if parent.isValid() else len(HEADINGS)
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> object:
+        """Headings, with the unit said once."""
+        if orientation != Qt.Orientation.Horizontal:
+            return None
+        words, unit, tip = HEADINGS[section]
+        match role:
+            case Qt.ItemDataRole.DisplayRole:
+                shown = self._wishes.unit if unit == "length" else unit
+                return f"{words} {shown}".strip()
+            case Qt.ItemDataRole.ToolTipRole:
+                return tip
+            case Qt.ItemDataRole.TextAlignmentRole:
+                return _alignment(section)
+        return None
+
+    def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """What stands in a cell, and how."""
+        match role:
+            case Qt.ItemDataRole.DisplayRole | Qt.ItemDataRole.EditRole:
+                return self._text(index.row(), index.column())
+            case Qt.ItemDataRole.TextAlignmentRole:
+                return _alignment(index.column())
+            case Qt.ItemDataRole.ForegroundRole:
+                return self._colour(index.row(), index.column())
+            case Qt.ItemDataRole.FontRole:
+                return self._font(index.row(), index.column())
+        return None
+
+    def flags(self, index: QModelIndex) -> Qt.ItemFlag:
+        """Names, what is wanted and what is allowed can be typed."""
+        plain = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        can_type = index.column() in {NAME, WANTED, ALLOWED}
+        return plain | Qt.ItemFlag.ItemIsEditable if can_type else plain
+
+    def setData(
+        self, index: QModelIndex, value: object, role: int = Qt.ItemDataRole.EditRole
+    ) -> bool:
+        """Hand on what was typed; the row changes when the bench has kept it."""
+        if role != Qt.ItemDataRole.EditRole:
+            return False
+        text = str(value).strip()
+        try:
+            read = text if index.column() == NAME else self._length(text)
+        except NotUnderstood as error:
+            self.refused.emit(error.sentence)
+            return False
+        self.typed.emit(Typed(self._rows[index.row()], index.column(), read))
+        return True
+
+    def _length(self, text: str) -> float:
+        return parse_length_mm(text.replace("±", "").replace("+", ""), self._wishes.length_unit)
+
+    def _text(self, row: int, column: int) -> str:
+        seam = self.seam(row)
+        if column == NAME:
+            return seam.name or seam.id
+        measure = self.measure(row)
+        if measure is None:
+            return "–"
+        if column == STATE:
+            return _state(measure, seam)
+        return self._number(seam, measure, column)
+
+    def _number(self, seam: Seam, measure: SeamMeasure, column: int) -> str:
+        wishes = self._wishes
+        lengths = {A: measure.a.length_mm, B: measure.b.length_mm, ALLOWED: seam.allowed_mm}
+        signed = {DIFFERENCE: measure.difference_mm, WANTED: seam.wanted_mm}
+        turned = {SHAPING: measure.shaping_rad, DOME: measure.dome_rad, HOLLOW: measure.hollow_rad}
+        if column in lengths:
+            return wishes.in_list(lengths[column])
+        if column in signed:
+            return wishes.in_list(signed[column], signed=True)
+        shown = wishes.degrees(math.degrees(turned[column]), signed=column == SHAPING)
+        return shown.removesuffix("°")
+
+    def _colour(self, row: int, column: int) -> QColor | None:
+        measure = self.measure(row) if column in {DIFFERENCE, STATE} else None
+        if measure is not None and measure.state != "agrees":
+            return QColor(self._scheme.difference)
+        quiet = column in {WANTED, ALLOWED, DOME, HOLLOW, STATE}
+        return QColor(self._scheme.quiet) if quiet else None
+
+    def _font(self, row: int, column: int) -> QFont | None:
+        measure = self.measure(row) if column == DIFFERENCE else None
+        differs = measure is not None and measure.state != "agrees"
+        return font(TEXT_PX, strong=True) if differs else None
+
+
+def _state(measure: SeamMeasure, seam: Seam) -> str:
+    words = STATES[measure.state]
+    if seam.is_dart:
+        return f"{words} · dart"
+    flat = max(measure.dome_rad, measure.hollow_rad) < math.radians(FLAT_DEG)
+    return f"{words} · joins flat" if flat else f"{words} · joins shaped"
+
+
+def _alignment(column: int) -> Qt.AlignmentFlag:
+    side = Qt.AlignmentFlag.AlignLeft if column in {NAME, STATE} else Qt.AlignmentFlag.AlignRight
+    return side | Qt.AlignmentFlag.AlignVCenter
+
+
+class Ledger(QTableView):
+    """The view of the ledger. Choosing a row chooses the seam, and the other way round."""
+
+    chosen = Signal(object)
+
+    def __init__(self, model: LedgerModel, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._model = model
+        self.setModel(model)
+        self.setObjectName("ledger")
+        self.setAccessibleName("Ledger of seams")
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setEditTriggers(
+            QAbstractItemView.EditTrigger.DoubleClicked
+            | QAbstractItemView.EditTrigger.EditKeyPressed
+        )
+        self.setShowGrid(False)
+        self.setTabKeyNavigation(False)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self._set_headers()
+        self.selectionModel().currentRowChanged.connect(self._choose)
+        self._following = False
+
+    def _set_headers(self) -> None:
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(ROW_PX)
+        self.verticalHeader().setMinimumSectionSize(ROW_PX)
+        header = self.horizontalHeader()
+        header.setFont(font(SMALL_PX))
+        header.setHighlightSections(False)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+        header.setStretchLastSection(True)
+        header.setMinimumSectionSize(54)
+        for column, width in enumerate(WIDTHS_PX):
+            header.resizeSection(column, width)
+
+    def follow(self, ids: Iterable[str]) -> None:
+        """Show the row of the first chosen seam, or none."""
+        rows = [row for own in ids if (row := self._model.row_of(own)) is not None]
+        self._following = True
+        try:
+            if rows:
+                index = self._model.index(rows[0], max(self.currentIndex().column(), 0))
+                flags = QItemSelectionModel.SelectionFlag.ClearAndSelect
+                self.selectionModel().setCurrentIndex(
+                    index, flags | QItemSelectionModel.SelectionFlag.Rows
+                )
+                self.scrollTo(index)
+            else:
+                self.clearSelection()
+                self.selectionModel().clearCurrentIndex()
+        finally:
+            self._following = False
+
+    def _choose(self, current: QModelIndex) -> None:
+        if current.isValid() and not self._following:
+            self.chosen.emit(self._model.seams[current.row()])

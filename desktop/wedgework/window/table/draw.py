@@ -1,0 +1,220 @@
+"""Draw pieces with all that lies in them, and the ground under them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QFont, QPainter, QPainterPath, QPen, QTransform
+
+from wedgework.geometry.length import length_mm
+from wedgework.pattern.document import Edge, Piece, Project
+from wedgework.window.palette import Scheme
+from wedgework.window.preferences import Wishes
+from wedgework.window.table.art import art_of, name_place, rough_outline
+from wedgework.window.table.marks import holes_on, notches_on, place_at, place_of
+from wedgework.window.table.pens import Pens, pens_of
+from wedgework.window.table.view import View, round_step
+from wedgework.window.theme import SMALL_PX, font
+
+THUMBNAIL_PX = 24
+"""A piece smaller than this is drawn with all others like it as one path without fill."""
+
+NAMED_PX = 70
+NAME_OVERHANG_PX = 20
+NOTCH_PX = 8
+LEAST_EDGE_PX = 44
+GRID_PX = 90
+CUTTING_WORDS = {"single": "", "pair": "pair", "fold": "on the fold"}
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """All that decides how a project looks: how near, in which colours, with what written."""
+
+    view: View
+    scheme: Scheme
+    wishes: Wishes
+
+    @property
+    def pens(self) -> Pens:
+        """The pens of the scheme."""
+        return pens_of(self.scheme)
+
+
+def draw_ground(painter: QPainter, look: Look, rect: QRectF) -> None:
+    """The table itself, with its grid where one is wanted."""
+    painter.fillRect(rect, look.pens.ground)
+    if not look.wishes.grid:
+        return
+    painter.setPen(look.pens.hair)
+    for x in grid_stations(look, rect.left(), rect.right(), across=True):
+        painter.drawLine(QPointF(x, rect.top()), QPointF(x, rect.bottom()))
+    for y in grid_stations(look, rect.top(), rect.bottom(), across=False):
+        painter.drawLine(QPointF(rect.left(), y), QPointF(rect.right(), y))
+
+
+def grid_step_mm(look: Look, least_px: float = GRID_PX) -> float:
+    """Distance of grid lines, in mm: a round number of the unit in use."""
+    unit_mm = look.wishes.length_unit.mm
+    return round_step(least_px * look.view.px_mm / unit_mm) * unit_mm
+
+
+def grid_stations(look: Look, first_px: float, last_px: float, *, across: bool) -> list[float]:
+    """Pixels, on their middles so that lines stay sharp, at which grid lines cross."""
+    view, step = look.view, grid_step_mm(look)
+    start, sign = (view.left_mm, 1.0) if across else (view.top_mm, -1.0)
+    low, high = sorted((start + sign * first_px * view.px_mm, start + sign * last_px * view.px_mm))
+    values = np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step
+    return [round((value - start) * sign * view.px_per_mm) + 0.5 for value in values.tolist()]
+
+
+def draw_pieces(painter: QPainter, look: Look, project: Project, pieces: Iterable[Piece]) -> None:
+    """Pieces in order, each over the one before, then what is written on them."""
+    small, large = _by_size(look, pieces)
+    if small:
+        _draw_thumbnails(painter, look, small)
+    for piece in large:
+        draw_piece(painter, look, piece, look.pens.edge)
+        draw_marks(painter, look, project, piece)
+    for piece in large:
+        write_on_piece(painter, look, piece)
+
+
+def _by_size(look: Look, pieces: Iterable[Piece]) -> tuple[list[Piece], list[Piece]]:
+    limit_mm = THUMBNAIL_PX * look.view.px_mm
+    small: list[Piece] = []
+    large: list[Piece] = []
+    for piece in pieces:
+        x0, y0, x1, y1 = art_of(piece).bounds.tolist()
+        (small if max(x1 - x0, y1 - y0) < limit_mm else large).append(piece)
+    return small, large
+
+
+def _draw_thumbnails(painter: QPainter, look: Look, pieces: Iterable[Piece]) -> None:
+    path = QPainterPath()
+    for piece in pieces:
+        path.addPath(rough_outline(piece))
+    with in_mm(painter, look.view):
+        painter.setPen(look.pens.edge)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPath(path)
+
+
+def draw_piece(
+    painter: QPainter, look: Look, piece: Piece, pen: QPen, *, fill: bool = True
+) -> None:
+    """One piece: filled, outlined, with its internal lines and its fold."""
+    art, pens = art_of(piece), look.pens
+    painter.setTransform(look.view.transform)
+    painter.setPen(pen)
+    painter.setBrush(pens.piece if fill else Qt.BrushStyle.NoBrush)
+    painter.drawPath(art.outline)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for path, drawn in ((art.lines, pens.line), (art.placed, pens.placed), (art.fold, pens.fold)):
+        if not path.isEmpty():
+            painter.setPen(drawn)
+            painter.drawPath(path)
+    painter.setTransform(QTransform())
+
+
+def draw_marks(painter: QPainter, look: Look, project: Project, piece: Piece) -> None:
+    """Notches as ticks into the piece, holes as rings of their size (but never too small)."""
+    view = look.view
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(look.pens.edge)
+    for notch, edge in notches_on(project, piece):
+        for at, to in notch_ticks(view, *place_of(notch, edge), double=notch.double):
+            painter.drawLine(at, to)
+    for hole, edge in holes_on(project, piece):
+        point, inward = place_of(hole, edge)
+        radius = max(hole.diameter_mm / 2 * view.px_per_mm, 1.8)
+        painter.drawEllipse(view.to_px(point + inward * hole.inset_mm), radius, radius)
+
+
+def notch_ticks(
+    view: View, point: np.ndarray, inward: np.ndarray, *, double: bool
+) -> Iterator[tuple[QPointF, QPointF]]:
+    """The one or two ticks of a notch, in pixels."""
+    along = np.array([inward[1], -inward[0]]) * view.px_mm * 2.0
+    tip = inward * NOTCH_PX * view.px_mm
+    for shift in (-along, along) if double else (along * 0.0,):
+        yield view.to_px(point + shift), view.to_px(point + shift + tip)
+
+
+def write_on_piece(painter: QPainter, look: Look, piece: Piece) -> None:
+    """Its name, its labels and, on demand, the lengths of its edges; in pixels, never mirrored."""
+    box = look.view.rect_px(art_of(piece).bounds)
+    if look.wishes.names and max(box.width(), box.height()) >= NAMED_PX:
+        _write_name(painter, look, piece)
+    for label in piece.labels:
+        _write_label(painter, look, label.text, label.at_mm, label.height_mm, label.angle_rad)
+    if look.wishes.lengths:
+        for edge in piece.all_edges():
+            write_length(painter, look, edge)
+
+
+def _write_name(painter: QPainter, look: Look, piece: Piece) -> None:
+    at = look.view.to_px(name_place(piece))
+    room_px = round(look.view.rect_px(art_of(piece).bounds).width()) + NAME_OVERHANG_PX
+    painter.setPen(look.pens.quiet)
+    painter.setFont(font(SMALL_PX))
+    for row, words in enumerate((piece.name or piece.id, CUTTING_WORDS[piece.cutting])):
+        shown = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room_px)
+        write_centred(painter, at + QPointF(0, 16 * row), shown)
+
+
+def _write_label(
+    painter: QPainter, look: Look, text: str, at_mm: np.ndarray, height_mm: float, angle_rad: float
+) -> None:
+    size_px = height_mm * look.view.px_per_mm
+    if not 5 <= size_px <= 400:
+        return
+    painter.save()
+    painter.translate(look.view.to_px(at_mm))
+    painter.rotate(-np.degrees(angle_rad))
+    written = QFont(font())
+    written.setPixelSize(round(size_px))
+    painter.setFont(written)
+    painter.setPen(look.pens.quiet)
+    painter.drawText(QPointF(0, 0), text)
+    painter.restore()
+
+
+def write_length(painter: QPainter, look: Look, edge: Edge) -> None:
+    """The length of an edge, inside the piece beside the edge's middle."""
+    whole = length_mm(edge.curve)
+    if whole * look.view.px_per_mm < LEAST_EDGE_PX:
+        return
+    point, inward = place_at(edge, whole / 2)
+    text = look.wishes.in_list(whole)
+    painter.setFont(font(SMALL_PX))
+    painter.setPen(look.pens.quiet)
+    reach = 10 + abs(float(inward[0])) * painter.fontMetrics().horizontalAdvance(text) / 2
+    write_centred(painter, look.view.to_px(point + inward * reach * look.view.px_mm), text)
+
+
+def write_centred(painter: QPainter, at: QPointF, text: str) -> QRectF:
+    """Text with its middle at a pixel; the box that it fills."""
+    metrics = painter.fontMetrics()
+    width, height = metrics.horizontalAdvance(text), metrics.height()
+    box = QRectF(at.x() - width / 2, at.y() - height / 2, width, height)
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextDontClip, text)
+    return box
+
+
+class in_mm:  # noqa: N801 - reads as a word: with in_mm(painter, view)
+    """Within, the painter draws in millimetres."""
+
+    def __init__(self, painter: QPainter, view: View) -> None:
+        self._painter, self._view = painter, view
+
+    def __enter__(self) -> None:
+        """Turn the painter to millimetres."""
+        self._painter.setTransform(self._view.transform)
+
+    def __exit__(self, *_: object) -> None:
+        """Turn it back to pixels."""
+        self._painter.setTransform(QTransform())

@@ -1,0 +1,172 @@
+"""The hot layer: what is chosen or moving, drawn over the still picture in every frame."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPainterPath, QPen
+
+from wedgework.geometry.curve import Curve
+from wedgework.geometry.extent import bounds_of_all
+from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Run
+from wedgework.pattern.lookup import around_corner, edge_in, seams_of
+from wedgework.window.table.art import art_of, curve_path
+from wedgework.window.table.draw import Look, draw_marks, draw_piece, in_mm, write_on_piece
+
+CORNER_PX = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """What is chosen, sorted out: pieces, edges, the edges joined to them, and corners."""
+
+    pieces: tuple[Piece, ...] = ()
+    edges: tuple[Edge, ...] = ()
+    mates: tuple[Edge, ...] = ()
+    corners: tuple[tuple[float, float], ...] = ()
+    lines: tuple[Curve, ...] = ()
+
+    @property
+    def curves(self) -> list[Curve]:
+        """Every curve that is drawn for it."""
+        rings = [edge.curve for piece in self.pieces for edge in piece.edges]
+        return [*rings, *(edge.curve for edge in (*self.edges, *self.mates)), *self.lines]
+
+
+def sorted_out(project: Project, ids: Iterable[str]) -> Chosen:
+    """What the chosen ids mean; ids that are not there are nothing."""
+    pieces: list[Piece] = []
+    edges: dict[EdgeId, Edge] = {}
+    mates: dict[EdgeId, Edge] = {}
+    corners: list[tuple[float, float]] = []
+    lines: list[Curve] = []
+    for own in ids:
+        if own in project.pieces:
+            pieces.append(project.pieces[own])
+        elif own in project.seams:
+            seam = project.seams[own]
+            edges.update(_run_edges(project, seam.a))
+            mates.update(_run_edges(project, seam.b))
+        elif own in project.owners:
+            piece = project.pieces[project.owners[own]]
+            edge = edge_in(piece, own)
+            if edge is not None:
+                edges[own] = edge
+                mates.update(_mates_of(project, own))
+            elif at_mm := _corner_mm(piece, own):
+                corners.append(at_mm)
+            else:
+                lines.extend(line.curve for line in piece.lines if line.id == own)
+        else:
+            edges.update(_marked(project, own))
+    for own in edges:
+        mates.pop(own, None)
+    return Chosen(tuple(pieces), tuple(edges.values()), tuple(mates.values()), tuple(corners),
+                  tuple(lines))  # fmt: skip
+
+
+def _run_edges(project: Project, run: Run) -> Iterator[tuple[EdgeId, Edge]]:
+    for ref in run:
+        owner = project.owners.get(ref.edge)
+        edge = edge_in(project.pieces[owner], ref.edge) if owner is not None else None
+        if edge is not None:
+            yield ref.edge, edge
+
+
+def _mates_of(project: Project, own: EdgeId) -> Iterator[tuple[EdgeId, Edge]]:
+    for seam in seams_of(project, own):
+        on_a = any(ref.edge == own for ref in seam.a)
+        yield from _run_edges(project, seam.b if on_a else seam.a)
+
+
+def _corner_mm(piece: Piece, own: str) -> tuple[float, float] | None:
+    if not any(edge.corner == own for edge in piece.all_edges()):
+        return None
+    x, y = around_corner(piece, own)[1].curve.start.tolist()
+    return x, y
+
+
+def _marked(project: Project, own: str) -> Iterator[tuple[EdgeId, Edge]]:
+    mark = project.notches.get(own) or project.holes.get(own)
+    for spot in (mark.at, mark.mate) if mark else ():
+        owner = project.owners.get(spot.edge) if spot else None
+        edge = edge_in(project.pieces[owner], spot.edge) if owner and spot else None
+        if edge is not None:
+            yield edge.id, edge
+
+
+def draw_hot_pieces(
+    painter: QPainter, look: Look, project: Project, pieces: Iterable[Piece], chosen: Chosen
+) -> None:
+    """Pieces that are chosen or change at this moment."""
+    pens = look.pens
+    for piece in pieces:
+        is_chosen = any(piece is one for one in chosen.pieces)
+        if is_chosen:
+            with in_mm(painter, look.view):
+                painter.setPen(Qt.PenStyle.NoPen)
+                painter.setBrush(pens.chosen_fill)
+                painter.drawPath(art_of(piece).outline)
+        draw_piece(painter, look, piece, pens.chosen if is_chosen else pens.hot, fill=not is_chosen)
+        draw_marks(painter, look, project, piece)
+        write_on_piece(painter, look, piece)
+
+
+def draw_old(painter: QPainter, look: Look, pieces: Iterable[Piece]) -> None:
+    """Outlines as they were before the drag, in hair line."""
+    with in_mm(painter, look.view):
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(look.pens.old)
+        for piece in pieces:
+            painter.drawPath(art_of(piece).outline)
+
+
+def draw_chosen(painter: QPainter, look: Look, chosen: Chosen) -> None:
+    """Chosen edges thick, the edges joined to them thick and dashed, chosen corners as dots."""
+    pens = look.pens
+    _stroke(painter, look, [edge.curve for edge in chosen.mates], pens.mate)
+    _stroke(painter, look, [edge.curve for edge in chosen.edges], pens.chosen)
+    _stroke(painter, look, list(chosen.lines), pens.chosen)
+    painter.setPen(pens.chosen_rim)
+    painter.setBrush(pens.chosen_dot)
+    for corner in chosen.corners:
+        painter.drawEllipse(look.view.to_px(corner), CORNER_PX, CORNER_PX)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+
+
+def _stroke(painter: QPainter, look: Look, curves: Iterable[Curve], pen: QPen) -> None:
+    path = QPainterPath()
+    for curve in curves:
+        path.addPath(curve_path(curve))
+    if path.isEmpty():
+        return
+    with in_mm(painter, look.view):
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(pen)
+        painter.drawPath(path)
+
+
+def boxes_of(look: Look, chosen: Chosen) -> list[QRectF]:
+    """Pixels that what is chosen may cover."""
+    boxes = [look.view.rect_px(bounds_of_all([curve])) for curve in chosen.curves]
+    reach = QPointF(CORNER_PX + 2, CORNER_PX + 2)
+    for corner in chosen.corners:
+        at = look.view.to_px(corner)
+        boxes.append(QRectF(at - reach, at + reach))
+    return boxes
+
+
+def draw_hovered(painter: QPainter, look: Look, hovered: Chosen) -> None:
+    """What a press would take, a little stronger than it lies there."""
+    pens = look.pens
+    _stroke(painter, look, [edge.curve for edge in hovered.edges], pens.hovered)
+    _stroke(painter, look, list(hovered.lines), pens.hovered)
+    outlines = [edge.curve for piece in hovered.pieces for edge in piece.edges]
+    _stroke(painter, look, outlines, pens.hovered)
+    painter.setPen(pens.hovered)
+    painter.setBrush(pens.piece)
+    for corner in hovered.corners:
+        painter.drawEllipse(look.view.to_px(corner), CORNER_PX, CORNER_PX)
+    painter.setBrush(Qt.BrushStyle.NoBrush)

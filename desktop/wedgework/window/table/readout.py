@@ -1,0 +1,79 @@
+"""The numbers that change under the hand, beside the pointer and never under it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPen
+from PySide6.QtWidgets import QWidget
+
+from wedgework.bench.readouts import Number
+from wedgework.window.table.draw import Look
+from wedgework.window.theme import SMALL_PX, TEXT_PX, font
+
+BESIDE_PX = 26
+ROW_PX = 18
+PAD_PX = 8
+GAP_PX = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Readout:
+    """Where the pointer is, what changes, and what is being typed."""
+
+    at: QPointF
+    numbers: tuple[Number, ...]
+    typed: str
+    look: Look
+
+    @property
+    def rows(self) -> list[tuple[str, str, bool]]:
+        """Words, figure, and whether it is a difference that is not nothing."""
+        wishes = self.look.wishes
+        rows = [
+            (one.words, wishes.in_list(one.now_mm, signed=one.signed), _is_off(one))
+            for one in self.numbers
+        ]
+        return [("typed", f"{self.typed}▏", False), *rows] if self.typed else rows
+
+
+def _is_off(number: Number) -> bool:
+    return number.signed and float(f"{number.now_mm:.1f}") != 0.0
+
+
+def _widths(readout: Readout) -> tuple[float, float]:
+    small, strong = QFontMetrics(font(SMALL_PX)), QFontMetrics(font(TEXT_PX, strong=True))
+    words = max(small.horizontalAdvance(row[0]) for row in readout.rows)
+    return words, max(strong.horizontalAdvance(row[1]) for row in readout.rows)
+
+
+def readout_box(widget: QWidget, readout: Readout) -> QRectF:
+    """Above and to the right of the pointer, or to its left where there is no room."""
+    words, figures = _widths(readout)
+    width = words + figures + GAP_PX + 2 * PAD_PX
+    height = len(readout.rows) * ROW_PX + 2 * PAD_PX - 6
+    x, y = readout.at.x() + BESIDE_PX, readout.at.y() - BESIDE_PX - height
+    if x + width > widget.width() - 4:
+        x = readout.at.x() - BESIDE_PX - width
+    if y < 4:
+        y = readout.at.y() + BESIDE_PX + 12
+    return QRectF(round(x), round(y), round(width), round(height))
+
+
+def draw_readout(painter: QPainter, widget: QWidget, readout: Readout) -> None:
+    """A small plate with a row a number, figures under each other."""
+    scheme = readout.look.scheme
+    box = readout_box(widget, readout)
+    painter.setPen(QPen(QColor(scheme.rim), 1))
+    painter.setBrush(QColor(scheme.piece))
+    painter.drawRoundedRect(box.adjusted(0.5, 0.5, -0.5, -0.5), 4, 4)
+    for index, (words, figure, is_off) in enumerate(readout.rows):
+        row = QRectF(box.left() + PAD_PX, box.top() + PAD_PX - 3 + index * ROW_PX,
+                     box.width() - 2 * PAD_PX, ROW_PX)  # fmt: skip
+        painter.setFont(font(SMALL_PX))
+        painter.setPen(QColor(scheme.quiet))
+        painter.drawText(row, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, words)
+        painter.setFont(font(TEXT_PX, strong=is_off))
+        painter.setPen(QColor(scheme.difference if is_off else scheme.ink))
+        painter.drawText(row, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, figure)

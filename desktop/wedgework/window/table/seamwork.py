@@ -1,0 +1,217 @@
+"""Tails, combs and handles: what seams show of themselves on the table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
+
+from wedgework.bench.picking import handles_of
+from wedgework.bench.readouts import TOOTH_MM, Comb, Tail, comb_of, tail_of
+from wedgework.geometry.extent import bounds_of_all
+from wedgework.pattern.document import Edge, Project, SeamId
+from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.runs import walked
+from wedgework.window.table.art import curve_path
+from wedgework.window.table.draw import Look, in_mm, write_centred
+from wedgework.window.theme import SMALL_PX, font
+
+TAIL_PX: Final = 9.0
+FIGURE_PX: Final = 22.0
+"""How far beside its tail a figure stands."""
+
+FIGURE_BOX_PX: Final = 70.0
+COMB_PX_PER_DEG: Final = 9.0
+"""Length of a tooth that gathers a degree over the common distance of teeth."""
+
+LONGEST_TOOTH_PX: Final = 90.0
+LEAST_TOOTH_GAP_PX: Final = 4.0
+LEAST_NAMED_DEG: Final = 1.0
+HANDLE_PX: Final = 3.5
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedTail:
+    """A tail and the box of its curves, (4,) mm."""
+
+    tail: Tail
+    bounds: np.ndarray
+
+
+class Tails:
+    """The tails of all seams that differ; a change renews only those that it names."""
+
+    def __init__(self) -> None:
+        self._rows: dict[SeamId, PlacedTail] = {}
+
+    def renew(self, project: Project, seams: Iterable[SeamId] | None = None) -> None:
+        """Measure again; all seams where none are named."""
+        if seams is None:
+            self._rows = {}
+            seams = project.seams
+        for own in seams:
+            self._rows.pop(own, None)
+            placed = _placed(project, own)
+            if placed is not None:
+                self._rows[own] = placed
+
+    def boxes(self, look: Look) -> list[tuple[QRectF, Tail]]:
+        """Each tail with the pixels that it and its figure may cover."""
+        return [(_tail_box(look, placed), placed.tail) for placed in self._rows.values()]
+
+    def boxes_of(self, look: Look, seams: Iterable[SeamId]) -> list[QRectF]:
+        """The pixels of some tails."""
+        return [_tail_box(look, self._rows[own]) for own in seams if own in self._rows]
+
+
+def _placed(project: Project, own: SeamId) -> PlacedTail | None:
+    if own not in project.seams or not _differs(project, own):
+        return None
+    try:
+        tail = tail_of(project, project.seams[own])
+    except WedgeworkError:
+        return None
+    return PlacedTail(tail, bounds_of_all(tail.curves)) if tail and tail.curves else None
+
+
+def _differs(project: Project, own: SeamId) -> bool:
+    """Lengths alone, since they are remembered for each edge and most seams agree."""
+    seam = project.seams[own]
+    try:
+        a_mm, b_mm = walked(project, seam.a).length_mm, walked(project, seam.b).length_mm
+    except WedgeworkError:
+        return False
+    return abs(a_mm - b_mm - seam.wanted_mm) > seam.allowed_mm
+
+
+def _tail_box(look: Look, placed: PlacedTail) -> QRectF:
+    figure = _figure_place(look, placed.tail)
+    reach = FIGURE_BOX_PX / 2
+    words = QRectF(figure.x() - reach, figure.y() - 12, 2 * reach, 24)
+    return look.view.rect_px(placed.bounds).united(words)
+
+
+def _figure_place(look: Look, tail: Tail) -> QPointF:
+    beside = FIGURE_PX + 16 * abs(float(tail.outward[0]))
+    return look.view.to_px(tail.at_mm + tail.outward * beside * look.view.px_mm)
+
+
+def draw_tail(painter: QPainter, look: Look, tail: Tail) -> None:
+    """A hatched band along the surplus, at its true length, with its figure."""
+    path = QPainterPath()
+    for curve in tail.curves:
+        path.addPath(curve_path(curve))
+    colour = QColor(look.scheme.difference)
+    with in_mm(painter, look.view):
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for width, brush in ((TAIL_PX, QBrush(QColor(look.scheme.piece))),
+                             (TAIL_PX, QBrush(colour, Qt.BrushStyle.BDiagPattern)),
+                             (1.6, QBrush(colour))):  # fmt: skip
+            pen = QPen(brush, width, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap)
+            pen.setCosmetic(True)
+            painter.setPen(pen)
+            painter.drawPath(path)
+    painter.setPen(colour)
+    painter.setFont(font(SMALL_PX, strong=True))
+    sign = 1.0 if tail.side == "a" else -1.0
+    text = look.wishes.in_list(sign * tail.surplus_mm, signed=True)
+    write_on_plate(painter, look, _figure_place(look, tail), text)
+
+
+def write_on_plate(painter: QPainter, look: Look, at: QPointF, text: str) -> None:
+    """Text on a small plate, so that it can be read over lines."""
+    metrics = painter.fontMetrics()
+    width, height = metrics.horizontalAdvance(text) + 8, metrics.height()
+    plate = QRectF(at.x() - width / 2, at.y() - height / 2, width, height)
+    ground = QColor(look.scheme.ground)
+    ground.setAlpha(225)
+    painter.save()
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(ground)
+    painter.drawRoundedRect(plate, 3, 3)
+    painter.restore()
+    write_centred(painter, at, text)
+
+
+# Combs
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class PlacedComb:
+    """A comb in pixels: feet (k, 2), tips (k, 2), and what is written where."""
+
+    comb: Comb
+    feet: np.ndarray
+    tips: np.ndarray
+    words: tuple[tuple[QPointF, str], ...]
+
+    @property
+    def box(self) -> QRectF:
+        """Pixels that it may cover."""
+        points = np.concatenate([self.feet, self.tips])
+        low, high = points.min(axis=0), points.max(axis=0)
+        box = QRectF(QPointF(*low.tolist()), QPointF(*high.tolist()))
+        return box.adjusted(-60, -24, 60, 24)
+
+
+def placed_comb(look: Look, project: Project, own: SeamId) -> PlacedComb | None:
+    """The comb of a seam at the present zoom; None where there is nothing to comb."""
+    tooth_mm = max(TOOTH_MM, LEAST_TOOTH_GAP_PX * look.view.px_mm)
+    try:
+        comb = comb_of(project, project.seams[own], tooth_mm)
+    except (WedgeworkError, KeyError):
+        return None
+    lengths = comb.shaping_deg * (TOOTH_MM / tooth_mm) * COMB_PX_PER_DEG
+    lengths = np.clip(lengths, -LONGEST_TOOTH_PX, LONGEST_TOOTH_PX)
+    feet = look.view.all_to_px(comb.points_mm)
+    tips = feet + comb.outward * (1.0, -1.0) * lengths[:, None]
+    return PlacedComb(comb, feet, tips, tuple(_comb_words(look, comb, tips)))
+
+
+def _comb_words(look: Look, comb: Comb, tips: np.ndarray) -> Iterable[tuple[QPointF, str]]:
+    """The dome's degrees at its highest tooth, the hollow's at its lowest."""
+    for sign, index in ((1, int(comb.shaping_deg.argmax())), (-1, int(comb.shaping_deg.argmin()))):
+        part = comb.shaping_deg[comb.shaping_deg * sign > 0].sum()
+        if abs(part) >= LEAST_NAMED_DEG:
+            side = comb.outward[index] * (1.0, -1.0) * sign
+            at = tips[index] + side * (12 + 14 * abs(side[0]))
+            yield QPointF(*at.tolist()), look.wishes.degrees(float(part), signed=True)
+
+
+def draw_comb(painter: QPainter, look: Look, placed: PlacedComb) -> None:
+    """Teeth in ink with a line over their tips: outwards where it rounds, inwards where it flares."""
+    painter.setPen(look.pens.line)
+    for (x0, y0), (x1, y1) in zip(placed.feet.tolist(), placed.tips.tolist(), strict=True):
+        painter.drawLine(QLineF(x0, y0, x1, y1))
+    painter.setPen(look.pens.ink)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawPolyline(QPolygonF([QPointF(x, y) for x, y in placed.tips.tolist()]))
+    painter.setFont(font(SMALL_PX))
+    for at, text in placed.words:
+        write_on_plate(painter, look, at, text)
+
+
+# Handles
+
+
+def draw_handles(painter: QPainter, look: Look, edge: Edge) -> None:
+    """The handles of a chosen edge, each tied to the end that it bends."""
+    painter.setPen(look.pens.line)
+    painter.setBrush(look.pens.piece)
+    reach = QPointF(HANDLE_PX, HANDLE_PX)
+    for cubic, end, at_mm in handles_of(edge):
+        foot = edge.curve.segments[cubic, 0 if end == "first" else 3]
+        at = look.view.to_px(at_mm)
+        painter.drawLine(look.view.to_px(foot), at)
+        painter.drawRect(QRectF(at - reach, at + reach))
+
+
+def handle_box(look: Look, edge: Edge) -> QRectF:
+    """Pixels that the handles of an edge may cover."""
+    points = edge.curve.segments.reshape(-1, 2)
+    low, high = points.min(axis=0), points.max(axis=0)
+    return look.view.rect_px(np.concatenate([low, high]))

@@ -1,0 +1,207 @@
+"""The table with a hand on it: Qt's events become gestures, and the hand's answer is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF, QRegion
+
+from wedgework.bench import Bench, Cancel, Change, Enter, Hand, Move, Press, Release
+from wedgework.bench.readouts import Number, numbers_of_drag
+from wedgework.pattern.document import SeamId
+from wedgework.pattern.lookup import seams_of
+from wedgework.window.palette import Scheme
+from wedgework.window.preferences import Wishes
+from wedgework.window.table.hot import Chosen, boxes_of, draw_hovered, sorted_out
+from wedgework.window.table.readout import Readout, draw_readout, readout_box
+from wedgework.window.table.seamwork import (
+    PlacedComb,
+    Tails,
+    draw_comb,
+    draw_handles,
+    draw_tail,
+    handle_box,
+    placed_comb,
+)
+from wedgework.window.table.still import grown
+from wedgework.window.table.typing import TypedNumbers
+from wedgework.window.table.widget import Table
+
+NUDGE_MM = 1.0
+"""Arrows move what is held or chosen by this much; with Shift by ten times as much."""
+
+
+class WorkTable(Table):
+    """Turns what Qt tells into gestures, and decides nothing."""
+
+    def __init__(self, bench: Bench, hand: Hand, wishes: Wishes, scheme: Scheme) -> None:
+        self.hand = hand
+        self._tails = Tails()
+        self._combs: list[PlacedComb] = []
+        self._hovered = Chosen()
+        self._numbers: tuple[Number, ...] = ()
+        self._typed = TypedNumbers()
+        super().__init__(bench, wishes, scheme)
+        self._tails.renew(bench.shown)
+
+    # What is shown
+
+    def follow(self, change: Change) -> None:
+        """Show what has changed on the bench, and what hangs on it."""
+        if change.kind == "opened":
+            self._tails.renew(self.bench.shown)
+        old = self._tails.boxes_of(self.look, change.seams)
+        if change.kind in {"edited", "previewed"}:
+            self._tails.renew(self.bench.shown, change.seams)
+            self._take_numbers(change)
+        for box in (*old, *self._tails.boxes_of(self.look, change.seams)):
+            self.update(grown(box))
+        super().follow(change)
+        if change.kind in {"hint", "tool"}:
+            self._follow_hint()
+
+    def _take_numbers(self, change: Change) -> None:
+        is_trying = self.bench.is_previewing
+        self._numbers = (
+            numbers_of_drag(self.bench.project, self.bench.shown, change) if is_trying else ()
+        )
+
+    def _follow_hint(self) -> None:
+        hovered = () if self.hand.hovered is None else (self.hand.hovered,)
+        self._hovered = sorted_out(self.bench.shown, hovered)
+        if self.hand.is_idle:
+            self._typed.clear()
+        self.refresh_hot()
+
+    def extra_boxes(self) -> list[QRectF]:
+        """Pixels of combs, handles, the tool's trace and the numbers beside the pointer."""
+        look = self.look
+        self._combs = [
+            comb for own in self._combed() if (comb := placed_comb(look, self.bench.shown, own))
+        ]
+        boxes = [comb.box for comb in self._combs]
+        boxes += [handle_box(look, edge) for edge in self._handled()]
+        boxes += boxes_of(look, self._hovered)
+        if trace := self._trace():
+            boxes.append(trace.boundingRect())
+        if readout := self._readout():
+            boxes.append(readout_box(self, readout))
+        return boxes
+
+    def _combed(self) -> Iterable[SeamId]:
+        """Seams whose comb is shown: chosen ones, and those of chosen edges."""
+        if not self._wishes.combs:
+            return ()
+        shown = self.bench.shown
+        found: dict[SeamId, None] = {}
+        for own in self.bench.chosen:
+            if own in shown.seams:
+                found[own] = None
+            elif own in shown.owners:
+                found |= dict.fromkeys(seam.id for seam in seams_of(shown, own))
+        return found
+
+    def _handled(self) -> list:
+        chosen = set(self.bench.chosen)
+        return [edge for edge in self._chosen.edges if edge.id in chosen]
+
+    def _trace(self) -> QPolygonF | None:
+        points = [self.view.to_px(point) for point in self.hand.trace.points_mm]
+        if not points:
+            return None
+        return QPolygonF([*points, points[0]] if self.hand.trace.closed else points)
+
+    def _readout(self) -> Readout | None:
+        at = self._readout_place()
+        if at is None or not (self._numbers or self._typed.text):
+            return None
+        return Readout(at, self._numbers, self._typed.text, self.look)
+
+    def _readout_place(self) -> QPointF | None:
+        if self._pointer is not None:
+            return self._pointer
+        at_mm = self.hand.typed_at()
+        return None if at_mm is None else self.view.to_px(at_mm)
+
+    def draw_hot_extras(self, painter: QPainter, region: QRegion) -> None:
+        """Tails, combs, handles, what the pointer would take, and the numbers beside it."""
+        look = self.look
+        for box, tail in self._tails.boxes(look):
+            if region.intersects(grown(box)):
+                draw_tail(painter, look, tail)
+        draw_hovered(painter, look, self._hovered)
+        for comb in self._combs:
+            draw_comb(painter, look, comb)
+        for edge in self._handled():
+            draw_handles(painter, look, edge)
+        if trace := self._trace():
+            painter.setPen(QPen(look.pens.hot))
+            painter.drawPolyline(trace)
+            for point in trace:
+                painter.drawEllipse(point, 2.5, 2.5)
+        if readout := self._readout():
+            draw_readout(painter, self, readout)
+
+    # Hand
+
+    def _gesture(self, kind: type[Press | Move | Release], event: QMouseEvent) -> None:
+        at, keys = event.position(), event.modifiers()
+        self.hand.does(
+            kind(
+                at_mm=self.view.to_mm(at.x(), at.y()),
+                px_mm=self.view.px_mm,
+                shift=bool(keys & Qt.KeyboardModifier.ShiftModifier),
+                alt=bool(keys & Qt.KeyboardModifier.AltModifier),
+            )
+        )
+
+    def hand_press(self, event: QMouseEvent) -> None:
+        """The left button presses."""
+        if event.button() == Qt.MouseButton.LeftButton:
+            self._typed.clear()
+            self._gesture(Press, event)
+
+    def hand_move(self, event: QMouseEvent) -> None:
+        """The pointer moves, button down or up."""
+        self._gesture(Move, event)
+        if self._numbers or self._typed.text:
+            self.refresh_hot()
+
+    def hand_release(self, event: QMouseEvent) -> None:
+        """The left button is let go."""
+        if event.button() == Qt.MouseButton.LeftButton:
+            self._gesture(Release, event)
+
+    def hand_key(self, event: QKeyEvent) -> bool:
+        """Enter keeps, Escape goes one step back, figures are typed for the tool."""
+        key = event.key()
+        if key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            self.hand.does(Enter())
+        elif key == Qt.Key.Key_Escape:
+            self._step_back()
+        elif not self.hand.is_idle and self._typed.takes(event.text(), key):
+            gesture = self._typed.gesture(self.hand.tool.types, self._wishes.length_unit)
+            if gesture is not None:
+                self.hand.does(gesture)
+            self.refresh_hot()
+        else:
+            return False
+        return True
+
+    def _step_back(self) -> None:
+        """First what is typed, then the drag, then the tool, then what is chosen."""
+        if self._typed.text:
+            self._typed.clear()
+            self.refresh_hot()
+        elif not self.hand.is_idle:
+            self.hand.does(Cancel())
+        elif self.hand.tool.name != "choose":
+            self.hand.take("choose")
+        else:
+            self.bench.choose(())
+
+    def hand_cancel(self) -> None:
+        """Lost focus drops what is in hand."""
+        if not self.hand.is_idle:
+            self.hand.does(Cancel())
