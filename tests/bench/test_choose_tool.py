@@ -68,11 +68,10 @@ def test_the_second_press_at_one_place_takes_the_next_below_and_comes_round():
 
 
 def test_a_drag_from_the_same_place_moves_what_is_chosen():
-    hand = click(click(hand_on(small.square()), 99, 1), 99, 1)
-    (edge,) = hand.bench.chosen
-    drag(hand, (99, 1), (101, 3))
-    assert isinstance(last_edit(hand), PullEdge)
-    assert last_edit(hand).edge == edge
+    hand = click(click(hand_on(small.square()), 50, 1), 50, 1)
+    assert hand.bench.chosen == ("p",)
+    drag(hand, (50, 1), (60, 1))
+    assert last_edit(hand) == MovePiece(piece="p", by_mm=(10.0, 0.0))
 
 
 def test_a_press_on_the_empty_table_chooses_nothing():

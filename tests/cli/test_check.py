@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import pytest
 
 from tests import small
@@ -127,3 +130,9 @@ def test_a_person_reads_the_proposal_in_columns(capsys):
     out = command(capsys, "propose", demo_path("kingfisher_flat.wedge"), "front.cut").out
     assert "Proposed intake" in out
     assert "intake mm" in out
+
+
+def test_a_check_takes_no_edit_along():
+    look = "import sys, wedgework.commands.check; print('wedgework.edits' in sys.modules)"
+    told = subprocess.run([sys.executable, "-c", look], capture_output=True, check=True)
+    assert told.stdout.strip() == b"False"
