@@ -11,6 +11,7 @@ from tests.edits.measuring import area_mm2, curve, edge_ids, edge_mm, perimeter_
 from wedgework.edits import Place
 from wedgework.edits.cut import CutPiece
 from wedgework.geometry.curve import line
+from wedgework.geometry.nearest import nearest
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import Cutout, Spot
 from wedgework.pattern.seams import measure_seam
@@ -128,6 +129,22 @@ def test_a_line_that_lies_on_the_cut_goes_to_one_side():
     project = new_project(replace(piece, lines=(style,)))
     after = check_edit(cut("p", "p.e1", 50.0, "p.e3", 50.0), project)
     assert sum(len(part.lines) for part in after.pieces.values()) == 1
+
+
+def test_a_smooth_cut_passes_through_its_points_and_joins_flat():
+    via = (30.0, 40.0), (60.0, 70.0)
+    after = check_edit(cut("p", "p.e1", 40.0, "p.e3", 60.0, *via), small.square())
+    (seam,) = after.seams.values()
+    way = curve(after, seam.a[0].edge)
+    assert [nearest(way, point).distance_mm for point in via] == pytest.approx([0, 0], abs=1e-9)
+    measured = measure_seam(after, seam)
+    assert (measured.difference_mm, measured.shaping_rad) == pytest.approx((0, 0), abs=1e-12)
+    assert total_area_mm2(after) == pytest.approx(10_000, abs=1e-6)
+
+
+def test_a_cut_that_crosses_itself_is_refused():
+    loop = (70, 70), (30, 70), (30, 30), (70, 30), (50, 80)
+    refused(cut("p", "p.e1", 50.0, "p.e3", 50.0, *loop), small.square())
 
 
 @given(small.blobs(), st.tuples(st.integers(1, 5), st.integers(1, 5)), small.two_ratios())

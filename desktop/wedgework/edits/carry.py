@@ -197,8 +197,12 @@ def with_edges_reshaped(project: Project, piece: Piece, edges: Iterable[Edge]) -
     _refuse_turned_over(reshaped, changed)
     old = {edge.id: edge for edge in piece.all_edges() if edge.id in changed}
     after = with_pieces(project, reshaped)
-    marked = set(notches_by_edge(project.notches)) | set(holes_by_edge(project.holes))
-    fates = {key: reshaped_fate(old[key], edge) for key, edge in changed.items() if key in marked}
+    notched, holed = notches_by_edge(project.notches), holes_by_edge(project.holes)
+    fates = {
+        key: reshaped_fate(old[key], edge)
+        for key, edge in changed.items()
+        if key in notched or key in holed
+    }
     return with_marks_carried(after, fates) if fates else after
 
 

@@ -15,6 +15,7 @@ from wedgework.edits.inside import Where, in_order, parted
 from wedgework.edits.places import Cut, Naming, between, bit_from, bits_of, cut_at, place_point
 from wedgework.edits.surgery import Item, Kept, Outline, outlines_of
 from wedgework.edits.ways import refuse_way_out
+from wedgework.geometry.crossing import crosses_itself
 from wedgework.geometry.curve import Curve, Point, line, reversed_curve, with_ends
 from wedgework.geometry.fit import smooth_through
 from wedgework.geometry.nearest import signed_distance_mm
@@ -46,6 +47,8 @@ class CutPiece(Edit, frozen=True, kw_only=True):
         seam = _flat_seam(piece, naming)
         start, end = cut_at(piece, self.from_), cut_at(piece, self.to)
         sides = _sides(piece, way, (start, end), seam, naming)
+        if self.via_mm:
+            _refuse_looped(sides)
         drawings, fates = parted(piece, [way], side_of(way, [one.edges for one in sides]), naming)
         parts = [
             in_order(bare, [drawing])
@@ -93,6 +96,13 @@ def _sides(
         edge = Edge(id=ref.edge, name="", curve=curve, corner=naming.fresh(f"{ref.edge}.c"))
         rings.append([edge, *(Kept(bit=bit) for bit in own)])
     return outlines_of(bits, rings, naming)
+
+
+def _refuse_looped(sides: list[Outline]) -> None:
+    """EditRefused where a smooth cut crosses itself on its way from point to point."""
+    for one in sides:
+        if crosses_itself([edge.curve for edge in one.edges]):
+            raise EditRefused("The cut would cross itself; put its points in another order.")
 
 
 def _bare_parts(piece: Piece, sides: list[Outline], naming: Naming) -> list[Piece]:
