@@ -177,3 +177,59 @@ def test_shift_takes_a_station_out_again():
     hand = drag(hand_on(small.two_panels(), "intake"), (100, 50), (95, 50))
     play(hand, press(100, 50, shift=True), release(100, 50, shift=True))
     assert not hand.bench.is_previewing
+
+
+def test_a_new_piece_is_drawn_corner_by_corner_and_closed_at_the_first():
+    hand = hand_on(small.square(), "piece")
+    for point in ((200, 0), (200, 80), (300, 80), (201, 1)):  # clockwise, as hands often go
+        click(hand, *point)
+    piece = hand.bench.project.pieces["piece_2"]
+    assert len(piece.edges) == 3
+    assert piece.name == "piece 2"
+
+
+def test_the_length_of_an_edge_can_be_typed_while_it_is_drawn():
+    hand = click(hand_on(small.square(), "piece"), 200, 0)
+    play(hand, move(230, 0), Typed((75.0,)), move(275, 30), Typed((40.0,)), Enter())
+    lengths = [edge.curve.end - edge.curve.start for edge in _new_piece(hand).edges]
+    assert [math.hypot(*way) for way in lengths][:2] == pytest.approx([75, 40])
+
+
+def _new_piece(hand):
+    return list(hand.bench.project.pieces.values())[-1]
+
+
+def test_an_internal_line_is_drawn_point_by_point():
+    hand = hand_on(small.square(), "draw")
+    for point in ((20, 20), (50, 60), (80, 20)):
+        click(hand, *point)
+    play(hand, Enter())
+    (line,) = hand.bench.project.pieces["p"].lines
+    assert line.kind == "style"
+    assert line.curve.end.tolist() == [80, 20]
+
+
+def test_a_second_press_at_the_last_point_ends_a_line_smooth_with_shift():
+    hand = hand_on(small.square(), "draw")
+    for point in ((20, 20), (50, 60), (80, 20)):
+        click(hand, *point)
+    click(hand, 80, 20, shift=True)
+    assert last_edit(hand).smooth
+
+
+def test_a_level_lies_on_every_piece_at_its_height():
+    hand = click(hand_on(small.two_panels(100, 50), "level"), 10, 70)
+    (level,) = hand.bench.project.levels.values()
+    assert (level.name, level.measure) == ("bust", "bust_girth_mm")
+    assert [point.piece for point in last_edit(hand).points] == ["a"]
+    click(hand, 10, 30)
+    assert list(hand.bench.project.levels.values())[1].measure == "under_bust_girth_mm"
+    assert [point.piece for point in last_edit(hand).points] == ["a", "b"]
+
+
+def test_a_level_may_lie_at_another_height_on_each_piece():
+    hand = hand_on(small.two_panels(), "level")
+    click(hand, 10, 70, shift=True)
+    click(hand, 210, 40, shift=True)
+    play(hand, Enter())
+    assert [(one.piece, one.y_mm) for one in last_edit(hand).points] == [("a", 70), ("b", 40)]

@@ -12,7 +12,20 @@ from typing import Any, Final
 
 from wedgework.bench.gestures import Gesture
 from wedgework.bench.steps import StepName
-from wedgework.bench.tools import choose, cut, dart, intake, join, measure, notch, slash, turn
+from wedgework.bench.tools import (
+    choose,
+    cut,
+    dart,
+    draw,
+    intake,
+    join,
+    level,
+    measure,
+    notch,
+    piece,
+    slash,
+    turn,
+)
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Wish
 
@@ -58,6 +71,26 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Measure",
         idle=measure.Idle(),
         advance=measure.step,
+    ),
+    Tool(
+        name="level",
+        word="Level",
+        hint="Press at the height of the bust, then under-bust, waist and hip line.",
+        icon="add_level",
+        key="E",
+        step="Measure",
+        idle=level.Idle(),
+        advance=level.step,
+    ),
+    Tool(
+        name="piece",
+        word="Piece",
+        hint="Press for each corner of a new piece; the first one again closes it.",
+        icon="add_piece",
+        key="P",
+        step="Draft",
+        idle=piece.Idle(),
+        advance=piece.step,
     ),
     Tool(
         name="turn",
@@ -119,6 +152,16 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Join",
         idle=join.Idle(),
         advance=join.step,
+    ),
+    Tool(
+        name="draw",
+        word="Line",
+        hint="Press inside a piece for the points of a line; Enter ends it.",
+        icon="add_line",
+        key="W",
+        step="Mark",
+        idle=draw.Idle(),
+        advance=draw.step,
     ),
     Tool(
         name="notch",
