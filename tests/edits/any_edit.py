@@ -27,10 +27,12 @@ def edits_for(draw: st.DrawFn, project: Project) -> Edit:
 
 def _has(project: Project, kind: str) -> bool:
     """Whether there is anything that an edit of this kind could be about."""
-    if kind in {"pivot_dart", "divide_dart", "remove_dart"}:
+    if kind in {"pivot_dart", "divide_dart", "remove_dart", "set_back_apexes"}:
         return any(seam.is_dart for seam in project.seams.values())
-    if kind in {"unjoin", "set_seam"}:
+    if kind in {"unjoin", "shape_seam", "true_seam"}:
         return bool(project.seams)
+    if kind == "remove_piece":
+        return len(project.pieces) > 1
     return bool(project.notches) if kind == "move_mark" else True
 
 
@@ -209,6 +211,32 @@ def _turn(draw: Draw, project: Project) -> Plain:
     return {"piece": _piece(draw, project), "turn_deg": draw(st.integers(-180, 180))}
 
 
+def _shape(draw: Draw, project: Project) -> Plain:
+    stations = sorted({draw(st.integers(0, 100)) for _ in range(3)})
+    inner = {at: draw(st.integers(-10, 25)) for at in stations[1:-1]}
+    intake = [{"at_mm": at, "width_mm": inner.get(at, 0)} for at in stations]
+    share = draw(st.sampled_from([0.5, 0.0, 1.0]))
+    then_true = draw(st.booleans())
+    return {
+        "seam": _seam(draw, project),
+        "intake": intake,
+        "share_a": share,
+        "then_true": then_true,
+    }
+
+
+def _true(draw: Draw, project: Project) -> Plain:
+    return {"seam": _seam(draw, project), "change": draw(st.sampled_from(["a", "b", "both"]))}
+
+
+def _set_back(draw: Draw, project: Project) -> Plain:
+    return {"darts": [_some_dart(draw, project)], "by_mm": draw(st.integers(1, 20))}
+
+
+def _remove_piece(draw: Draw, project: Project) -> Plain:
+    return {"piece": _piece(draw, project)}
+
+
 _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "move_corner": _move_corner,
     "split_edge": _split,
@@ -234,4 +262,8 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "sharpen_corner": _corner,
     "add_line": _line,
     "turn_piece": _turn,
+    "shape_seam": _shape,
+    "true_seam": _true,
+    "set_back_apexes": _set_back,
+    "remove_piece": _remove_piece,
 }
