@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication
 
 from wedgework.bench import Bench
 from wedgework.window.icons import icon
-from wedgework.window.main import Main
+from wedgework.window.main import MainWindow
 from wedgework.window.palette import LIGHT
 from wedgework.window.preferences import Preferences
 from wedgework.window.theme import Theme
@@ -27,16 +27,15 @@ def run(path: Path | None = None) -> int:
                          "wedgework", "wedgework")  # fmt: skip
     window = make_window(application, settings, state_folder())
     window.show()
-    if path is not None:
-        window.files.open_path(path)
+    window.filing.start(path)
     return application.exec()
 
 
-def make_window(application: QApplication, settings: QSettings, state: Path | None) -> Main:
+def make_window(application: QApplication, settings: QSettings, state: Path) -> MainWindow:
     """The window with all that it needs; tests make theirs here too."""
     preferences = Preferences(settings)
     theme = Theme(application, preferences.wishes.colours)
-    return Main(Bench(state_folder=state), preferences, theme, state)
+    return MainWindow(Bench(state_folder=state), theme, preferences, state)
 
 
 def state_folder() -> Path:

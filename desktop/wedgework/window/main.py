@@ -10,7 +10,7 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, QSettings, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence, QShortcut
-from PySide6.QtWidgets import QMainWindow, QScrollArea, QStackedWidget, QToolBar, QWidget
+from PySide6.QtWidgets import QMainWindow, QStackedWidget, QToolBar
 
 from wedgework.bench import STEPS, TOOLS, Bench, Change, Hand
 from wedgework.edits import Row
@@ -53,6 +53,7 @@ class MainWindow(QMainWindow):
         self._make_widgets()
         self.deeds = Deeds(self)
         self.actions_by_name = make_actions(self, self.deeds.table(), theme.scheme)
+        self.card.offer(self.actions_by_name)
         self._fill_menus()
         self._place()
         self._connect()
@@ -79,7 +80,7 @@ class MainWindow(QMainWindow):
         self.card = Card(self.bench, wishes, scheme)
         self.form = EditForm(wishes, scheme)
         self.card_space = QStackedWidget()
-        self.card_space.addWidget(_scrolled(self.card))
+        self.card_space.addWidget(self.card)
         self.card_space.addWidget(self.form)
         self.findings = Findings(wishes, scheme)
         self.seam = SeamPanel(self.bench, wishes, scheme)
@@ -154,7 +155,11 @@ class MainWindow(QMainWindow):
         self.table.view_changed.connect(lambda: self.status.show_zoom(self.table))
         self.ledger.chosen.connect(lambda own: self.bench.choose([own]))
         self.ledger_model.typed.connect(self.deeds.type_in_ledger)
-        for source in (self.ledger_model, self.card, self.seam):
+        self.card.typed.connect(self.deeds.type_in_card)
+        self.card.tried.connect(self.deeds.try_in_card)
+        self.card.dropped.connect(self.bench.drop_preview)
+        self.card.led.connect(lambda own: self.bench.choose([own]))
+        for source in (self.ledger_model, self.seam):
             source.refused.connect(self.status.refuse)
         self.findings.led_to.connect(self.deeds.lead_to)
         self.findings.mended.connect(self.deeds.mend)
@@ -332,12 +337,3 @@ class MainWindow(QMainWindow):
         if paths:
             event.acceptProposedAction()
             self.filing.open(Path(paths[0]))
-
-
-def _scrolled(inside: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QScrollArea.Shape.NoFrame)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setWidget(inside)
-    return area

@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
 from wedgework.bench.readouts import Number
+from wedgework.window.preferences import Wishes
 from wedgework.window.table.draw import Look
 from wedgework.window.theme import SMALL_PX, TEXT_PX, font
 
@@ -31,11 +32,15 @@ class Readout:
     def rows(self) -> list[tuple[str, str, bool]]:
         """Words, figure, and whether it is a difference that is not nothing."""
         wishes = self.look.wishes
-        rows = [
-            (one.words, wishes.in_list(one.now_mm, signed=one.signed), _is_off(one))
-            for one in self.numbers
-        ]
+        rows = [(one.words, _said(one, wishes), _is_off(one)) for one in self.numbers]
         return [("typed", f"{self.typed}▏", False), *rows] if self.typed else rows
+
+
+def _said(number: Number, wishes: Wishes) -> str:
+    before, now = (
+        wishes.in_list(value, signed=number.signed) for value in (number.before_mm, number.now_mm)
+    )
+    return f"{before} → {now}"
 
 
 def _is_off(number: Number) -> bool:
