@@ -361,3 +361,38 @@ def test_a_bench_without_a_folder_keeps_no_journal(path):
     bench.open(path)
     bench.do(move(10.0))
     assert not beside(path).exists()
+
+
+def test_where_no_journal_can_lie_beside_the_file_it_lies_in_the_state_folder(
+    path, state, monkeypatch
+):
+    monkeypatch.setattr("wedgework.bench.keeping.beside", lambda p: p.parent / "nowhere" / "j")
+    bench = opened(path, state)
+    bench.do(move(10.0))
+    assert bench.journal_problem is None
+    crashed(bench)
+    assert len(opened(path, state, "take").history) == 1
+
+
+def test_where_no_journal_can_be_kept_at_all_work_goes_on_and_the_bench_says_why(path, monkeypatch):
+    def none(*_):
+        raise FileRefused("No journal can be kept here: the disk is full.")
+
+    monkeypatch.setattr("wedgework.bench.journal.Journal.take", none)
+    bench = opened(path, path.parent / "state")
+    assert bench.do(move(10.0))
+    assert "the disk is full" in bench.journal_problem
+
+
+def test_an_unsaved_project_on_which_nothing_was_done_is_not_offered(state):
+    crashed(Bench(small.square(), state_folder=state))
+    assert unsaved_journals(state) == ()
+    assert list(state.iterdir()) == []
+
+
+def test_what_is_no_journal_is_refused(state):
+    state.mkdir()
+    junk = state / "unsaved-junk.journal"
+    junk.write_text("Dear river,\n")
+    with pytest.raises(FileRefused, match="holds no project"):
+        Bench(state_folder=state).open_unsaved(junk)

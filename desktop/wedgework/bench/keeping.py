@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import secrets
 from dataclasses import dataclass
@@ -164,6 +165,8 @@ class Keeper:
         """The journal of a file: beside it, else in the state folder; else why there is none."""
         places = [beside(path.resolve())]
         if self._folder is not None:
+            with contextlib.suppress(OSError):  # taking the journal says what is wrong
+                self._folder.mkdir(parents=True, exist_ok=True)
             name = f"{print_of(bytes(path.resolve()))[:16]}-{path.name}.journal"
             places.append(self._folder / name)
         problem = None
@@ -262,6 +265,7 @@ def _is_free(path: Path) -> bool:
         journal = Journal.take(path, path.name)
     except FileRefused:
         return False
-    # A journal without steps brings back nothing that its file does not have.
-    journal.close(remove=len(journal.entries) < 1)
-    return bool(journal.entries)
+    # Without a step it would bring back what was opened and nothing else: a demo, a drawing.
+    has_steps = len(journal.entries) > 1
+    journal.close(remove=not has_steps)
+    return has_steps
