@@ -12,8 +12,9 @@ from wedgework.checks.finding import Finding, Rule, called
 from wedgework.geometry.curve import Curve, Floats, Points
 from wedgework.geometry.flatten import flattened_ring
 from wedgework.geometry.motion import reflection
+from wedgework.geometry.offset import MITRE_LIMIT
 from wedgework.geometry.tolerances import SAME_STATION_MM
-from wedgework.pattern.cutlines import CutRing, cut_outline
+from wedgework.pattern.cutlines import CutRing, cut_outline, outset_mm
 from wedgework.pattern.document import Piece, Project, Run, Seam, Sheet
 from wedgework.pattern.lookup import edge_in, piece_of
 
@@ -29,16 +30,24 @@ def piece_too_large(rule: Rule, project: Project, piece: Piece) -> tuple[Finding
     sheet = None if piece.sheet is None else project.sheets.get(piece.sheet)
     if sheet is None:
         return ()
+    # Most pieces are far smaller than their sheet: no cut line is needed to know that.
+    if _fits(sheet, _boxes(_rough_hull(project, piece), _turns(piece, np.empty((0, 2))))):
+        return ()
     hull = _hull(project, piece)
-    boxes = np.array([_box(hull, turn) for turn in _turns(piece, hull)])
+    boxes = _boxes(hull, _turns(piece, hull))
+    if _fits(sheet, boxes):
+        return ()
+    least = boxes[boxes[:, 1].argmin()]
+    return (_too_large(rule, piece, sheet, least),)
+
+
+def _fits(sheet: Sheet, boxes: Floats) -> bool:
+    """Whether one of the boxes, (k, 2) mm along and across, lies on the sheet within its margin."""
     room = sheet.width_mm - 2 * sheet.margin_mm
     length = math.inf if sheet.length_mm is None else sheet.length_mm - 2 * sheet.margin_mm
     # Turned by an angle that is not round, a piece that fits just so is a rounding too large.
     fits = (boxes[:, 1] <= room + SAME_STATION_MM) & (boxes[:, 0] <= length + SAME_STATION_MM)
-    if fits.any():
-        return ()
-    least = boxes[boxes[:, 1].argmin()]
-    return (_too_large(rule, piece, sheet, least),)
+    return bool(fits.any())
 
 
 def _too_large(rule: Rule, piece: Piece, sheet: Sheet, least: Floats) -> Finding:
@@ -58,16 +67,29 @@ def _too_large(rule: Rule, piece: Piece, sheet: Sheet, least: Floats) -> Finding
     )
 
 
+def _rough_hull(project: Project, piece: Piece) -> Points:
+    """Points that hold the whole cut line between them, and somewhat more."""
+    reach_mm = MITRE_LIMIT * max(outset_mm(project, edge) for edge in piece.edges)
+    controls = np.concatenate([edge.curve.segments.reshape(-1, 2) for edge in piece.edges])
+    corners = reach_mm * np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
+    return _unfolded(piece, (controls[:, None] + corners).reshape(-1, 2))
+
+
 def _hull(project: Project, piece: Piece) -> Points:
     rings = cut_outline(project, piece)
-    points = np.concatenate([_points(ring) for ring in rings])
+    points = _unfolded(piece, np.concatenate([_points(ring) for ring in rings]))
+    hull = MultiPoint(points).convex_hull.exterior.coords
+    return np.array(hull)[:, :2]
+
+
+def _unfolded(piece: Piece, points: Points) -> Points:
+    """The points, with their mirror image about the fold where the piece is cut on one."""
     if piece.fold_edge is not None:
         fold = edge_in(piece, piece.fold_edge)
         if fold is not None:
             mirror = reflection(fold.curve.start, fold.curve.end)
-            points = np.concatenate([points, mirror.points(points)])
-    hull = MultiPoint(points).convex_hull.exterior.coords
-    return np.array(hull)[:, :2]
+            return np.concatenate([points, mirror.points(points)])
+    return points
 
 
 def _points(ring: CutRing) -> Points:
@@ -83,12 +105,12 @@ def _turns(piece: Piece, hull: Points) -> Floats:
     return np.concatenate([-np.arctan2(sides[:, 1], sides[:, 0]), ALL_TURNS])
 
 
-def _box(hull: Points, turn_rad: float) -> tuple[float, float]:
-    """Length along the sheet and breadth across it, in mm, of a turned hull."""
-    cos, sin = math.cos(turn_rad), math.sin(turn_rad)
-    along = hull @ np.array([cos, -sin])
-    across = hull @ np.array([sin, cos])
-    return float(np.ptp(along)), float(np.ptp(across))
+def _boxes(points: Points, turns_rad: Floats) -> Floats:
+    """Length along the sheet and breadth across it, (k, 2) mm, of points turned by each turn."""
+    cos, sin = np.cos(turns_rad), np.sin(turns_rad)
+    along = points @ np.stack([cos, -sin])
+    across = points @ np.stack([sin, cos])
+    return np.column_stack([np.ptp(along, axis=0), np.ptp(across, axis=0)])
 
 
 def sheet_stains(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...]:
