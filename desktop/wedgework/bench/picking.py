@@ -27,6 +27,10 @@ Kind: TypeAlias = Literal["handle", "corner", "mark", "label", "edge", "line", "
 ORDER: Final[tuple[Kind, ...]] = ("handle", "corner", "mark", "label", "edge", "line", "piece")
 """What is taken first where several lie within reach."""
 
+HANDLE_REACH: Final = 2.0
+"""A handle nearer to its own end than this many reaches cannot be told from it: the corner goes
+first, and nobody draws the handle."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hit:
@@ -221,7 +225,9 @@ def _handles(
             continue
         for cubic, end, (x, y) in handles_of(edge):
             distance = float(np.hypot(x - at_mm[0], y - at_mm[1]))
-            if distance <= reach_mm:
+            foot = edge.curve.segments[cubic, 0 if end == "first" else 3]
+            arm = float(np.hypot(x - foot[0], y - foot[1]))
+            if distance <= reach_mm and arm > HANDLE_REACH * reach_mm:
                 yield Hit(
                     kind="handle",
                     id=edge.id,

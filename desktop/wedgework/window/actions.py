@@ -59,7 +59,7 @@ ACTIONS: Final[tuple[Row, ...]] = (
     Row(name="history", words="&Steps done…", menu="Edit", picture="history", key="Ctrl+H",
         tip="Everything that can be undone, as a list"),
     Row(name="delete", words="&Delete what is chosen", menu="Edit", picture="delete",
-        key="Del", needs="chosen", part=True, tip="Take away what is chosen; a seam is taken apart"),
+        key="Del", needs="chosen", part=True, tip="Take away what is chosen; seams come apart"),
     Row(name="rename", words="Re&name…", menu="Edit", key="F2", needs="chosen",
         tip="Give what is chosen another name"),
     Row(name="choose_all", words="Choose &all pieces", menu="Edit", key="Ctrl+A", part=True,

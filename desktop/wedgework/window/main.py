@@ -177,6 +177,7 @@ class MainWindow(QMainWindow):
             self.setWindowModified(self.bench.is_dirty)
         if change.kind == "opened":
             self.middle.setCurrentWidget(self.table)
+            self.table.setFocus()
             self._show_all()
         self.table.follow(change)
         if change.kind in {"hint", "tool"}:

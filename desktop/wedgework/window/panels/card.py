@@ -163,7 +163,7 @@ class Card(QScrollArea):
                 return plain_field()
         return word_field()
 
-    def _figure(self, row: CardRow) -> tuple[QWidget, Callable[[CardRow], None]]:
+    def _figure(self, _row: CardRow) -> tuple[QWidget, Callable[[CardRow], None]]:
         label = QLabel()
         label.setTextInteractionFlags(
             Qt.TextInteractionFlag.TextSelectableByMouse

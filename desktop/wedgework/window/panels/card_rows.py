@@ -163,30 +163,26 @@ def _placing(piece: Piece, box: np.ndarray) -> Iterator[CardRow]:
 def _sheet_rows(project: Project, piece: Piece) -> Iterator[CardRow]:
     if not project.sheets:
         return
-    sheet = piece.sheet or next(iter(project.sheets))
+    names = [(own, row.name or own) for own, row in project.sheets.items()]
+
+    def cut_from(sheet: str, quantity: int) -> list[EditData]:
+        row = {"edit": "cut_from", "pieces": [piece.id], "sheet": sheet, "quantity": quantity}
+        return [row] if sheet else []
+
     yield CardRow(
         key="sheet",
         words="sheet",
         kind="choice",
         value=piece.sheet or "",
-        choices=(
-            ("", "none yet"),
-            *((own, row.name or own) for own, row in project.sheets.items()),
-        ),  # fmt: skip
-        edit=lambda value: (
-            [{"edit": "cut_from", "pieces": [piece.id], "sheet": value, "quantity": piece.quantity}]
-            if value
-            else []
-        ),  # fmt: skip
+        choices=(("", "none yet"), *names),
+        edit=lambda value: cut_from(value, piece.quantity),
     )
     yield CardRow(
         key="quantity",
         words="quantity",
         kind="count",
         value=piece.quantity,
-        edit=lambda value: [
-            {"edit": "cut_from", "pieces": [piece.id], "sheet": sheet, "quantity": value}
-        ],
+        edit=lambda value: cut_from(piece.sheet or names[0][0], value),
     )
 
 
@@ -337,7 +333,7 @@ def _dart(project: Project, dart: Seam) -> CardPage:
                     deeds=("true_both", "delete"))  # fmt: skip
 
 
-def _mark(project: Project, mark: Notch | Hole) -> CardPage:
+def _mark(_project: Project, mark: Notch | Hole) -> CardPage:
     is_notch = isinstance(mark, Notch)
     rows = [
         CardRow(

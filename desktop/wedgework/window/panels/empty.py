@@ -19,7 +19,8 @@ class Empty(QWidget):
         self.sentence.setWordWrap(True)
         self.sentence.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.button = QPushButton(button)
-        self.button.clicked.connect(lambda: deed())
+        # Qt hands `checked` to whatever takes an argument.
+        self.button.clicked.connect(lambda _checked=False: deed())
         rows = QVBoxLayout(self)
         rows.setContentsMargins(20, 12, 20, 12)
         rows.setSpacing(10)

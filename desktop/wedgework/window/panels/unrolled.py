@@ -24,6 +24,9 @@ MARGIN_PX = 16
 BAR_PX = 24
 GAP_PX = 22
 NAME_PX = 18
+BESIDE_NAME_PX = 280
+"""Room beside the name of a side for the surplus above and the sums of shaping below."""
+
 GRIP_PX = 6
 REACH_PX = 9
 LEAST_SPAN_DEG = 10.0
@@ -138,7 +141,7 @@ class Unrolled(QWidget):
         painter.setPen(pens.quiet)
         y = bar.top() - NAME_PX if above else bar.bottom() + 1
         shown = painter.fontMetrics().elidedText(
-            text, Qt.TextElideMode.ElideRight, int(bar.width())
+            text, Qt.TextElideMode.ElideRight, int(bar.width()) - BESIDE_NAME_PX
         )
         box = QRectF(bar.left(), y, bar.width(), NAME_PX)
         painter.drawText(box, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, shown)
@@ -200,8 +203,7 @@ class Unrolled(QWidget):
         painter.drawRect(_sharp(box))
         painter.setFont(font(SMALL_PX, strong=True))
         text = self._wishes.with_unit(measure.difference_mm, signed=True)
-        y = (layout.a.bottom() + layout.b.top()) / 2 - 9
-        frame = QRectF(layout.right - 120, y, 120, 18)
+        frame = QRectF(layout.right - 120, layout.a.top() - NAME_PX, 120, NAME_PX)
         painter.drawText(frame, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, text)
 
     def _draw_curve(self, painter: QPainter, layout: Layout, shown: Shown) -> None:
@@ -220,11 +222,9 @@ class Unrolled(QWidget):
         ]
         painter.setPen(QPen(QColor(self._scheme.ink), 1.4))
         painter.drawPolyline(QPolygonF(points))
-        self._write_curve(painter, frame, shown, (low, high))
+        self._write_curve(painter, frame, shown)
 
-    def _write_curve(
-        self, painter: QPainter, frame: QRectF, shown: Shown, span: tuple[float, float]
-    ) -> None:
+    def _write_curve(self, painter: QPainter, frame: QRectF, shown: Shown) -> None:
         painter.setFont(font(SMALL_PX))
         painter.setPen(QColor(self._scheme.quiet))
         measure, wishes = shown.measure, self._wishes
@@ -234,10 +234,9 @@ class Unrolled(QWidget):
             f"shaping {wishes.degrees(numbers[0], signed=True)}   dome {wishes.degrees(numbers[1])}"
             f"   hollow {wishes.degrees(numbers[2])}"
         )
-        at_top = _y(frame, 0.0, *span) > frame.center().y()
-        box = QRectF(frame.left(), frame.top() - 2 if at_top else frame.bottom() - 16,
-                     frame.width(), 18)  # fmt: skip
-        painter.drawText(box, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
+        # On the row of side B's name, clear of the curve.
+        box = QRectF(frame.left(), frame.top() - NAME_PX - 3, frame.width(), NAME_PX)
+        painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, text)
 
     def _draw_stations(self, painter: QPainter, layout: Layout, shown: Shown) -> None:
         for index, (at_mm, width_mm) in enumerate(shown.stations):
@@ -260,13 +259,8 @@ class Unrolled(QWidget):
         painter.drawLine(QLineF(x, layout.a.top(), x, layout.curve.bottom()))
         painter.setFont(font(SMALL_PX))
         painter.setPen(QColor(self._scheme.quiet))
-        turned = math.degrees(
-            float(
-                np.interp(
-                    self._pointer_mm, shown.measure.shaping[:, 0], shown.measure.shaping[:, 1]
-                )
-            )  # fmt: skip
-        )
+        walk, gathered = shown.measure.shaping.T
+        turned = math.degrees(float(np.interp(self._pointer_mm, walk, gathered)))
         text = f"{self._wishes.with_unit(self._pointer_mm)}  {self._wishes.degrees(turned)}"
         width = painter.fontMetrics().horizontalAdvance(text)
         left = x + 6 if x + 8 + width < layout.right else x - 6 - width

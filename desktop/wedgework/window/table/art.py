@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from PySide6.QtCore import QPointF, Qt
@@ -17,6 +18,12 @@ from wedgework.pattern.levels import shown_lines
 
 ROUGH_MM = 1.0
 """How far chords may miss the curve where a whole piece is smaller than a thumbnail."""
+
+LEVEL_MM = 1.0
+"""A line that rises by less than this lies level, and words keep clear of it."""
+
+ACROSS = 3.0
+"""Words are some three times as wide as two lines of them are high."""
 
 
 @dataclass(frozen=True, eq=False, slots=True, kw_only=True)
@@ -60,18 +67,59 @@ def rough_outline(piece: Piece) -> QPainterPath:
     return path
 
 
-@memoised
-def name_place(piece: Piece) -> Floats:
-    """Where the piece's name may stand, (2,) mm: the middle of its box, or else inside it."""
-    from shapely import Point, Polygon  # noqa: PLC0415 - heavy, and only for odd shapes
+@dataclass(frozen=True, eq=False, slots=True)
+class Room:
+    """Where words have room in a piece: a middle, (2,) mm, how wide and how high it is there."""
 
-    shape = Polygon(flattened_ring([edge.curve for edge in piece.edges], ROUGH_MM))
-    bounds = art_of(piece).bounds
-    middle = (bounds[:2] + bounds[2:]) / 2
-    if shape.contains(Point(middle)):
-        return middle
-    inside = shape.buffer(0).representative_point()
-    return middle if inside.is_empty else np.array([inside.x, inside.y])
+    middle: Floats
+    width_mm: float
+    height_mm: float = 0.0
+
+
+@memoised
+def room_across(piece: Piece) -> Room:
+    """The best place for words from left to right: between level lines, where there is width."""
+    points = _rough_points(piece)
+    flat = (line.curve.segments[:, :, 1] for line in piece.lines)
+    lines = [float(y.mean()) for y in flat if np.ptp(y) < LEVEL_MM]
+    low, high = float(points[:, 1].min()), float(points[:, 1].max())
+    bars = sorted([low, high, *(y for y in lines if low < y < high)])
+    rooms = [
+        (min(_widest(points, (y0 + y1) / 2).width_mm, ACROSS * (y1 - y0)), y0, y1)
+        for y0, y1 in pairwise(bars)
+    ]
+    _, y0, y1 = max(rooms)
+    best = _widest(points, (y0 + y1) / 2)
+    return Room(best.middle, best.width_mm, y1 - y0)
+
+
+@memoised
+def room_upwards(piece: Piece) -> Room:
+    """The best place for words from foot to head, in the middle of the piece."""
+    points = _rough_points(piece)[:, ::-1]
+    low, high = float(points[:, 1].min()), float(points[:, 1].max())
+    tries = [_widest(points, low + (high - low) * share) for share in (0.5, 0.4, 0.6)]
+    best = max(tries, key=lambda room: room.width_mm)
+    return Room(best.middle[::-1], best.width_mm)
+
+
+def _rough_points(piece: Piece) -> Floats:
+    return flattened_ring([edge.curve for edge in piece.edges], ROUGH_MM)
+
+
+def _widest(points: Floats, y: float) -> Room:
+    """The widest stretch inside a closed polygon, (n, 2), at a height."""
+    after = np.roll(points, -1, axis=0)
+    cut = (points[:, 1] > y) != (after[:, 1] > y)
+    start, end = points[cut], after[cut]
+    share = (y - start[:, 1]) / (end[:, 1] - start[:, 1])
+    xs = np.sort(start[:, 0] + share * (end[:, 0] - start[:, 0]))
+    if len(xs) < 2:
+        return Room(points.mean(axis=0), 0.0)
+    widths = xs[1::2] - xs[: len(xs) // 2 * 2 : 2]
+    best = int(widths.argmax())
+    middle = (xs[2 * best] + xs[2 * best + 1]) / 2
+    return Room(np.array([middle, y]), float(widths[best]))
 
 
 @memoised

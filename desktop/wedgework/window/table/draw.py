@@ -10,10 +10,10 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QPainter, QPainterPath, QPen, QTransform
 
 from wedgework.geometry.length import length_mm
-from wedgework.pattern.document import Edge, Piece, Project
+from wedgework.pattern.document import Edge, Label, Piece, Project
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
-from wedgework.window.table.art import art_of, name_place, rough_outline
+from wedgework.window.table.art import art_of, room_across, room_upwards, rough_outline
 from wedgework.window.table.marks import holes_on, notches_on, place_at, place_of
 from wedgework.window.table.pens import Pens, pens_of
 from wedgework.window.table.view import View, round_step
@@ -23,7 +23,9 @@ THUMBNAIL_PX = 24
 """A piece smaller than this is drawn with all others like it as one path without fill."""
 
 NAMED_PX = 70
-NAME_OVERHANG_PX = 20
+PAD_PX = 5
+LENGTH_BESIDE_PX = 10
+ROW_PX = 16
 NOTCH_PX = 8
 LEAST_EDGE_PX = 44
 GRID_PX = 90
@@ -150,50 +152,83 @@ def write_on_piece(painter: QPainter, look: Look, piece: Piece) -> None:
     if look.wishes.names and max(box.width(), box.height()) >= NAMED_PX:
         _write_name(painter, look, piece)
     for label in piece.labels:
-        _write_label(painter, look, label.text, label.at_mm, label.height_mm, label.angle_rad)
+        _write_label(painter, look, label)
     if look.wishes.lengths:
         for edge in piece.all_edges():
             write_length(painter, look, edge)
 
 
 def _write_name(painter: QPainter, look: Look, piece: Piece) -> None:
-    at = look.view.to_px(name_place(piece))
-    room_px = round(look.view.rect_px(art_of(piece).bounds).width()) + NAME_OVERHANG_PX
+    """Name and cutting across where both fit, else upwards in one line, else cut short."""
+    name, cutting = piece.name or piece.id, CUTTING_WORDS[piece.cutting]
     painter.setPen(look.pens.quiet)
     painter.setFont(font(SMALL_PX))
-    for row, words in enumerate((piece.name or piece.id, CUTTING_WORDS[piece.cutting])):
-        shown = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room_px)
-        write_centred(painter, at + QPointF(0, 16 * row), shown)
+    metrics, scale = painter.fontMetrics(), look.view.px_per_mm
+    across, upwards = room_across(piece), room_upwards(piece)
+    line = f"{name} · {cutting}" if cutting else name
+    for rows in ([name, cutting], [line]) if cutting else ([name],):
+        wide = max(map(metrics.horizontalAdvance, rows)) + 2 * PAD_PX <= across.width_mm * scale
+        if wide and len(rows) * ROW_PX + PAD_PX <= across.height_mm * scale:
+            _write_rows(painter, look.view.to_px(across.middle), rows)
+            return
+    if metrics.horizontalAdvance(line) + 2 * PAD_PX <= upwards.width_mm * scale:
+        write_turned(painter, look.view.to_px(upwards.middle), line, -90.0)
+    else:
+        _write_short(painter, look, piece, name)
 
 
-def _write_label(
-    painter: QPainter, look: Look, text: str, at_mm: np.ndarray, height_mm: float, angle_rad: float
-) -> None:
-    size_px = height_mm * look.view.px_per_mm
+def _write_rows(painter: QPainter, at: QPointF, rows: list[str]) -> None:
+    for row, words in enumerate(rows):
+        write_centred(painter, at + QPointF(0, ROW_PX * (row - (len(rows) - 1) / 2)), words)
+
+
+def _write_short(painter: QPainter, look: Look, piece: Piece, name: str) -> None:
+    """What fits of a name, the longer way of the piece."""
+    across, upwards = room_across(piece), room_upwards(piece)
+    is_upright = upwards.width_mm > across.width_mm
+    room = upwards if is_upright else across
+    room_px = round(room.width_mm * look.view.px_per_mm) - 2 * PAD_PX
+    shown = painter.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, room_px)
+    if len(shown) > 1:
+        write_turned(painter, look.view.to_px(room.middle), shown, -90.0 if is_upright else 0.0)
+
+
+def write_turned(painter: QPainter, at: QPointF, text: str, turn_deg: float) -> None:
+    """Text about a pixel, turned clockwise."""
+    painter.save()
+    painter.translate(at)
+    painter.rotate(turn_deg)
+    write_centred(painter, QPointF(0, 0), text)
+    painter.restore()
+
+
+def _write_label(painter: QPainter, look: Look, label: Label) -> None:
+    size_px = label.height_mm * look.view.px_per_mm
     if not 5 <= size_px <= 400:
         return
     painter.save()
-    painter.translate(look.view.to_px(at_mm))
-    painter.rotate(-np.degrees(angle_rad))
+    painter.translate(look.view.to_px(label.at_mm))
+    painter.rotate(-np.degrees(label.angle_rad))
     written = QFont(font())
     written.setPixelSize(round(size_px))
     painter.setFont(written)
     painter.setPen(look.pens.quiet)
-    painter.drawText(QPointF(0, 0), text)
+    painter.drawText(QPointF(0, 0), label.text)
     painter.restore()
 
 
 def write_length(painter: QPainter, look: Look, edge: Edge) -> None:
-    """The length of an edge, inside the piece beside the edge's middle."""
+    """The length of an edge, along it and outside of the piece, where nothing else is written."""
     whole = length_mm(edge.curve)
     if whole * look.view.px_per_mm < LEAST_EDGE_PX:
         return
     point, inward = place_at(edge, whole / 2)
-    text = look.wishes.in_list(whole)
     painter.setFont(font(SMALL_PX))
     painter.setPen(look.pens.quiet)
-    reach = 10 + abs(float(inward[0])) * painter.fontMetrics().horizontalAdvance(text) / 2
-    write_centred(painter, look.view.to_px(point + inward * reach * look.view.px_mm), text)
+    turn_deg = float(np.degrees(np.arctan2(inward[0], inward[1])))
+    upright = (turn_deg + 90.0) % 180.0 - 90.0
+    at = look.view.to_px(point - inward * LENGTH_BESIDE_PX * look.view.px_mm)
+    write_turned(painter, at, look.wishes.in_list(whole), upright)
 
 
 def write_centred(painter: QPainter, at: QPointF, text: str) -> QRectF:

@@ -18,6 +18,7 @@ from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.hot import Chosen, boxes_of, draw_hovered, sorted_out
 from wedgework.window.table.readout import Readout, draw_readout, readout_box
+from wedgework.window.table.rulers import frame_px
 from wedgework.window.table.seamwork import (
     PlacedComb,
     Tails,
@@ -27,7 +28,6 @@ from wedgework.window.table.seamwork import (
     handle_box,
     placed_comb,
 )
-from wedgework.window.table.rulers import frame_px
 from wedgework.window.table.still import grown
 from wedgework.window.table.typing import TypedNumbers
 from wedgework.window.table.widget import Table

@@ -10,7 +10,8 @@ import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
 
-from wedgework.bench.picking import handles_of
+from wedgework.bench.gestures import PICK_PX
+from wedgework.bench.picking import HANDLE_REACH, handles_of
 from wedgework.bench.readouts import TOOTH_MM, Comb, Tail, comb_of, tail_of
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.document import Edge, Project, SeamId
@@ -28,7 +29,7 @@ FIGURE_BOX_PX: Final = 70.0
 COMB_PX_PER_DEG: Final = 9.0
 """Length of a tooth that gathers a degree over the common distance of teeth."""
 
-LONGEST_TOOTH_PX: Final = 90.0
+LONGEST_TOOTH_PX: Final = 64.0
 LEAST_TOOTH_GAP_PX: Final = 4.0
 LEAST_NAMED_DEG: Final = 1.0
 HANDLE_PX: Final = 3.5
@@ -183,7 +184,7 @@ def _comb_words(look: Look, comb: Comb, tips: np.ndarray) -> Iterable[tuple[QPoi
 
 
 def draw_comb(painter: QPainter, look: Look, placed: PlacedComb) -> None:
-    """Teeth in ink with a line over their tips: outwards where it rounds, inwards where it flares."""
+    """Teeth with a line over their tips: outwards where it rounds, inwards where it flares."""
     painter.setPen(look.pens.line)
     for (x0, y0), (x1, y1) in zip(placed.feet.tolist(), placed.tips.tolist(), strict=True):
         painter.drawLine(QLineF(x0, y0, x1, y1))
@@ -204,9 +205,11 @@ def draw_handles(painter: QPainter, look: Look, edge: Edge) -> None:
     painter.setBrush(look.pens.piece)
     reach = QPointF(HANDLE_PX, HANDLE_PX)
     for cubic, end, at_mm in handles_of(edge):
-        foot = edge.curve.segments[cubic, 0 if end == "first" else 3]
+        foot = look.view.to_px(edge.curve.segments[cubic, 0 if end == "first" else 3])
         at = look.view.to_px(at_mm)
-        painter.drawLine(look.view.to_px(foot), at)
+        if QLineF(foot, at).length() <= HANDLE_REACH * PICK_PX:
+            continue
+        painter.drawLine(foot, at)
         painter.drawRect(QRectF(at - reach, at + reach))
 
 

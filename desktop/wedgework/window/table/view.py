@@ -75,7 +75,8 @@ class View:
 
 def fitting(bounds: Floats, frame: QRectF) -> View:
     """The view that shows a box, (4,) mm, in the middle of a frame of pixels."""
-    width, height = max(bounds[2] - bounds[0], 1.0), max(bounds[3] - bounds[1], 1.0)
+    x0, y0, x1, y1 = bounds.tolist()
+    width, height = max(x1 - x0, 1.0), max(y1 - y0, 1.0)
     scale = min(frame.width() / width, frame.height() / height)
     scale = min(max(scale, FARTHEST_PX_PER_MM), NEAREST_PX_PER_MM)
     middle = (bounds[:2] + bounds[2:]) / 2

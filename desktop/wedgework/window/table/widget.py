@@ -343,7 +343,7 @@ class Table(QWidget):
     def hand_release(self, event: QMouseEvent) -> None:
         """A release that is the tool's."""
 
-    def hand_key(self, event: QKeyEvent) -> bool:
+    def hand_key(self, _event: QKeyEvent) -> bool:
         """A key for the tool; whether it took it."""
         return False
 
