@@ -30,6 +30,7 @@ COMMANDS: Final[tuple[Command, ...]] = (
     Command(name="edit", says="apply a list of edits and save the result", module="edit"),
     Command(name="edits", says="every edit: arguments, units, meaning", module="edits"),
     Command(name="export", says="write the pieces for a cutter, paper or a list", module="export"),
+    Command(name="guess", says="offer the seams that lengths and shapes suggest", module="guess"),
     Command(name="propose", says="intake for a seam, from the body's girths", module="propose"),
     Command(name="draft", says="make pieces from numbers", module="to_come"),
     Command(name="drafts", says="every kind of draft: numbers, units, meaning", module="to_come"),

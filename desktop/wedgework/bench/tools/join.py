@@ -12,6 +12,7 @@ from itertools import groupby
 from typing import TypeAlias
 
 from wedgework.bench.gestures import Cancel, Enter, Gesture, Move, Press
+from wedgework.bench.offers import seam_name
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Wish
 from wedgework.edits.seams import JoinEdges
@@ -113,7 +114,8 @@ def join_edit(scene: Scene, a: tuple[str, ...], b: tuple[str, ...]) -> JoinEdges
         mirrored = tuple(
             Ref(edge, backward=True) for edge in _in_outline_order(scene, b, back=True)
         )
-    return JoinEdges(name=_name(scene, a, b), a=tuple(map(str, refs)), b=tuple(map(str, mirrored)))
+    name = seam_name(scene.project, refs, mirrored)
+    return JoinEdges(name=name, a=tuple(map(str, refs)), b=tuple(map(str, mirrored)))
 
 
 def _in_outline_order(scene: Scene, edges: tuple[str, ...], *, back: bool = False) -> list[str]:
@@ -129,9 +131,3 @@ def _in_outline_order(scene: Scene, edges: tuple[str, ...], *, back: bool = Fals
         turned = [edge for edge in (*ring[gap:], *ring[:gap]) if edge in wanted]
         ordered += reversed(turned) if back else turned
     return ordered
-
-
-def _name(scene: Scene, a: tuple[str, ...], b: tuple[str, ...]) -> str:
-    pieces = [scene.piece(edge) for edge in (a[0], b[0])]
-    names = list(dict.fromkeys(piece.name or piece.id for piece in pieces))
-    return " to ".join(names) if len(names) > 1 else f"{names[0]} closing"
