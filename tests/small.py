@@ -206,6 +206,16 @@ def inner_ratios() -> st.SearchStrategy[float]:
     return st.floats(0.05, 0.95)
 
 
+def ratios() -> st.SearchStrategy[float]:
+    """Shares from nothing to all, in thousandths."""
+    return st.integers(0, 1000).map(lambda value: value / 1000)
+
+
+def bulges(most: float) -> st.SearchStrategy[float]:
+    """How far handles stand out, in thousandths of an edge's length; nothing at times."""
+    return st.floats(-most, most).map(lambda value: round(value, 3))
+
+
 def two_ratios() -> st.SearchStrategy[tuple[float, float]]:
     """Two shares of lengths."""
     return st.tuples(inner_ratios(), inner_ratios())

@@ -76,6 +76,7 @@ def test_a_level_along_a_straight_edge_has_its_width():
 def test_an_accepted_finding_takes_the_place_of_the_one_before():
     accept = Accept(code="seam_length", where=("s",), reason="tried on", measured=2.0)
     first = check_edit(accept, small.two_panels())
+    assert accept.apply(first) is first
     after = check_edit(
         Accept(code="seam_length", where=("s",), reason="tried again", measured=2.5), first
     )

@@ -2,7 +2,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests import small
@@ -147,6 +147,7 @@ def test_a_cut_that_crosses_itself_is_refused():
     refused(cut("p", "p.e1", 50.0, "p.e3", 50.0, *loop), small.square())
 
 
+@settings(max_examples=60)
 @given(small.blobs(), st.tuples(st.integers(1, 5), st.integers(1, 5)), small.two_ratios())
 def test_a_cut_keeps_the_area_and_the_outline(project, edges, ratios):
     piece = project.pieces["p"]

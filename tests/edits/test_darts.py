@@ -2,7 +2,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests import small
@@ -137,6 +137,7 @@ def test_only_a_dart_is_removed_as_a_dart():
     assert refused(RemoveDart(dart="s"), small.two_panels()).culprit == "s"
 
 
+@settings(max_examples=40)
 @given(
     small.blobs(),
     st.integers(1, 5),

@@ -29,3 +29,10 @@ def test_what_is_not_there_is_refused_by_its_id():
 def test_the_undo_list_says_names():
     project = Rename(id="a", name="front").apply(small.two_panels())
     assert undo_text(Rename(id="a", name="back"), project) == "Rename front to “back”"
+
+
+def test_the_same_name_changes_nothing():
+    project = small.with_everything()
+    for own in ("a", "s", "waist", "a.e1", "a.l1", "a.t1"):
+        once = Rename(id=own, name="x").apply(project)
+        assert Rename(id=own, name="x").apply(once) is once

@@ -2,7 +2,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests import small
@@ -124,6 +124,7 @@ def test_a_swung_dart_can_be_removed():
     assert not check_edit(RemoveDart(dart="d1"), swung).seams
 
 
+@settings(max_examples=40)
 @given(
     small.blobs(),
     st.tuples(st.integers(1, 5), st.integers(1, 5)),

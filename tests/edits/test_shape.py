@@ -282,9 +282,9 @@ def test_a_slice_of_nothing_changes_nothing():
 
 
 @given(
-    st.lists(st.floats(-12, 12), min_size=2, max_size=5),
-    st.floats(0, 1),
-    st.floats(-0.12, 0.12),
+    st.lists(small.millimetres(-12, 12), min_size=2, max_size=5),
+    small.ratios(),
+    small.bulges(0.12),
 )
 def test_any_slice_ends_with_both_sides_equally_long(widths, share, bulge):
     project = small.two_panels(left_mm=200, right_mm=200, bulge=bulge)

@@ -2,7 +2,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests import small
@@ -147,6 +147,7 @@ def test_a_piece_on_the_fold_spreads_beside_its_fold():
     assert after.pieces["p"].fold_edge == "p.e4"
 
 
+@settings(max_examples=60)
 @given(
     small.blobs(),
     st.tuples(st.integers(1, 5), st.integers(1, 5)),

@@ -121,8 +121,15 @@ class Accept(Edit, frozen=True, kw_only=True):
             if not has_id(project, own):
                 raise EditRefused(f"There is no “{own}” in this project.", culprit=own)
         row = Accepted(code=self.code, where=self.where, reason=self.reason, measured=self.measured)
+        if any(_same_finding(old, row) for old in project.accepted):
+            return project
         others = (old for old in project.accepted if (old.code, old.where) != (row.code, row.where))
         return replace(project, accepted=(*others, row))
+
+
+def _same_finding(one: Accepted, other: Accepted) -> bool:
+    names = ("code", "where", "reason", "measured")
+    return all(getattr(one, name) == getattr(other, name) for name in names)
 
 
 class AddSheet(Edit, frozen=True, kw_only=True):

@@ -11,7 +11,7 @@ from wedgework.edits.base import Edit, Id, Name
 from wedgework.pattern.changes import with_edges_replaced, with_pieces, with_seams
 from wedgework.pattern.document import Piece, Project
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.lookup import edge_in
+from wedgework.pattern.lookup import edge_in, piece_of
 
 
 class Rename(Edit, frozen=True, kw_only=True):
@@ -22,34 +22,41 @@ class Rename(Edit, frozen=True, kw_only=True):
 
     def change(self, project: Project) -> Project:
         """EditRefused where nothing with a name has this id."""
+        if _name_of(project, self.id) == self.name:
+            return project
         if self.id in project.pieces:
             return with_pieces(project, replace(project.pieces[self.id], name=self.name))
         if self.id in project.seams:
-            seam = replace(project.seams[self.id], name=self.name)
-            return with_seams(project, seam)
+            return with_seams(project, replace(project.seams[self.id], name=self.name))
         if self.id in project.levels:
             level = replace(project.levels[self.id], name=self.name)
             return replace(project, levels=project.levels.with_rows({self.id: level}))
         if self.id in project.sheets:
             sheet = replace(project.sheets[self.id], name=self.name)
             return replace(project, sheets=project.sheets.with_rows({self.id: sheet}))
-        if self.id in project.owners:
-            piece = project.pieces[project.owners[self.id]]
-            return with_pieces(project, self._renamed_inside(piece))
-        raise EditRefused(f"There is no “{self.id}” in this project.", culprit=self.id)
+        return with_pieces(project, self._renamed_inside(piece_of(project, self.id)))
 
     def _renamed_inside(self, piece: Piece) -> Piece:
         edge = edge_in(piece, self.id)
         if edge is not None:
             return with_edges_replaced(piece, {edge.id: replace(edge, name=self.name)})
-        for index, line in enumerate(piece.lines):
-            if line.id == self.id:
-                lines = list(piece.lines)
-                lines[index] = replace(line, name=self.name)
-                return replace(piece, lines=tuple(lines))
-        for index, label in enumerate(piece.labels):
-            if label.id == self.id:
-                labels = list(piece.labels)
-                labels[index] = replace(label, text=self.name)
-                return replace(piece, labels=tuple(labels))
-        raise EditRefused(f"“{self.id}” is a thing without a name.", culprit=self.id)
+        lines = tuple(
+            replace(one, name=self.name) if one.id == self.id else one for one in piece.lines
+        )
+        labels = tuple(
+            replace(one, text=self.name) if one.id == self.id else one for one in piece.labels
+        )
+        return replace(piece, lines=lines, labels=labels)
+
+
+def _name_of(project: Project, own: str) -> str:
+    """The name of what has this id; EditRefused where that is nothing, or a thing without one."""
+    for table in (project.pieces, project.seams, project.levels, project.sheets):
+        if own in table:
+            return table[own].name
+    piece = piece_of(project, own)
+    named = {one.id: one.name for one in (*piece.all_edges(), *piece.lines)}
+    named |= {label.id: label.text for label in piece.labels}
+    if own not in named:
+        raise EditRefused(f"“{own}” is a thing without a name.", culprit=own)
+    return named[own]
