@@ -132,16 +132,18 @@ def test_stdout_and_stderr_may_be_closed(square):
 
 
 def test_ctrl_c_ends_with_130_and_leaves_nothing(square, tmp_path):
-    # It waits for edits from stdin, which never come.
-    words = [sys.executable, "-m", "wedgework", "edit", square, "--do", "-", "--save",
+    # It waits for edits from a pipe, which never come; opening that lets both sides go on.
+    pipe = tmp_path / "edits"
+    os.mkfifo(pipe)
+    words = [sys.executable, "-m", "wedgework", "edit", square, "--do", pipe, "--save",
         tmp_path / "out.wedge"]  # fmt: skip
-    running = subprocess.Popen(words, stdin=subprocess.PIPE, stderr=subprocess.PIPE)
-    time.sleep(1.0)
-    running.send_signal(signal.SIGINT)
-    _, told = running.communicate(timeout=20)
+    running = subprocess.Popen(words, stdin=subprocess.DEVNULL, stderr=subprocess.PIPE)
+    with pipe.open("wb"):
+        running.send_signal(signal.SIGINT)
+        _, told = running.communicate(timeout=20)
     assert running.returncode == 130
     assert b"Traceback" not in told
-    assert names_in(tmp_path) == ["square.wedge"]
+    assert names_in(tmp_path) == ["edits", "square.wedge"]
 
 
 def test_ctrl_c_while_it_starts_ends_with_130_too(square):
