@@ -9,7 +9,7 @@ from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, Name
 from wedgework.pattern.changes import with_edges_replaced, with_pieces, with_seams
-from wedgework.pattern.document import Piece, Project
+from wedgework.pattern.document import Level, Piece, Project, Seam, Sheet
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import edge_in, piece_of
 
@@ -51,11 +51,14 @@ class Rename(Edit, frozen=True, kw_only=True):
 
 def _name_of(project: Project, own: str) -> str:
     """The name of what has this id; EditRefused where that is nothing, or a thing without one."""
+    named: dict[str, str] = {}
     for table in (project.pieces, project.seams, project.levels, project.sheets):
         if own in table:
-            return table[own].name
+            row: Piece | Seam | Level | Sheet = table[own]
+            return row.name
     piece = piece_of(project, own)
-    named = {one.id: one.name for one in (*piece.all_edges(), *piece.lines)}
+    named |= {edge.id: edge.name for edge in piece.all_edges()}
+    named |= {line.id: line.name for line in piece.lines}
     named |= {label.id: label.text for label in piece.labels}
     if own not in named:
         raise EditRefused(f"“{own}” is a thing without a name.", culprit=own)
