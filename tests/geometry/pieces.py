@@ -6,6 +6,7 @@ import numpy as np
 from shapely import Polygon
 
 from tests.geometry import shapes
+from wedgework.geometry.crossing import self_crossings
 from wedgework.geometry.curve import Curve, line
 from wedgework.geometry.flatten import flattened_ring
 from wedgework.geometry.split import split
@@ -60,6 +61,6 @@ def _bowed(leg, random):
 
 
 def _is_valid(ring):
-
+    """Neither by its chords nor by its curves, which may cross by less, does it cross itself."""
     polygon = Polygon(flattened_ring(ring, 1e-3))
-    return polygon.is_valid and polygon.exterior.is_ccw
+    return polygon.is_valid and polygon.exterior.is_ccw and not self_crossings(ring)

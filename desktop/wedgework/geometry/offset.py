@@ -19,6 +19,7 @@ from wedgework.geometry.offset_rings import Stretch, traced
 from wedgework.geometry.offset_sources import Corner, Source, arc, mitre_point, steps_at, straight
 from wedgework.geometry.tolerances import (
     COARSEST_CHORD_MM,
+    FINEST_CHORD_MM,
     JOINT_RAD,
     OFFSET_CHORDS,
     REVERSAL_RAD,
@@ -103,7 +104,12 @@ def offset_ring(
         _corner(before, after, joint, mitre_limit)
         for before, after in zip(sources, [*sources[1:], *sources[:1]], strict=True)
     ]
-    return traced(sources, corners, error_mm, min(error_mm / OFFSET_CHORDS, COARSEST_CHORD_MM))
+    return traced(
+        sources,
+        corners,
+        error_mm,
+        min(max(error_mm / OFFSET_CHORDS, FINEST_CHORD_MM), COARSEST_CHORD_MM),
+    )
 
 
 def _corner(before: Source, after: Source, joint: Joint, mitre_limit: float) -> Corner:

@@ -162,3 +162,6 @@ SKIPPED_SHARE: Final = 0.01
 
 REVERSAL_RAD: Final = 0.1
 """A corner nearer than this to straight back may be a spike or a slit, by a hair's bend."""
+
+FINEST_CHORD_MM: Final = 1e-3
+"""Nor finer than this: what is kept of the curves is exact, their chords only say which parts."""
