@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from unittest.mock import patch
+
 import pytest
 
 from tests import small
 from wedgework.bench import Bench
 from wedgework.edits import decode_plain
+from wedgework.geometry import length
 from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.seams import measure_seam
 
 
 def move(corner="p.c2", x=10.0, y=0.0):
@@ -192,3 +196,28 @@ def test_what_is_accepted_carries_what_was_measured():
     accept = {"edit": "accept", "code": "seam_length", "where": ["s"], "reason": "eased"}
     bench.do(decode_plain(accept))
     assert bench.history[-1].edits[0].measured == pytest.approx(3)
+
+
+def lengths_measured_in_a_frame(count):
+    """How often a frame of a drag measures cubics, in a garment of so many panels."""
+    bench = Bench(small.ring_of_panels(count))
+    bench.subscribe(
+        lambda change: [measure_seam(bench.shown, bench.shown.seams[own]) for own in change.seams]
+    )
+    bench.preview(move("p2.c2"))
+    with patch.object(length, "_block_measured", wraps=length._block_measured) as measured:
+        bench.preview(move("p2.c2", y=3.0))
+    return measured.call_count
+
+
+def test_a_frame_of_a_drag_measures_no_more_in_a_large_garment_than_in_a_small_one():
+    few, many = lengths_measured_in_a_frame(6), lengths_measured_in_a_frame(60)
+    assert few == many > 0
+
+
+def test_only_seams_that_hang_on_what_moves_are_told_in_a_drag():
+    bench = Bench(small.ring_of_panels(60))
+    told = []
+    bench.subscribe(lambda change: told.append(change.seams))
+    bench.preview(move("p2.c2"))
+    assert told == [{"s1", "s2"}]
