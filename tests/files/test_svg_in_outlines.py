@@ -296,3 +296,14 @@ def test_neighbours_share_their_corners_bit_for_bit():
     for piece in pieces('<g transform="rotate(33)">' + SQUARE + "</g>"):
         for before, after in zip([piece.edges[-1], *piece.edges], piece.edges, strict=False):
             assert np.array_equal(before.curve.end, after.curve.start)
+
+
+def test_an_outline_that_crosses_itself_is_kept_as_drawn():
+    body = '<path id="a" d="M10 10L60 60V10L10 40Z"/>'
+    assert len(only_piece(body, line=8.0).edges) == 4
+    assert codes(body, line=8.0) == [("crosses_itself", "a")]
+
+
+def test_a_cutout_may_stand_before_its_piece_in_the_file():
+    piece = only_piece('<path id="i" d="M40 40H50V44H40z"/><path id="o" d="M10 10H110V90H10Z"/>')
+    assert (piece.id, [cutout.id for cutout in piece.cutouts]) == ("o", ["i"])

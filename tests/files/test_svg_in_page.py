@@ -69,7 +69,7 @@ def test_the_view_box_is_laid_into_the_page_as_it_asks(align, box):
     ],
 )
 def test_without_a_true_size_the_unit_is_asked_for(page):
-    with pytest.raises(UnitUnknown, match="--unit"):
+    with pytest.raises(UnitUnknown, match="how large it is"):
         read(SQUARE, page)
 
 

@@ -30,6 +30,7 @@ class Ring:
     drawing: Drawing
     region: BaseGeometry
     whole: Whole
+    crosses_itself: bool = False
     parent: Ring | None = None
 
     @property
@@ -48,10 +49,18 @@ def nested(drawings: list[Drawing]) -> list[Ring]:
     if not drawings:
         return []
     found = regions([[Curve(one.chain.segments)] for one in drawings], REGION_ERROR_MM)
-    shapes = [one if one.is_valid else shapely.make_valid(one) for one in found]
+    sound = [bool(one.is_valid) for one in found]
+    rows = zip(drawings, found, sound, strict=True)
     rings = [
-        Ring(one, shape, Whole(one.chain)) for one, shape in zip(drawings, shapes, strict=True)
+        Ring(
+            one,
+            shape if valid else shapely.make_valid(shape),
+            Whole(one.chain),
+            crosses_itself=not valid,
+        )
+        for one, shape, valid in rows
     ]
+    shapes = [ring.region for ring in rings]
     areas = shapely.area(shapes)
     inner, outer = STRtree(shapes).query(shapes, predicate="intersects")
     # The smallest ring around each comes first, so the first that holds it is its parent.

@@ -124,11 +124,10 @@ class Assembly:
         for ring in rings:
             ring.whole = self._whole(turned_to(ring.chain, left=True))
         pairs = self._pairs(rings)
-        drafts = {}
-        for ring in without(rings, set(pairs)):
-            if ring.depth % 2 == 0:
-                drafts[id(ring)] = _Draft(ring)
-            else:
+        rings = without(rings, set(pairs))
+        drafts = {id(ring): _Draft(ring) for ring in rings if ring.depth % 2 == 0}
+        for ring in rings:
+            if ring.depth % 2 == 1:
                 drafts[id(ring.parent)].cutouts.append(ring)
         for cut, seam, allowance_mm in pairs.values():
             draft = drafts.get(id(seam))
@@ -203,12 +202,16 @@ class Assembly:
             return self._named(curves, own, more)
         if not inset_mm:
             return self._named(curves, own, [0.0] * len(curves))
-        inner = inset_curves(curves, inset_mm)
-        if inner is None:
+        inner = None if draft.ring.crosses_itself else inset_curves(curves, inset_mm)
+        if inner is not None:
+            return self._named(inner, own, [inset_mm] * len(inner))
+        if draft.ring.crosses_itself:
+            sentence = "It crosses itself, so it has no seam line inside: kept as drawn."
+            self._tell("crosses_itself", sentence, draft.shape.id)
+        else:
             sentence = f"It is too narrow for a seam line {inset_mm:g} mm inside: kept as drawn."
             self._tell("too_narrow", sentence, draft.shape.id)
-            return self._named(curves, own, [0.0] * len(curves))
-        return self._named(inner, own, [inset_mm] * len(inner))
+        return self._named(curves, own, [0.0] * len(curves))
 
     def _curves(self, chain: Chain, element: str) -> list[Curve]:
         curves, fitting = edge_curves(chain, self._wishes.corner_rad)

@@ -53,8 +53,7 @@ def page_of(root: Node, unit: Unit | None) -> Page:
         return _true_page(root, width, height, box)
     if unit is None:
         raise UnitUnknown(
-            "The file does not say how large it is: its size is given in pixels or not at all. "
-            "Say what one of its units is, with --unit mm, cm, in or px."
+            "The file does not say how large it is: its size is given in pixels or not at all."
         )
     return _page_of_units(root, _px(width), _px(height), box, unit)
 

@@ -66,7 +66,9 @@ def traced(
         for ring in (polygon.exterior, *polygon.interiors)
         if Polygon(ring).area > chord_mm * ring.length
     ]
-    return [_stretches(atlas.runs(ring), error_mm, 4 * chord_mm) for ring in rings]
+    found = (_stretches(atlas.runs(ring), error_mm, 4 * chord_mm) for ring in rings)
+    # Of a ring that crosses itself loops may remain that no stretch of it goes round.
+    return [stretches for stretches in found if stretches]
 
 
 def _region(
@@ -76,7 +78,7 @@ def _region(
     ways: Sequence[Sequence[Chords]],
 ) -> BaseGeometry:
     """The outline's own region, with what is swept outwards and without what is inwards."""
-    own = shapely.make_valid(Polygon(np.concatenate([one.own[:-1] for one in chords])))
+    own = _polygons([np.concatenate([one.own[:-1] for one in chords])])
     swept: dict[bool, list[Points]] = {True: [], False: []}
     for source, one in zip(sources, chords, strict=True):
         if source.left_mm != 0.0:
@@ -86,7 +88,7 @@ def _region(
             outwards = max(source.left_mm, _next_left(source, sources), key=abs) < 0.0
             swept[outwards].append(np.concatenate([corner.centre[None], *(w.own for w in way)]))
     # Snapped to a grid: sides that differ by rounding would leave gaps that hold nothing.
-    region = shapely.union_all([own, *_polygons(swept[True])], grid_size=GRID_MM)
+    region = shapely.union_all([*own, *_polygons(swept[True])], grid_size=GRID_MM)
     lost = shapely.union_all(_polygons(swept[False]), grid_size=GRID_MM)
     region = shapely.difference(region, lost, grid_size=GRID_MM)
     return shapely.orient_polygons(region)
@@ -99,7 +101,9 @@ def _next_left(source: Source, sources: Sequence[Source]) -> float:
 
 def _polygons(rings: list[Points]) -> list[BaseGeometry]:
     found = shapely.make_valid([Polygon(ring) for ring in rings]) if rings else []
-    return [one for one in found if one.area > 0.0]
+    # A way that is gone there and back is a line of what it encloses: lines are left out.
+    parts = shapely.get_parts(shapely.get_parts(found))
+    return [one for one in parts if one.area > 0.0]
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -193,6 +197,8 @@ def _stretches(runs: list[_Run], error_mm: float, reach_mm: float) -> list[Stret
         # A lone run goes all the way round, so it ends where it starts.
         and (len(runs) == 1 or np.abs(run.place(run.high) - run.place(run.low)).max() > 0.0)
     ]
+    if not curves:
+        return []
     # Each stretch starts, bit for bit, where the one before it ends.
     return [
         Stretch(
