@@ -22,10 +22,11 @@ if TYPE_CHECKING:
     from wedgework.bench.snapping import Snapping
     from wedgework.bench.steps import STEPS, StepName
     from wedgework.bench.tools import TOOLS, Tool, tool_named
+    from wedgework.bench.watch import Left, Watch
 
 __all__ = ["STEPS", "TOOLS", "Bench", "Cancel", "Change", "ChangedOutside", "Done", "Enter", "Hand",
-    "InUse", "Move", "NotSaved", "Press", "Recovered", "Release", "Snapping", "StepName", "Tool",
-    "Typed", "read_project", "recover", "tool_named", "unsaved_journals"]  # fmt: skip
+    "InUse", "Left", "Move", "NotSaved", "Press", "Recovered", "Release", "Snapping", "StepName", "Tool",
+    "Typed", "Watch", "read_project", "recover", "tool_named", "unsaved_journals"]  # fmt: skip
 
 _HOMES: Final = {
     "bench": ("Bench",),
@@ -40,6 +41,7 @@ _HOMES: Final = {
     "snapping": ("Snapping",),
     "steps": ("STEPS", "StepName"),
     "tools": ("TOOLS", "Tool", "tool_named"),
+    "watch": ("Left", "Watch"),
 }
 _HOME_OF: Final = {name: home for home, names in _HOMES.items() for name in names}
 

@@ -16,10 +16,10 @@ import numpy as np
 
 from wedgework.bench.changes import Change
 from wedgework.geometry.curve import Curve, Floats, Point
-from wedgework.geometry.length import length_mm, points_at
+from wedgework.geometry.length import length_mm, parameters_at, points_at_parameters
 from wedgework.geometry.split import part
 from wedgework.geometry.tolerances import SAME_STATION_MM
-from wedgework.geometry.turning import tangents_at
+from wedgework.geometry.turning import tangents_at_parameters
 from wedgework.pattern.document import Edge, Project, Seam, SeamId, Side
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.lookup import edge_in
@@ -78,8 +78,8 @@ def ledger(project: Project) -> tuple[LedgerRow, ...]:
 class Tail:
     """The surplus of a seam's longer side, at the end of its walk, in the pieces' own places.
 
-    `curves` are stretches of its edges, together `surplus_mm` long. `at_mm`, (2,), is their middle
-    and `outward`, (2,), the unit direction out of the piece there, for the figure.
+    `curves` are stretches of its edges, together `surplus_mm` long. `at_mm`, (2,), lies about their
+    middle, and `outward`, (2,), the unit direction out of the piece there, for the figure.
     """
 
     seam: SeamId
@@ -98,16 +98,31 @@ def tail_of(project: Project, seam: Seam) -> Tail | None:
     side: Side = "a" if measure.state == "a_longer" else "b"
     run = measure.a if side == "a" else measure.b
     surplus_mm = min(abs(measure.difference_mm), run.length_mm)
-    start_mm = run.length_mm - surplus_mm
-    points, outward = _stands(run, np.array([run.length_mm - surplus_mm / 2]))
+    curves = tuple(_stretches(run, run.length_mm - surplus_mm))
+    points, outward = _middle_of(curves[len(curves) // 2])
     return Tail(
         seam=seam.id,
         side=side,
-        curves=tuple(_stretches(run, start_mm)),
+        curves=curves,
         surplus_mm=surplus_mm,
         at_mm=points[0],
         outward=outward[0],
     )
+
+
+def _middle_of(curve: Curve) -> tuple[Floats, Floats]:
+    """A point about the middle of an edge's stretch and the direction out of the piece, (1, 2).
+
+    By parameter, not by length: a figure stands there, and each frame of a drag asks for it.
+    """
+    parameters = np.array([len(curve) / 2])
+    return points_at_parameters(curve, parameters), _outward(curve, parameters)
+
+
+def _outward(curve: Curve, parameters: Floats) -> Floats:
+    """Unit directions, (k, 2), out of the piece, which lies on the left of its own edge."""
+    along = tangents_at_parameters(curve, parameters)
+    return np.column_stack([along[:, 1], -along[:, 0]])
 
 
 def _stretches(run: WalkedRun, start_mm: float) -> Iterator[Curve]:
@@ -126,10 +141,10 @@ def _stands(run: WalkedRun, stations_mm: Floats) -> tuple[Floats, Floats]:
     for index, stretch in enumerate(run.stretches):
         own_mm = np.array([stretch.own_mm(at) for at in stations_mm[owners == index].tolist()])
         if len(own_mm):
-            along = tangents_at(stretch.edge.curve, own_mm)
-            points.append(points_at(stretch.edge.curve, own_mm))
-            # The piece lies on the left of its own edge.
-            outward.append(np.column_stack([along[:, 1], -along[:, 0]]))
+            curve = stretch.edge.curve
+            parameters = parameters_at(curve, own_mm)
+            points.append(points_at_parameters(curve, parameters))
+            outward.append(_outward(curve, parameters))
     return np.concatenate(points), np.concatenate(outward)
 
 

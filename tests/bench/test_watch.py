@@ -1,0 +1,148 @@
+"""Findings kept up with the bench are those of a full check, whatever was done."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests import small
+from wedgework.bench import Bench
+from wedgework.bench.watch import Left, Watch
+from wedgework.checks import check
+from wedgework.edits import decode_plain
+from wedgework.files.wedge import read_wedge
+from wedgework.pattern.errors import EditRefused
+from wedgework.resources import demo_path
+
+
+def told(findings):
+    rows = [
+        (one.code, one.grave, one.where, one.measured, one.accepted, [m.label for m in one.mends])
+        for one in findings
+    ]
+    return sorted(map(repr, rows))
+
+
+@pytest.fixture
+def bench():
+    return Bench(small.two_panels(100, 97))
+
+
+def do(bench, **edit):
+    bench.do(decode_plain(edit))
+
+
+def move(bench, corner, x, y):
+    do(bench, edit="move_corner", corner=corner, by_mm=[x, y])
+
+
+def test_what_is_open_is_checked(bench):
+    watch = Watch(bench)
+    assert told(watch.findings) == told(check(bench.project))
+    assert not watch.is_ready
+
+
+def test_a_finding_that_was_mended_is_gone(bench):
+    watch = Watch(bench)
+    assert watch.findings
+    do(bench, edit="true_seam", seam="s", change="both")
+    assert watch.is_ready
+
+
+def test_undo_brings_it_back(bench):
+    watch = Watch(bench)
+    do(bench, edit="true_seam", seam="s", change="both")
+    bench.undo()
+    assert not watch.is_ready
+
+
+def test_a_seam_that_was_taken_apart_has_no_findings(bench):
+    watch = Watch(bench)
+    assert watch.findings
+    do(bench, edit="unjoin", seam="s")
+    assert watch.findings == ()
+
+
+def test_a_preview_is_not_checked(bench):
+    watch = Watch(bench)
+    before = watch.findings
+    bench.preview(decode_plain({"edit": "move_corner", "corner": "a.c3", "by_mm": [0.0, 5.0]}))
+    assert watch.findings is before
+
+
+def test_each_step_says_what_is_left_in_it(bench):
+    watch = Watch(bench)
+    assert watch.left["Join"] == Left(1, stops=True)
+    assert watch.left["Measure"] == Left()
+
+
+def test_what_is_accepted_is_left_no_longer(bench):
+    watch = Watch(bench)
+    assert watch.findings
+    do(bench, edit="accept", code="seam_length", where=["s"], reason="eased")
+    assert watch.is_ready
+    assert watch.left["Join"] == Left()
+    assert any(finding.accepted for finding in watch.findings)
+
+
+def test_only_what_an_edit_touched_is_looked_at(monkeypatch):
+    bench = Bench(small.ring_of_panels(30))
+    watch = Watch(bench)
+    assert watch.findings
+    asked = []
+
+    def noting(_, ids):
+        asked.append(set(ids))
+        return ()
+
+    monkeypatch.setattr("wedgework.bench.watch.findings_touching", noting)
+    move(bench, "p1.c2", 0.0, -3.0)
+    assert watch.findings
+    assert asked == [{"p1", "s1", "s30", "p2", "p30", "s2", "s29"}]
+
+
+SUIT = demo_path("kingfisher_flat.wedge").read_bytes()
+
+
+@st.composite
+def edits(draw):
+    """Edits on the suit that change lengths, seams, marks, the body, or how pieces are cut."""
+    project = read_wedge(SUIT)
+    corners = [e.corner for piece in project.pieces.values() for e in piece.edges]
+    seams = list(project.seams)
+    by = draw(st.sampled_from([-6.0, 2.0, 9.0]))
+    return draw(
+        st.sampled_from(
+            [
+                {
+                    "edit": "move_corner",
+                    "corner": draw(st.sampled_from(corners)),
+                    "by_mm": [by, by],
+                },
+                {"edit": "unjoin", "seam": draw(st.sampled_from(seams))},
+                {"edit": "set_seam", "seam": draw(st.sampled_from(seams)), "wanted_mm": by},
+                {"edit": "true_seam", "seam": draw(st.sampled_from(seams)), "change": "both"},
+                {"edit": "set_body", "measures": {"waist_girth_mm": 700.0 + by}},
+                {"edit": "set_cutting", "piece": "front.1", "cutting": "single"},
+                {"edit": "add_notches", "seam": draw(st.sampled_from(seams)), "at_mm": [20.0 + by]},
+                {"edit": "remove_piece", "piece": "collar.1"},
+            ]
+        )
+    )
+
+
+@settings(max_examples=25)
+@given(played=st.lists(edits(), min_size=1, max_size=6), undone=st.integers(0, 3))
+def test_findings_kept_up_are_those_of_a_full_check(played, undone):
+    bench = Bench(read_wedge(SUIT))
+    watch = Watch(bench)
+    for edit in played:
+        try:
+            do(bench, **edit)
+        except EditRefused:
+            continue
+        assert told(watch.findings) == told(check(bench.project))
+    for _ in range(undone):
+        bench.undo()
+    assert told(watch.findings) == told(check(bench.project))
