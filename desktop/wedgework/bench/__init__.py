@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from wedgework.bench.watch import Left, Watch
 
 __all__ = ["STEPS", "TOOLS", "Bench", "Cancel", "Change", "ChangedOutside", "Done", "Enter", "Hand",
-    "InUse", "Left", "Move", "NotSaved", "Press", "Recovered", "Release", "Snapping", "StepName", "Tool",
-    "Typed", "Watch", "read_project", "recover", "tool_named", "unsaved_journals"]  # fmt: skip
+    "InUse", "Left", "Move", "NotSaved", "Press", "Recovered", "Release", "Snapping", "StepName",
+    "Tool", "Typed", "Watch", "read_project", "recover", "tool_named", "unsaved_journals"]  # fmt: skip
 
 _HOMES: Final = {
     "bench": ("Bench",),
