@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
 class Scheme:
     """Colours as `#RRGGBB`.
 

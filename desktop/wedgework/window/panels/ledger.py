@@ -83,7 +83,8 @@ class LedgerModel(QAbstractTableModel):
 
     def show(self, project: Project, changed: Iterable[SeamId] | None = None) -> None:
         """Take over a project; `changed` are the seams to be told, None for all that there are."""
-        rows = list(project.seams)
+        is_same_table = project.seams is self._project.seams
+        rows = self._rows if is_same_table else list(project.seams)
         if rows != self._rows:
             self.beginResetModel()
             self._project, self._rows = project, rows

@@ -17,7 +17,7 @@ from wedgework.pattern.lookup import seams_of
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.hot import Chosen, boxes_of, draw_hovered, sorted_out
-from wedgework.window.table.readout import Readout, draw_readout, readout_box
+from wedgework.window.table.readout import Readout, draw_readout, readout, readout_box
 from wedgework.window.table.rulers import frame_px
 from wedgework.window.table.seamwork import (
     PlacedComb,
@@ -92,8 +92,8 @@ class HandTable(Table):
         boxes += boxes_of(look, self._hovered)
         if trace := self._trace():
             boxes.append(trace.boundingRect())
-        if readout := self._readout():
-            boxes.append(readout_box(self, readout))
+        if shown := self._readout():
+            boxes.append(readout_box(self, shown))
         return boxes
 
     def _combed(self) -> Iterable[SeamId]:
@@ -123,7 +123,7 @@ class HandTable(Table):
         at = self._readout_place()
         if at is None or not (self._numbers or self._typed.text):
             return None
-        return Readout(at, self._numbers, self._typed.text, self.look)
+        return readout(at, self._numbers, self._typed.text, self.look)
 
     def _readout_place(self) -> QPointF | None:
         if self._pointer is not None:
@@ -147,8 +147,8 @@ class HandTable(Table):
             painter.drawPolyline(trace)
             for point in trace:
                 painter.drawEllipse(point, 2.5, 2.5)
-        if readout := self._readout():
-            draw_readout(painter, self, readout)
+        if shown := self._readout():
+            draw_readout(painter, self, shown)
 
     def centre_on(self, at_mm: Iterable[float]) -> None:
         """Bring a place to the middle, as large as things are shown now."""
@@ -181,7 +181,7 @@ class HandTable(Table):
     def hand_move(self, event: QMouseEvent) -> None:
         """The pointer moves, button down or up."""
         self._gesture(Move, event)
-        if self._numbers or self._typed.text:
+        if self._typed.text:
             self.refresh_hot()
 
     def hand_release(self, event: QMouseEvent) -> None:

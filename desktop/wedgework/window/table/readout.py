@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -21,19 +22,19 @@ GAP_PX = 12
 
 @dataclass(frozen=True, slots=True)
 class Readout:
-    """Where the pointer is, what changes, and what is being typed."""
+    """Where the pointer is, and the rows that stand beside it."""
 
     at: QPointF
-    numbers: tuple[Number, ...]
-    typed: str
+    rows: tuple[tuple[str, str, bool], ...]
     look: Look
 
-    @property
-    def rows(self) -> list[tuple[str, str, bool]]:
-        """Words, figure, and whether it is a difference that is not nothing."""
-        wishes = self.look.wishes
-        rows = [(one.words, _said(one, wishes), _is_off(one)) for one in self.numbers]
-        return [("typed", f"{self.typed}▏", False), *rows] if self.typed else rows
+
+def readout(at: QPointF, numbers: Iterable[Number], typed: str, look: Look) -> Readout:
+    """Rows of words, figure, and whether it is a difference that is not nothing."""
+    rows = [(one.words, _said(one, look.wishes), _is_off(one)) for one in numbers]
+    if typed:
+        rows.insert(0, ("typed", f"{typed}▏", False))
+    return Readout(at, tuple(rows), look)
 
 
 def _said(number: Number, wishes: Wishes) -> str:
@@ -47,33 +48,33 @@ def _is_off(number: Number) -> bool:
     return number.signed and float(f"{number.now_mm:.1f}") != 0.0
 
 
-def _widths(readout: Readout) -> tuple[float, float]:
+def _widths(shown: Readout) -> tuple[float, float]:
     small, strong = QFontMetrics(font(SMALL_PX)), QFontMetrics(font(TEXT_PX, strong=True))
-    words = max(small.horizontalAdvance(row[0]) for row in readout.rows)
-    return words, max(strong.horizontalAdvance(row[1]) for row in readout.rows)
+    words = max(small.horizontalAdvance(row[0]) for row in shown.rows)
+    return words, max(strong.horizontalAdvance(row[1]) for row in shown.rows)
 
 
-def readout_box(widget: QWidget, readout: Readout) -> QRectF:
+def readout_box(widget: QWidget, shown: Readout) -> QRectF:
     """Above and to the right of the pointer, or to its left where there is no room."""
-    words, figures = _widths(readout)
+    words, figures = _widths(shown)
     width = words + figures + GAP_PX + 2 * PAD_PX
-    height = len(readout.rows) * ROW_PX + 2 * PAD_PX - 6
-    x, y = readout.at.x() + BESIDE_PX, readout.at.y() - BESIDE_PX - height
+    height = len(shown.rows) * ROW_PX + 2 * PAD_PX - 6
+    x, y = shown.at.x() + BESIDE_PX, shown.at.y() - BESIDE_PX - height
     if x + width > widget.width() - 4:
-        x = readout.at.x() - BESIDE_PX - width
+        x = shown.at.x() - BESIDE_PX - width
     if y < 4:
-        y = readout.at.y() + BESIDE_PX + 12
+        y = shown.at.y() + BESIDE_PX + 12
     return QRectF(round(x), round(y), round(width), round(height))
 
 
-def draw_readout(painter: QPainter, widget: QWidget, readout: Readout) -> None:
+def draw_readout(painter: QPainter, widget: QWidget, shown: Readout) -> None:
     """A small plate with a row a number, figures under each other."""
-    scheme = readout.look.scheme
-    box = readout_box(widget, readout)
+    scheme = shown.look.scheme
+    box = readout_box(widget, shown)
     painter.setPen(QPen(QColor(scheme.rim), 1))
     painter.setBrush(QColor(scheme.piece))
     painter.drawRoundedRect(box.adjusted(0.5, 0.5, -0.5, -0.5), 4, 4)
-    for index, (words, figure, is_off) in enumerate(readout.rows):
+    for index, (words, figure, is_off) in enumerate(shown.rows):
         row = QRectF(box.left() + PAD_PX, box.top() + PAD_PX - 3 + index * ROW_PX,
                      box.width() - 2 * PAD_PX, ROW_PX)  # fmt: skip
         painter.setFont(font(SMALL_PX))

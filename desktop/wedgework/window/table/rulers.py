@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPixmap, QResizeEvent
+from PySide6.QtWidgets import QWidget
 
 from wedgework.units import format_number
 from wedgework.window.table.draw import Look, grid_step_mm
@@ -23,27 +24,74 @@ def frame_px(width_px: float, height_px: float) -> QRectF:
     return QRectF(RULER_PX, 0, width_px - RULER_PX, height_px - RULER_PX)
 
 
-def draw_rulers(
-    painter: QPainter, look: Look, size: QRectF, pointer_px: QPointF | None = None
-) -> None:
-    """Both rulers, with the pointer's place on each, and their corner with the unit."""
-    low, left = _bands(size)
-    for band in (low, left):
-        painter.fillRect(band, QColor(look.scheme.panel))
-    painter.setPen(look.pens.hair)
-    painter.drawLine(QLineF(low.left(), low.top() + 0.5, low.right(), low.top() + 0.5))
-    painter.drawLine(QLineF(left.right() - 0.5, 0, left.right() - 0.5, left.bottom()))
-    painter.setFont(font(SMALL_PX - 2))
-    _draw_across(painter, look, low)
-    _draw_up(painter, look, left)
-    if pointer_px is not None:
-        _draw_pointer(painter, look, low, left, pointer_px)
-    _draw_corner(painter, look, size)
+class Ruler(QWidget):
+    """One ruler, kept as a picture; where the pointer is, a line crosses it."""
 
+    def __init__(self, table: QWidget, *, across: bool) -> None:
+        super().__init__(table)
+        self._across = across
+        self._look: Look | None = None
+        self._picture = QPixmap()
+        self._at_px: float | None = None
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
-def _bands(size: QRectF) -> tuple[QRectF, QRectF]:
-    low = QRectF(0, size.height() - RULER_PX, size.width(), RULER_PX)
-    return low, QRectF(0, 0, RULER_PX, size.height() - RULER_PX)
+    def show_look(self, look: Look) -> None:
+        """Another part of the plane, another unit or other colours."""
+        if look != self._look:
+            self._look, self._picture = look, QPixmap()
+            self.update()
+
+    def show_pointer(self, at_px: float | None) -> None:
+        """Where the pointer is along the ruler; only that line is drawn again."""
+        for at in (self._at_px, at_px):
+            if at is not None:
+                self._update_line(round(at))
+        self._at_px = at_px
+
+    def _update_line(self, at: int) -> None:
+        if self._across:
+            self.update(at - 2, 0, 5, self.height())
+        else:
+            self.update(0, at - 2, self.width(), 5)
+
+    def resizeEvent(self, _event: QResizeEvent) -> None:
+        """Another size needs another picture."""
+        self._picture = QPixmap()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """The picture and the pointer's line."""
+        if self._look is None:
+            return
+        if self._picture.isNull():
+            self._picture = self._drawn(self._look)
+        painter = QPainter(self)
+        painter.drawPixmap(0, 0, self._picture)
+        if self._at_px is not None:
+            painter.setPen(self._look.pens.ink)
+            at = round(self._at_px) + 0.5
+            ends = (at, 0.0, at, float(self.height()))
+            painter.drawLine(QLineF(*ends) if self._across else QLineF(0.0, at, self.width(), at))
+        painter.end()
+
+    def _drawn(self, look: Look) -> QPixmap:
+        ratio = self.devicePixelRatioF()
+        picture = QPixmap(self.size() * ratio)
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(QColor(look.scheme.panel))
+        painter = QPainter(picture)
+        painter.setFont(font(SMALL_PX - 2))
+        band = QRectF(self.rect())
+        painter.setPen(look.pens.hair)
+        if self._across:
+            painter.drawLine(QLineF(RULER_PX, 0.5, band.right(), 0.5))
+            _draw_across(painter, look, band)
+            _draw_corner(painter, look)
+        else:
+            painter.drawLine(QLineF(band.right() - 0.5, 0, band.right() - 0.5, band.bottom()))
+            _draw_up(painter, look, band)
+        painter.end()
+        return picture
 
 
 def ticks(look: Look, start_mm: float, end_mm: float) -> list[tuple[float, bool, str]]:
@@ -61,28 +109,26 @@ def ticks(look: Look, start_mm: float, end_mm: float) -> list[tuple[float, bool,
 
 
 def _draw_across(painter: QPainter, look: Look, band: QRectF) -> None:
-    view = look.view
-    right_mm = view.to_mm(band.right(), 0)[0]
-    for at_mm, main, text in ticks(look, view.left_mm, right_mm):
-        x = round(view.to_px((at_mm, 0.0)).x()) + 0.5
-        painter.setPen(look.pens.quiet)
-        painter.drawLine(QLineF(x, band.top(), x, band.top() + (6 if main else 3)))
+    view, lines = look.view, []
+    painter.setPen(look.pens.quiet)
+    for at_mm, main, text in ticks(look, view.left_mm, view.to_mm(band.right(), 0)[0]):
+        x = round((at_mm - view.left_mm) * view.px_per_mm) + 0.5
+        lines.append(QLineF(x, 0, x, 6 if main else 3))
         if text:
-            box = QRectF(x - 40, band.top() + 6, 80, band.height() - 6)
+            box = QRectF(x - 40, 6, 80, RULER_PX - 6)
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+    painter.drawLines(lines)
 
 
 def _draw_up(painter: QPainter, look: Look, band: QRectF) -> None:
-    view = look.view
-    low_mm = view.to_mm(0, band.bottom())[1]
-    for at_mm, main, text in ticks(look, low_mm, view.top_mm):
-        y = round(view.to_px((0.0, at_mm)).y()) + 0.5
-        if y > band.bottom():
-            continue
-        painter.setPen(look.pens.quiet)
-        painter.drawLine(QLineF(band.right() - (6 if main else 3), y, band.right(), y))
+    view, lines = look.view, []
+    painter.setPen(look.pens.quiet)
+    for at_mm, main, text in ticks(look, view.to_mm(0, band.bottom())[1], view.top_mm):
+        y = round((view.top_mm - at_mm) * view.px_per_mm) + 0.5
+        lines.append(QLineF(RULER_PX - (6 if main else 3), y, RULER_PX, y))
         if text:
-            _write_upwards(painter, QPointF(band.left() + 8, y), text)
+            _write_upwards(painter, QPointF(8, y), text)
+    painter.drawLines(lines)
 
 
 def _write_upwards(painter: QPainter, at: QPointF, text: str) -> None:
@@ -93,17 +139,8 @@ def _write_upwards(painter: QPainter, at: QPointF, text: str) -> None:
     painter.restore()
 
 
-def _draw_pointer(
-    painter: QPainter, look: Look, low: QRectF, left: QRectF, pointer_px: QPointF
-) -> None:
-    painter.setPen(look.pens.ink)
-    painter.drawLine(QLineF(pointer_px.x(), low.top(), pointer_px.x(), low.bottom()))
-    if pointer_px.y() < left.bottom():
-        painter.drawLine(QLineF(left.left(), pointer_px.y(), left.right(), pointer_px.y()))
-
-
-def _draw_corner(painter: QPainter, look: Look, size: QRectF) -> None:
-    box = QRectF(0, size.height() - RULER_PX, RULER_PX, RULER_PX)
+def _draw_corner(painter: QPainter, look: Look) -> None:
+    box = QRectF(0, 0, RULER_PX, RULER_PX)
     painter.fillRect(box, QColor(look.scheme.panel))
     painter.setPen(look.pens.quiet)
     painter.setFont(font(SMALL_PX - 1))

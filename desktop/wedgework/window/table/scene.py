@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from wedgework.geometry.curve import Floats
@@ -18,18 +20,20 @@ class Scene:
         self._rows: dict[PieceId, int] = {}
         self._bounds: Floats = np.empty((0, 4))
 
-    def show(self, project: Project) -> None:
-        """Take over another project; only boxes of pieces that are other objects are asked for."""
+    def show(self, project: Project, changed: Iterable[PieceId] | None = None) -> None:
+        """Take over another project; boxes of `changed` pieces alone, if they are named."""
         before, self.project = self.project, project
         if before.pieces is project.pieces:
             return
-        ids = list(project.pieces)
-        if ids != self._ids:
-            self._start(ids)
+        rows = None if changed is None else [self._rows.get(own) for own in changed]
+        if rows is None or None in rows or len(project.pieces) != len(self._ids):
+            self._start(list(project.pieces))
             return
-        for row, own in enumerate(ids):
-            if before.pieces[own] is not project.pieces[own]:
-                self._bounds[row] = art_of(project.pieces[own]).bounds
+        for own in changed or ():
+            if own not in project.pieces:
+                self._start(list(project.pieces))
+                return
+            self._bounds[self._rows[own]] = art_of(project.pieces[own]).bounds
 
     def _start(self, ids: list[PieceId]) -> None:
         self._ids = ids

@@ -15,6 +15,7 @@ from wedgework.pattern.document import PieceId
 from wedgework.window.table.draw import Look, draw_ground, draw_pieces
 from wedgework.window.table.scene import Scene
 
+MOST_RECTS = 3
 EDGE_PX = 14
 """How far what belongs to a piece may stand out of its box: ticks, half a pen, smoothing."""
 
@@ -98,7 +99,7 @@ class StillLayer:
             return
         painter = QPainter(self._pixmap)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        for rect in _few(region):
+        for rect in few(region):
             self._paint_rect(painter, self._look, QRectF(rect))
         painter.end()
 
@@ -122,7 +123,7 @@ def grown(box: QRectF) -> QRegion:
     return QRegion(box.adjusted(-EDGE_PX, -EDGE_PX, EDGE_PX, EDGE_PX).toAlignedRect())
 
 
-def _few(region: QRegion) -> list[QRect]:
+def few(region: QRegion) -> list[QRect]:
     """The rectangles of a region, or its box where there are many: each costs a pass."""
     rects = list(region)
-    return rects if len(rects) <= 4 else [region.boundingRect()]
+    return rects if len(rects) <= MOST_RECTS else [region.boundingRect()]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -34,9 +34,9 @@ from wedgework.window.table.hot import (
     draw_old,
     sorted_out,
 )
-from wedgework.window.table.rulers import RULER_PX, draw_rulers, draw_scale, frame_px
+from wedgework.window.table.rulers import RULER_PX, Ruler, draw_scale, frame_px, scale_box
 from wedgework.window.table.scene import Scene
-from wedgework.window.table.still import StillLayer, grown
+from wedgework.window.table.still import StillLayer, few, grown
 from wedgework.window.table.view import View, fitting
 
 SHARPEN_AFTER_MS = 80
@@ -68,6 +68,7 @@ class Table(QWidget):
         self._pan_from: QPoint | None = None
         self._pointer: QPointF | None = None
         self._space = False
+        self._low, self._left = Ruler(self, across=True), Ruler(self, across=False)
         self._sharpen = QTimer(self, singleShot=True, interval=SHARPEN_AFTER_MS)
         self._sharpen.timeout.connect(self._make_sharp)
         self.setObjectName("table")
@@ -111,7 +112,7 @@ class Table(QWidget):
         # A piece keeps its place among the hot ones for as long as the preview lasts.
         moving = moving | self._moving if self.bench.is_previewing else moving
         leaving = self._region_of(change.pieces)
-        self._scene.show(self.bench.shown)
+        self._scene.show(self.bench.shown, change.pieces)
         region = self._take_over(moving)
         settled = change.pieces - self._still_hot()
         boxes = [QRectF(rect) for rect in leaving] if settled else []
@@ -155,13 +156,14 @@ class Table(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Three layers, within what has to be drawn again."""
-        painter = QPainter(self)
-        for rect in event.region():
+        painter, region = QPainter(self), event.region()
+        for rect in few(region):
             self._still.draw(painter, self.look, rect)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setClipRegion(event.region())
-        self._draw_hot(painter, event.region())
-        self._draw_overlay(painter)
+        self._draw_hot(painter, region)
+        size = QRectF(self.rect())
+        if region.intersects(scale_box(self.look, size).toAlignedRect()):
+            draw_scale(painter, self.look, size, self.screen_px_per_mm())
         painter.end()
 
     def _draw_hot(self, painter: QPainter, region: QRegion) -> None:
@@ -179,12 +181,6 @@ class Table(QWidget):
     def draw_hot_extras(self, painter: QPainter, region: QRegion) -> None:
         """What is drawn over the pieces within a region of pixels."""
 
-    def _draw_overlay(self, painter: QPainter) -> None:
-        size = QRectF(self.rect())
-        draw_scale(painter, self.look, size, self.screen_px_per_mm())
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
-        draw_rulers(painter, self.look, size, self._pointer)
-
     def screen_px_per_mm(self) -> float:
         """Pixels to the millimetre of this screen, as far as it tells its size."""
         return self.logicalDpiX() / MM_PER_INCH
@@ -195,14 +191,13 @@ class Table(QWidget):
         self._sharpen.stop()
         self._still.renew(self.look, self.size(), self.devicePixelRatioF())
         self._hot_region = self._region_now()
-        self.update()
+        self._show_view()
 
     def set_view(self, view: View) -> None:
         """Show another part, or at another size: scaled at once, sharp a moment later."""
         self.view = view
         self._sharpen.start()
-        self.update()
-        self.view_changed.emit()
+        self._show_view()
 
     def pan(self, x_px: int, y_px: int) -> None:
         """Push the pieces by whole pixels."""
@@ -215,6 +210,11 @@ class Table(QWidget):
             self._hot_region = self._region_now()
         else:
             self._sharpen.start()
+        self._show_view()
+
+    def _show_view(self) -> None:
+        for ruler in (self._low, self._left):
+            ruler.show_look(self.look)
         self.update()
         self.view_changed.emit()
 
@@ -236,6 +236,9 @@ class Table(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the middle in the middle."""
+        width, height = self.width(), self.height()
+        self._low.setGeometry(0, height - RULER_PX, width, RULER_PX)
+        self._left.setGeometry(0, 0, RULER_PX, height - RULER_PX)
         old, new = event.oldSize(), event.size()
         if old.isValid():
             shift = (new - old) / 2
@@ -330,8 +333,8 @@ class Table(QWidget):
 
     def _show_pointer(self, at: QPointF | None) -> None:
         self._pointer = at
-        self.update(0, self.height() - RULER_PX, self.width(), RULER_PX)
-        self.update(QRect(0, 0, RULER_PX, self.height()))
+        self._low.show_pointer(None if at is None else at.x())
+        self._left.show_pointer(None if at is None else at.y())
         self.pointer_moved.emit(None if at is None else self.view.to_mm(at.x(), at.y()))
 
     def hand_press(self, event: QMouseEvent) -> None:
