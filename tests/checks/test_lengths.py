@@ -90,3 +90,16 @@ def test_the_gravest_stands_first():
     graves = [finding.grave for finding in check(project)]
     assert graves == sorted(graves, key=["stops_cutting", "look_again", "good_to_know"].index)
     assert len(set(graves)) > 1
+
+
+def test_an_edge_with_two_seams_is_not_offered_to_one_of_them():
+    side = replace(small.rectangle("side", 200, 300), cutting="pair")
+    crown = small.piece_of_points("crown", (300, 0), (400, 0), (400, 300), (300, 304))
+    seams = [
+        small.seam("left", "side.e2", "-crown.e4"),
+        small.seam("right", "crown.e2", "~side.e2"),
+    ]
+    project = new_project(side, crown, seams=seams)
+    found = the("seam_length", project)
+    assert [mend.edits[0]["change"] for mend in found.mends] == ["b"]
+    assert_mends(project, found)

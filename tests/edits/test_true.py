@@ -15,7 +15,7 @@ from wedgework.edits.marks import AddNotches
 from wedgework.edits.true import TrueSeam
 from wedgework.geometry.curve import is_straight
 from wedgework.geometry.length import length_mm, point_at
-from wedgework.pattern.changes import new_project, with_seams
+from wedgework.pattern.changes import new_project, with_pieces, with_seams
 from wedgework.pattern.document import Project
 from wedgework.pattern.lookup import the_edge, the_seam
 from wedgework.pattern.seams import SeamMeasure, measure_seam
@@ -190,3 +190,44 @@ def test_lengths_to_a_micrometre_over_runs_of_chains():
     project = small.two_panels(left_mm=104.321, right_mm=100, bulge=0.1)
     after = check_edit(true("both"), project)
     assert np.isclose(length(after, "a.e2"), length(after, "b.e4"), atol=1e-9, rtol=0)
+
+
+def hood(longer_mm: float = 0.0) -> Project:
+    """A pair of sides with a crown between, and a band along its neck: one run, its ends twins."""
+    side = replace(small.rectangle("side", 200, 300), cutting="pair")
+    crown = small.rectangle("crown", 100, 300 + longer_mm, x=300)
+    band = small.rectangle("band", 504, 30, y=500)
+    seams = [
+        small.seam("left", "side.e2", "-crown.e4"),
+        small.seam("right", "crown.e2", "~side.e2"),
+        small.seam("neck", "side.e1 crown.e1 -~side.e1", "-band.e3"),
+    ]
+    return new_project(side, crown, band, seams=seams)
+
+
+def test_an_edge_that_a_run_walks_twice_gives_half_each_time():
+    after = check_edit(true("a", "neck"), hood())
+    assert length(after, "side.e1") == pytest.approx(202.0, abs=1e-9)
+    assert measured(after, "neck").difference_mm == pytest.approx(0.0, abs=1e-9)
+
+
+def test_an_end_whose_edge_is_in_another_seam_is_not_the_one_that_moves():
+    project = hood(longer_mm=2.0)
+    facing = small.rectangle("facing", 20, 300, x=900)
+    laid_on = replace(small.seam("t", "side.e4", "-facing.e2"), laid_on=True)
+    project = with_seams(
+        new_project(*project.pieces.values(), facing, seams=project.seams.values()), laid_on
+    )
+    after = check_edit(true("b", "left"), project)
+    assert the_edge(after, "side.e2") is the_edge(project, "side.e2")
+    assert measured(after, "left").difference_mm == pytest.approx(0.0, abs=1e-9)
+
+
+def test_what_hangs_on_a_line_is_no_hindrance():
+    project = small.with_everything()
+    skirt = small.rectangle("k", 120, 80, x=500)
+    hung = replace(small.seam("t", "a.l1 a.e3", "k.e3"), laid_on=True)
+    long = replace(the_seam(project, "s"), wanted_mm=2.0)
+    project = with_seams(with_pieces(project, skirt), long, hung)
+    after = check_edit(true("a"), project)
+    assert measured(after).difference_mm == pytest.approx(0.0, abs=1e-9)

@@ -9,7 +9,7 @@ from wedgework.checks.finding import Finding, Mend, Rule, called
 from wedgework.geometry.curve import Point
 from wedgework.geometry.length import point_at
 from wedgework.pattern.document import Project, Seam, Side
-from wedgework.pattern.ends import movable_ends
+from wedgework.pattern.ends import can_change_alone, is_of_one_outline
 from wedgework.pattern.runs import WalkedRun
 from wedgework.pattern.seams import SeamMeasure, measure_seam
 
@@ -65,7 +65,7 @@ def _length_words(seam: Seam, found: SeamMeasure) -> str:
 def _length_mends(project: Project, seam: Seam, found: SeamMeasure) -> Iterator[Mend]:
     over = found.difference_mm
     sides: tuple[Side, ...] = ("a", "b")
-    free = [side for side in sides if movable_ends(project, seam, side)]
+    free = [side for side in sides if can_change_alone(project, seam, side)]
     if len(free) == 2:
         label = f"Meet in the middle: A {-over / 2:+.2f} mm, B {over / 2:+.2f} mm"
         yield _true(seam, "both", label)
@@ -73,7 +73,7 @@ def _length_mends(project: Project, seam: Seam, found: SeamMeasure) -> Iterator[
         by_mm = -over if side == "a" else over
         change = "Lengthen" if by_mm > 0 else "Shorten"
         yield _true(seam, side, f"{change} {side.upper()} by {abs(by_mm):.2f} mm")
-    if not free and not seam.is_dart:
+    if is_of_one_outline(seam) and not seam.is_dart:
         wanted = found.a.length_mm - found.b.length_mm
         edit = {"edit": "set_seam", "seam": seam.id, "wanted_mm": wanted}
         yield Mend(f"Take {wanted:.2f} mm as the difference that is wanted", (edit,))

@@ -27,7 +27,7 @@ from wedgework.pattern.changes import with_edges_replaced, with_pieces
 from wedgework.pattern.document import Edge, Piece, Project, Seam, Side
 from wedgework.pattern.ends import End, is_of_one_outline, movable_ends, run_end, run_of
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.lookup import seams_of, the_seam
+from wedgework.pattern.lookup import edge_in, piece_of, seams_of, the_seam
 from wedgework.pattern.runs import walked
 from wedgework.pattern.seams import measure_seam
 
@@ -126,10 +126,18 @@ def _along(project: Project, seam: Seam, ends: Ends) -> _Way | EditRefused:
                 return _Way(after, _harm_mm(project, after, seam, ends))
             for side, end in ends:
                 by_mm = over_mm / len(ends) * (-1.0 if side == "a" else 1.0)
-                after = _lengthened(after, seam, _Part(side, end, by_mm))
+                times = _times_walked(after, seam, side, end)
+                after = _lengthened(after, seam, _Part(side, end, by_mm / times))
     except EditRefused as refusal:
         return refusal
     return EditRefused(f"Seam “{_called(seam)}” cannot be trued exactly.", culprit=seam.id)
+
+
+def _times_walked(project: Project, seam: Seam, side: Side, end: End) -> int:
+    """How often a run walks the edge at its end: twice, where it goes on over the mirror image."""
+    run = run_of(seam, side)
+    edge = run_end(walked(project, run), end).stretch.edge.id
+    return sum(ref.edge == edge for ref in run)
 
 
 def _harm_mm(before: Project, after: Project, seam: Seam, ends: Ends) -> float:
@@ -140,12 +148,23 @@ def _harm_mm(before: Project, after: Project, seam: Seam, ends: Ends) -> float:
         neighbour = there.neighbour
         if there.is_on_fold:
             harm += FOLD_HARM_MM
-        for other in seams_of(before, neighbour.id):
-            was = abs(measure_seam(before, other).difference_mm)
-            now = abs(measure_seam(after, other).difference_mm)
-            harm += max(now - was, 0.0) + 100.0 * max(now - max(was, other.allowed_mm), 0.0)
+        own = seams_of(before, there.stretch.edge.id)
+        others = {one.id: one for one in (*own, *seams_of(before, neighbour.id))}
+        harm += sum(_worse_mm(before, after, one) for key, one in others.items() if key != seam.id)
     # Rounding must not decide between ends that are equally good.
     return 0.0 if harm <= SAME_STATION_MM else harm
+
+
+def _worse_mm(before: Project, after: Project, other: Seam) -> float:
+    if not all(_is_edge(before, ref.edge) for ref in (*other.a, *other.b)):
+        return 0.0  # something hangs on an internal line, which no end of an edge moves
+    was = abs(measure_seam(before, other).difference_mm)
+    now = abs(measure_seam(after, other).difference_mm)
+    return max(now - was, 0.0) + 100.0 * max(now - max(was, other.allowed_mm), 0.0)
+
+
+def _is_edge(project: Project, own: str) -> bool:
+    return edge_in(piece_of(project, own), own) is not None
 
 
 def _lengthened(project: Project, seam: Seam, part: _Part) -> Project:

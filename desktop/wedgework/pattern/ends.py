@@ -8,7 +8,7 @@ from typing import Final, Literal, TypeAlias
 from wedgework.geometry.curve import Point
 from wedgework.pattern.angles import corner_angle
 from wedgework.pattern.document import CornerId, Edge, Project, Run, Seam, Side
-from wedgework.pattern.lookup import around_corner, skin_seam_of
+from wedgework.pattern.lookup import around_corner, seams_of, skin_seam_of
 from wedgework.pattern.runs import Stretch, WalkedRun, walked
 
 End: TypeAlias = Literal["first", "last"]
@@ -85,4 +85,13 @@ def movable_ends(project: Project, seam: Seam, side: Side) -> tuple[End, ...]:
         end
         for end in ENDS
         if not (end == "last" and seam.is_dart) and run_end(run, end).neighbour.id not in own
+    )
+
+
+def can_change_alone(project: Project, seam: Seam, side: Side) -> bool:
+    """Whether a side has a movable end whose edge is in no other seam that would go along."""
+    run = walked(project, run_of(seam, side))
+    return any(
+        seams_of(project, run_end(run, end).stretch.edge.id) == (seam,)
+        for end in movable_ends(project, seam, side)
     )
