@@ -6,12 +6,15 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QFileDialog
 
-from wedgework.bench import ChangedOutside, NotSaved, unsaved_journals
+from wedgework.bench import ChangedOutside, NotSaved, recover, unsaved_journals
+from wedgework.edits import EDITS, Row
 from wedgework.files.atomic import read_whole
+from wedgework.pattern.document import Project
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.resources import demo_names, demo_path
+from wedgework.window.dialogs.first import FirstPage, Offer
 
 if TYPE_CHECKING:
     from wedgework.window.main import MainWindow
@@ -19,6 +22,7 @@ if TYPE_CHECKING:
 PROJECT: Final = ".wedge"
 OPENS: Final = "Pieces (*.wedge *.svg *.dxf);;Projects (*.wedge);;Drawings (*.svg *.dxf)"
 SAVES: Final = "Wedgework project (*.wedge)"
+MOST_RECENT: Final = 4
 
 
 class Filing:
@@ -32,33 +36,39 @@ class Filing:
     # Starting
 
     def start(self, path: Path | None) -> None:
-        """Open what was asked for, else offer what was left unsaved, else show the first page."""
+        """Open what was asked for, else show the first page, which offers unsaved work too."""
+        self.show_first_page()
         if path is not None:
             self.open(path)
-        elif not self._took_up_unsaved():
-            self.show_first_page()
 
-    def _took_up_unsaved(self) -> bool:
-        from wedgework.window.dialogs.recovering import asks_to_take_up  # noqa: PLC0415
-
-        for journal in unsaved_journals(self._state_folder):
-            if asks_to_take_up(self._window, journal):
-                return self._tried(lambda: self._bench.open_unsaved(journal))
-        return False
-
-    def first_page(self) -> QWidget:
+    def first_page(self) -> FirstPage:
         """The page that asks where the pieces come from."""
-        from wedgework.window.dialogs.first import FirstPage  # noqa: PLC0415
-
-        page = FirstPage(self._window.theme.scheme, self._recent())
-        page.file_wanted.connect(self.ask_open)
-        page.path_wanted.connect(self.open)
-        page.demo_wanted.connect(self.open_demo)
+        page = FirstPage(self._window.theme.scheme)
+        page.open_pressed.connect(self.ask_open)
+        page.measures_pressed.connect(self.start_with_measures)
+        page.path_chosen.connect(self.open)
+        page.recovery_chosen.connect(self.go_on)
         return page
 
     def show_first_page(self) -> None:
         """Go to the first page; unsaved work is asked for when something is opened."""
-        self._window.middle.setCurrentWidget(self._window.first)
+        demos = [Offer(*said_of_demo(name), demo_path(name)) for name in demo_names()]
+        recent = [Offer(path.stem, str(path), path) for path in self._recent()[:MOST_RECENT]]
+        lost = [_lost_work(path) for path in unsaved_journals(self._state_folder)]
+        self._window.first.offer(demos, recent, lost)
+        self._window.show_first_page()
+
+    def go_on(self, journal: Path) -> None:
+        """Go on with work that was never saved."""
+        if self.may_leave():
+            self._tried(lambda: self._tell_problem(self._bench.open_unsaved(journal)))
+
+    def start_with_measures(self) -> None:
+        """Begin with nothing but a body, and ask for its measures."""
+        if self.may_leave():
+            self._bench.new(Project())
+            self._bench.go_to_step("Measure")
+            self._window.start_form(row_named("set_body"))
 
     def _recent(self) -> list[Path]:
         kept = self._window.settings.value("recent", [], list)
@@ -79,12 +89,7 @@ class Filing:
     def _folder(self) -> str:
         return str(self._bench.path.parent) if self._bench.path else ""
 
-    def open_demo(self, name: str) -> None:
-        """Open a demo as new work, so that saving does not write over it."""
-        if name in demo_names() and self.may_leave():
-            self._tried(lambda: self._bench.new(self._read_demo(name)))
-
-    def _read_demo(self, name: str):  # noqa: ANN202 - the document's own type
+    def _read_demo(self, name: str) -> Project:
         from wedgework.bench import read_project  # noqa: PLC0415
 
         return read_project(demo_path(name))
@@ -94,6 +99,10 @@ class Filing:
         path = path.absolute()
         if not self.may_leave():
             return
+        if path.parent == demo_path("").resolve():
+            # A demo is opened as new work, so that saving does not write over it.
+            self._tried(lambda: self._bench.new(self._read_demo(path.name)))
+            return
         if path.suffix.lower() == PROJECT:
             opened = self._tried(lambda: self._open_project(path))
         else:
@@ -102,9 +111,6 @@ class Filing:
             self._note_recent(path)
 
     def _open_project(self, path: Path) -> None:
-        if path.parent == demo_path("").resolve():
-            self._bench.new(self._read_demo(path.name))
-            return
         try:
             problem = self._bench.open(path)
         except NotSaved as left:
@@ -114,6 +120,9 @@ class Filing:
             if choice is None:
                 return
             problem = self._bench.open(path, choice)
+        self._tell_problem(problem)
+
+    def _tell_problem(self, problem: str | None) -> None:
         if problem:
             self._window.status.refuse(problem)
 
@@ -244,3 +253,28 @@ class Filing:
         from wedgework.window.dialogs.helping import show_help  # noqa: PLC0415
 
         show_help(self._window, page)
+
+
+def row_named(name: str) -> Row:
+    """The row of an edit in the table of edits."""
+    return next(row for row in EDITS if row.name == name)
+
+
+def said_of_demo(name: str) -> tuple[str, str]:
+    """What to call a demo, from its file's name, and its kind."""
+    stem, _, suffix = name.rpartition(".")
+    words = stem.replace("_", " ").capitalize()
+    return words, "A project" if f".{suffix}" == PROJECT else "A drawing to bring in"
+
+
+def _lost_work(journal: Path) -> Offer:
+    try:
+        found = recover(journal)
+    except WedgeworkError as error:
+        return Offer("unsaved work", error.sentence, journal)
+    if found is None:
+        return Offer("unsaved work", "", journal)
+    count = len(found.texts)
+    steps = f"{count} step{'s' * (count != 1)}"
+    return Offer(f"{found.project.name or 'unsaved work'} ({steps})", "; ".join(found.texts[-4:]),
+                 journal)  # fmt: skip

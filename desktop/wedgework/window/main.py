@@ -88,7 +88,7 @@ class MainWindow(QMainWindow):
         self.judge = Judge(self.bench, self)
 
     def _place(self) -> None:
-        bar = QToolBar("Steps")
+        self.bar = bar = QToolBar("Steps")
         bar.setObjectName("steps")
         bar.setMovable(False)
         bar.addWidget(self.strip)
@@ -177,6 +177,7 @@ class MainWindow(QMainWindow):
             self.setWindowModified(self.bench.is_dirty)
         if change.kind == "opened":
             self.middle.setCurrentWidget(self.table)
+            self._show_work(visible=True)
             self.table.setFocus()
             self._show_all()
         self.table.follow(change)
@@ -277,6 +278,7 @@ class MainWindow(QMainWindow):
         for one in (self.table, self.ledger_model, self.card, self.form, self.findings, self.seam):
             one.dress(wishes, scheme)
         self.strip.dress(scheme)
+        self.first.dress(scheme)
         self.status.dress(wishes)
         for panel in self.panels.values():
             panel.dress(scheme)
@@ -284,6 +286,19 @@ class MainWindow(QMainWindow):
         self._show_tools()
         self._show_state()
         self._show_findings()
+
+    def show_first_page(self) -> None:
+        """Ask where the pieces come from; strip and panels step aside."""
+        self.middle.setCurrentWidget(self.first)
+        self._show_work(visible=False)
+
+    def _show_work(self, *, visible: bool) -> None:
+        for one in (self.bar, *self.panels.values()):
+            if visible and one.isHidden() and one.property("aside"):
+                one.show()
+            elif not visible and not one.isHidden():
+                one.setProperty("aside", True)
+                one.hide()
 
     # Size and place
 
@@ -305,6 +320,7 @@ class MainWindow(QMainWindow):
 
     def keep_size(self) -> None:
         """Remember how the window stands."""
+        self._show_work(visible=True)
         self.settings.setValue("window/geometry", self.saveGeometry())
         self.settings.setValue("window/state", self.saveState(LAYOUT))
         for panel in self.panels.values():

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QFont, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtGui import QBrush, QFont, QPainter, QPainterPath, QPen, QTransform
 
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.document import Edge, Label, Piece, Project
@@ -172,7 +172,7 @@ def _write_name(painter: QPainter, look: Look, piece: Piece) -> None:
             _write_rows(painter, look.view.to_px(across.middle), rows)
             return
     if metrics.horizontalAdvance(line) + 2 * PAD_PX <= upwards.width_mm * scale:
-        write_turned(painter, look.view.to_px(upwards.middle), line, -90.0)
+        write_turned(painter, look.view.to_px(upwards.middle), line, -90.0, look.pens.piece)
     else:
         _write_short(painter, look, piece, name)
 
@@ -193,11 +193,16 @@ def _write_short(painter: QPainter, look: Look, piece: Piece, name: str) -> None
         write_turned(painter, look.view.to_px(room.middle), shown, -90.0 if is_upright else 0.0)
 
 
-def write_turned(painter: QPainter, at: QPointF, text: str, turn_deg: float) -> None:
-    """Text about a pixel, turned clockwise."""
+def write_turned(
+    painter: QPainter, at: QPointF, text: str, turn_deg: float, plate: QBrush | None = None
+) -> None:
+    """Text about a pixel, turned clockwise; on a plate, so that no line runs through it."""
     painter.save()
     painter.translate(at)
     painter.rotate(turn_deg)
+    if plate is not None:
+        width = painter.fontMetrics().horizontalAdvance(text) + 2 * PAD_PX
+        painter.fillRect(QRectF(-width / 2, -ROW_PX / 2 + 1, width, ROW_PX - 2), plate)
     write_centred(painter, QPointF(0, 0), text)
     painter.restore()
 

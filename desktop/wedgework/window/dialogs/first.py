@@ -1,0 +1,192 @@
+"""The first page, which asks where the pieces come from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from wedgework.window.icons import picture
+from wedgework.window.palette import Scheme
+from wedgework.window.theme import HEADING_PX, SMALL_PX, TEXT_PX, font
+
+COLUMN_PX = 268
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """Something that can be opened: a word for it, what is said of it, and its path."""
+
+    words: str
+    says: str
+    path: Path
+
+
+class FirstPage(QScrollArea):
+    """Three ways in, and what was open lately."""
+
+    open_pressed = Signal()
+    measures_pressed = Signal()
+    path_chosen = Signal(object)
+    recovery_chosen = Signal(object)
+
+    def __init__(self, scheme: Scheme) -> None:
+        super().__init__()
+        self._scheme = scheme
+        self._demos: Sequence[Offer] = ()
+        self._recent: Sequence[Offer] = ()
+        self._lost: Sequence[Offer] = ()
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.renew()
+
+    def dress(self, scheme: Scheme) -> None:
+        """Other colours."""
+        self._scheme = scheme
+        self.renew()
+
+    def offer(
+        self, demos: Sequence[Offer], recent: Sequence[Offer], lost: Sequence[Offer]
+    ) -> None:
+        """What can be opened: demos, what was open lately, and work that was never saved."""
+        self._demos, self._recent, self._lost = demos, recent, lost
+        self.renew()
+
+    def renew(self) -> None:
+        """Build the page."""
+        page = QWidget()
+        page.setStyleSheet(f"QWidget#page {{ background: {self._scheme.ground}; }}")
+        page.setObjectName("page")
+        rows = QVBoxLayout(page)
+        rows.setContentsMargins(40, 40, 40, 40)
+        rows.setSpacing(22)
+        rows.addStretch(2)
+        rows.addLayout(self._head())
+        if self._lost:
+            rows.addWidget(self._lost_box(), 0, Qt.AlignmentFlag.AlignHCenter)
+        columns = QHBoxLayout()
+        columns.setSpacing(20)
+        columns.addStretch(1)
+        for column in (self._from_file(), self._from_measures(), self._from_demo()):
+            columns.addWidget(column, 0, Qt.AlignmentFlag.AlignTop)
+        columns.addStretch(1)
+        rows.addLayout(columns)
+        rows.addStretch(3)
+        self.setWidget(page)
+
+    def _head(self) -> QVBoxLayout:
+        head = QVBoxLayout()
+        head.setSpacing(6)
+        sign = QLabel()
+        sign.setPixmap(picture("wedgework", self._scheme, 52))
+        sign.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        head.addWidget(sign)
+        head.addWidget(self._words("Where do the pieces come from?", HEADING_PX + 7, strong=True))
+        line = "Will these pieces join, and will the joined shape fit? Find out before you cut."
+        head.addWidget(self._words(line, TEXT_PX, quiet=True))
+        return head
+
+    def _words(
+        self, text: str, size_px: int, *, strong: bool = False, quiet: bool = False
+    ) -> QLabel:
+        label = QLabel(text)
+        label.setFont(font(size_px, strong=strong))
+        label.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        label.setStyleSheet(f"color: {self._scheme.quiet if quiet else self._scheme.ink};")
+        return label
+
+    def _column(self, picture_name: str, title: str, says: str) -> tuple[QFrame, QVBoxLayout]:
+        box = QFrame()
+        box.setObjectName("way")
+        box.setFixedWidth(COLUMN_PX)
+        scheme = self._scheme
+        box.setStyleSheet(
+            f"QFrame#way {{ background: {scheme.panel}; border: 1px solid {scheme.hair};"
+            " border-radius: 6px; }"
+        )
+        rows = QVBoxLayout(box)
+        rows.setContentsMargins(18, 16, 18, 18)
+        rows.setSpacing(8)
+        head = QHBoxLayout()
+        sign = QLabel()
+        sign.setPixmap(picture(picture_name, scheme, 22))
+        word = QLabel(title)
+        word.setFont(font(HEADING_PX, strong=True))
+        head.addWidget(sign)
+        head.addWidget(word, 1)
+        rows.addLayout(head)
+        text = QLabel(says)
+        text.setWordWrap(True)
+        text.setStyleSheet(f"color: {scheme.quiet};")
+        rows.addWidget(text)
+        return box, rows
+
+    def _from_file(self) -> QFrame:
+        says = "A project, or a drawing at true size: SVG or DXF. Or drop it on this window."
+        box, rows = self._column("open", "From a file", says)
+        button = QPushButton("Open a file…")
+        button.setObjectName("first_open")
+        button.setDefault(True)
+        button.clicked.connect(self.open_pressed)
+        rows.addWidget(button)
+        if self._recent:
+            rows.addWidget(self._small("Open lately"))
+            for offer in self._recent:
+                rows.addWidget(self._link(offer))
+        return box
+
+    def _from_measures(self) -> QFrame:
+        says = (
+            "Enter the measures of a body; levels and intakes are worked out from them. "
+            "Drafting a whole block from measures is still to come."
+        )
+        box, rows = self._column("set_body", "From measures", says)
+        button = QPushButton("Enter measures…")
+        button.setObjectName("first_measures")
+        button.clicked.connect(self.measures_pressed)
+        rows.addWidget(button)
+        return box
+
+    def _from_demo(self) -> QFrame:
+        says = "Costumes of an invented river pageant, to try things on."
+        box, rows = self._column("wedgework", "From a demo", says)
+        for offer in self._demos:
+            rows.addWidget(self._link(offer))
+        return box
+
+    def _small(self, text: str) -> QLabel:
+        label = QLabel(text)
+        label.setFont(font(SMALL_PX))
+        label.setStyleSheet(f"color: {self._scheme.quiet}; margin-top: 6px;")
+        return label
+
+    def _link(self, offer: Offer) -> QPushButton:
+        button = QPushButton(offer.words)
+        button.setObjectName(f"offer_{offer.path.name}")
+        button.setToolTip(offer.says)
+        button.setAccessibleDescription(offer.says)
+        button.setStyleSheet("text-align: left;")
+        button.clicked.connect(lambda: self.path_chosen.emit(offer.path))
+        return button
+
+    def _lost_box(self) -> QFrame:
+        says = "This work was never saved. Nothing that was let go of the mouse is lost."
+        box, rows = self._column("history", "Go on where it ended", says)
+        box.setFixedWidth(2 * COLUMN_PX)
+        for offer in self._lost:
+            button = QPushButton(f"Go on with {offer.words}")
+            button.setToolTip(offer.says)
+            button.clicked.connect(lambda _=False, path=offer.path: self.recovery_chosen.emit(path))
+            rows.addWidget(button)
+        return box
