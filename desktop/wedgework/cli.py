@@ -6,7 +6,6 @@ Ctrl-C ends the program cleanly at any moment, and `--help` is quick.
 
 from __future__ import annotations
 
-import contextlib
 import os
 import sys
 import traceback
@@ -33,19 +32,20 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if argv is None else argv)
     _take_any_sign()
     try:
-        return _flushed(_run(words))
+        return _run(words)
     except KeyboardInterrupt:
         return INTERRUPTED
-    except BrokenPipeError:
-        return _reader_has_gone()
     except Exception as error:  # the last door: a sentence, never a traceback
         return _told(error)
 
 
 def _run(words: list[str]) -> int:
-    from wedgework.commands.running import run  # noqa: PLC0415 - see the module's docstring
+    from wedgework.commands.pipes import flush_answer  # noqa: PLC0415 - see the docstring
+    from wedgework.commands.running import run  # noqa: PLC0415
 
-    return run(words)
+    code = run(words)
+    flush_answer()
+    return code
 
 
 def _take_any_sign() -> None:
@@ -61,19 +61,6 @@ def _take_any_sign() -> None:
             reconfigure(errors="replace")
 
 
-def _flushed(code: int) -> int:
-    sys.stdout.flush()
-    return code
-
-
-def _reader_has_gone() -> int:
-    """Who read our answer (`| head`) has seen enough: nothing is wrong, and no more is said."""
-    with contextlib.suppress(OSError, ValueError):
-        # Python flushes stdout once more when it ends; that must find somewhere to go.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return 0
-
-
 def _told(error: Exception) -> int:
     sentence = getattr(error, "sentence", None)
     if sentence is None:
@@ -82,10 +69,11 @@ def _told(error: Exception) -> int:
             traceback.print_exc()
     if sys.stderr is not None:
         sys.stderr.write(f"wedgework: {_shown(sentence)}\n")
-    with contextlib.suppress(OSError, ValueError):
+    if isinstance(error, OSError):
+        from wedgework.commands.pipes import silence_stdout  # noqa: PLC0415
+
         # What stdout still holds could not be written a moment ago, and shall not try again.
-        if isinstance(error, OSError):
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        silence_stdout()
     return FAULT
 
 

@@ -107,6 +107,16 @@ def test_a_reader_that_goes_early_is_no_fault(square):
     assert (done.returncode, done.stderr) == (0, b"")
 
 
+def test_a_reader_that_goes_early_changes_no_exit_code(tmp_path):
+    apart = saved(tmp_path / "apart.wedge", small.two_panels(100, 97))
+    read, write = os.pipe()
+    os.close(read)
+    words = [sys.executable, "-m", "wedgework", "check", apart]
+    done = subprocess.run(words, stdout=write, stderr=subprocess.PIPE, check=False)
+    os.close(write)
+    assert (done.returncode, done.stderr) == (1, b"")
+
+
 def test_a_full_disk_behind_stdout_is_told(square):
     if not Path("/dev/full").exists():
         return

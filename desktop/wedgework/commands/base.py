@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import argparse
 import json
-import sys
 from pathlib import Path
 from typing import Any, Final, NoReturn
 
+from wedgework.commands.pipes import write_answer
 from wedgework.files.atomic import write_atomically
 from wedgework.files.wedge import refuse_newer_target, write_wedge
 from wedgework.pattern.document import Project
@@ -42,12 +42,12 @@ def add_json(parser: argparse.ArgumentParser) -> None:
 
 def say(text: str) -> None:
     """Write lines of an answer to stdout."""
-    sys.stdout.write(f"{text}\n")
+    write_answer(f"{text}\n")
 
 
 def say_json(value: Any) -> None:  # noqa: ANN401 - any JSON value
     """Write the answer as one JSON value; in plain ASCII, so that every terminal takes it."""
-    sys.stdout.write(json.dumps(value, allow_nan=False) + "\n")
+    write_answer(json.dumps(value, allow_nan=False) + "\n")
 
 
 def wedge_target(path: Path) -> Path:
