@@ -15,10 +15,11 @@ from wedgework.geometry.curve import line
 from wedgework.glossary import words_of
 from wedgework.pattern.changes import new_project, with_pieces, with_seams
 from wedgework.pattern.document import Level, Line, Project
+from wedgework.pattern.intake import Station
 from wedgework.pattern.lookup import the_seam
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.table import Table
-from wedgework.pattern.wanted import drawn_intake, proposed_intake
+from wedgework.pattern.wanted import drawn_intake, proposed_intake, round_of_tips_mm
 
 
 def test_every_check_has_a_row_in_the_glossary():
@@ -146,6 +147,14 @@ def test_a_flat_seam_offers_the_intake_of_the_body():
     )
     seam = the_seam(after, found.where[0])
     assert measure_seam(after, seam).difference_mm == pytest.approx(0.0, abs=1e-6)
+
+
+def test_tips_are_rounded_as_far_as_the_stations_leave_room():
+    near = (Station(100.0, 0.0), Station(120.0, 20.0), Station(300.0, 20.0))
+    assert round_of_tips_mm(near, 300.0) == 40.0
+    far = (Station(0.0, 10.0), Station(120.0, 20.0), Station(200.0, 0.0))
+    assert round_of_tips_mm(far, 300.0) == 60.0
+    assert round_of_tips_mm((Station(0.0, 0.0), Station(300.0, 9.0)), 300.0) == 0.0
 
 
 def test_a_slice_runs_to_nothing_where_another_seam_needs_the_length():

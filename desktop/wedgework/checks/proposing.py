@@ -8,7 +8,13 @@ from dataclasses import replace
 from wedgework.checks.finding import EditData, Finding, Mend
 from wedgework.pattern.document import Project
 from wedgework.pattern.intake import Station
-from wedgework.pattern.wanted import SHORT_MM, drawn_intake, proposed_intake
+from wedgework.pattern.seams import measure_seam
+from wedgework.pattern.wanted import (
+    SHORT_MM,
+    drawn_intake,
+    proposed_intake,
+    round_of_tips_mm,
+)
 
 
 def with_proposals(project: Project, found: Iterable[Finding]) -> list[Finding]:
@@ -31,7 +37,9 @@ def with_proposals(project: Project, found: Iterable[Finding]) -> list[Finding]:
 
 
 def _with_proposal(project: Project, finding: Finding, share: float) -> Finding:
-    stations = proposed_intake(project, project.seams[finding.where[0]], share=share)
+    seam = project.seams[finding.where[0]]
+    stations = proposed_intake(project, seam, share=share)
+    whole_mm = measure_seam(project, seam).a.length_mm
     widest = max((station.width_mm for station in stations), key=abs)
     if abs(widest) < SHORT_MM:
         return finding
@@ -39,6 +47,7 @@ def _with_proposal(project: Project, finding: Finding, share: float) -> Finding:
         "edit": "shape_seam",
         "seam": finding.where[0],
         "intake": [_plain(station) for station in stations],
+        "round_mm": round_of_tips_mm(stations, whole_mm),
     }
     mend = Mend(f"Shape it by the body: {widest:.1f} mm at the widest", (edit,))
     return replace(finding, mends=(mend, *finding.mends))

@@ -29,7 +29,6 @@ from wedgework.pattern.ends import End, is_of_one_outline, movable_ends, run_end
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import edge_in, piece_of, seams_of, the_seam
 from wedgework.pattern.runs import walked
-from wedgework.pattern.seams import measure_seam
 
 Change: TypeAlias = Literal["a", "b", "both"]
 
@@ -67,7 +66,7 @@ def trued(project: Project, seam: Seam, change: Change) -> Project:
     taken that harm other seams least, and the far one where it is all the same. Raises
     EditRefused where there is none.
     """
-    over_mm = measure_seam(project, seam).difference_mm
+    over_mm = _over_mm(project, seam)
     if abs(over_mm) <= STATION_MM:
         return project
     if is_of_one_outline(seam):
@@ -76,11 +75,7 @@ def trued(project: Project, seam: Seam, change: Change) -> Project:
             "longer than the other.",
             culprit=seam.id,
         )
-    ways = [_along(project, seam, ends) for ends in _choices(project, seam, change)]
-    found = [way for way in ways if not isinstance(way, EditRefused)]
-    if not found:
-        raise next(way for way in ways if isinstance(way, EditRefused))
-    after = min(found, key=lambda way: way.harm_mm).project
+    after = _least_harmful(project, seam, _choices(project, seam, change))
     lead: Side = "a" if change == "b" else "b" if change == "a" else "a"
     return with_mates_placed(project, after, seam, lead)
 
@@ -117,11 +112,28 @@ class _Way:
     harm_mm: float
 
 
+def _least_harmful(project: Project, seam: Seam, choices: Iterable[Ends]) -> Project:
+    """The first way that harms nothing, else that which harms least; EditRefused where none is."""
+    best: _Way | None = None
+    refusal: EditRefused | None = None
+    for ends in choices:
+        way = _along(project, seam, ends)
+        if isinstance(way, EditRefused):
+            refusal = refusal or way
+        elif best is None or way.harm_mm < best.harm_mm:
+            best = way
+        if best is not None and best.harm_mm == 0.0:
+            break
+    if best is None:
+        raise refusal or EditRefused(f"Seam “{_called(seam)}” has no end that can be moved.")
+    return best.project
+
+
 def _along(project: Project, seam: Seam, ends: Ends) -> _Way | EditRefused:
     after = project
     try:
         for _ in range(ROUNDS):
-            over_mm = measure_seam(after, seam).difference_mm
+            over_mm = _over_mm(after, seam)
             if abs(over_mm) <= STATION_MM:
                 return _Way(after, _harm_mm(project, after, seam, ends))
             for side, end in ends:
@@ -158,9 +170,14 @@ def _harm_mm(before: Project, after: Project, seam: Seam, ends: Ends) -> float:
 def _worse_mm(before: Project, after: Project, other: Seam) -> float:
     if not all(_is_edge(before, ref.edge) for ref in (*other.a, *other.b)):
         return 0.0  # something hangs on an internal line, which no end of an edge moves
-    was = abs(measure_seam(before, other).difference_mm)
-    now = abs(measure_seam(after, other).difference_mm)
+    was, now = abs(_over_mm(before, other)), abs(_over_mm(after, other))
     return max(now - was, 0.0) + 100.0 * max(now - max(was, other.allowed_mm), 0.0)
+
+
+def _over_mm(project: Project, seam: Seam) -> float:
+    """The difference of a seam from its lengths alone: its shaping is not asked for."""
+    a, b = walked(project, seam.a), walked(project, seam.b)
+    return a.length_mm - b.length_mm - seam.wanted_mm
 
 
 def _is_edge(project: Project, own: str) -> bool:

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from wedgework.geometry.curve import Curve, Floats, Point, is_straight
 from wedgework.geometry.length import cut_cubics, derivatives, length_mm, parameters_at, station_of
+from wedgework.geometry.memo import memoised
 from wedgework.geometry.piecewise import Piecewise
 from wedgework.geometry.tolerances import (
     DISPLACED_DEPTH,
@@ -71,7 +72,7 @@ class Displaced:
     def at(self, station_mm: float) -> tuple[Point, Floats]:
         """Where a station has gone, (2,) mm, and its velocity, (2,), per mm of station."""
         x = np.array([station_mm])
-        points, velocities, _ = self._moved(x, x, smooth=False)
+        points, velocities, _ = self._moved(x, x)
         return points[0], velocities[0]
 
     def tightest(self) -> float:
@@ -82,7 +83,7 @@ class Displaced:
         starts = self._base.starts_mm
         shares = np.arange(1, _LOOKS) / _LOOKS
         inside = (starts[:-1, None] + shares * np.diff(starts)[:, None]).ravel()
-        return float(self._moved(inside, inside, smooth=False)[2].min(initial=1.0))
+        return float(self._moved(inside, inside)[2].min(initial=1.0))
 
     def chain(self, from_mm: float, to_mm: float) -> tuple[Curve, Floats]:
         """The moved curve between two stations, which may lie beyond its ends; (n + 1,) breaks.
@@ -90,14 +91,14 @@ class Displaced:
         The breaks are the stations where the cubics of the result meet.
         """
         bounds = self._bounds(from_mm, to_mm)
+        segments, errors = self._fitted(bounds)
         for _ in range(DISPLACED_DEPTH):
-            segments = self._cubics(bounds)
-            wide = self._errors(bounds, segments) > DISPLACED_MM
+            wide = errors > DISPLACED_MM
             if not wide.any():
                 break
             middles = (bounds[:-1] + bounds[1:])[wide] / 2
             bounds = np.sort(np.concatenate([bounds, middles]))
-        segments = self._cubics(bounds)
+            segments, errors = self._fitted(bounds)
         segments[1:, 0] = segments[:-1, 3]
         return Curve(segments), bounds
 
@@ -121,18 +122,29 @@ class Displaced:
         through = even[:-1] & even[1:] & (np.abs(np.diff(rise)) <= KINK_RAD)
         return np.asarray(bounds[np.concatenate([[True], ~through, [True]])])
 
-    def _cubics(self, bounds: Floats) -> Floats:
-        """(n, 4, 2): one cubic between every two breaks, by its ends and their velocities."""
+    def _fitted(self, bounds: Floats) -> tuple[Floats, Floats]:
+        """(n, 4, 2) cubics between the breaks, by their ends and velocities, and their errors.
+
+        An error, in mm, is how far a cubic is from what it stands for at three places, at most.
+        """
         low, high = bounds[:-1], bounds[1:]
-        middle = (low + high) / 2
-        p0, d0, _ = self._moved(low, middle, smooth=True)
-        p1, d1, _ = self._moved(high, middle, smooth=True)
+        n, middle = len(low), (low + high) / 2
+        # All places are asked for at once: to find where a station is costs most.
+        probes = () if self._base.straight else _PROBES
+        inner = [low + share * (high - low) for share in probes]
+        x = np.concatenate([low, high, *inner])
+        near = np.concatenate([middle, middle, *inner])
+        points, velocities, _ = self._moved(x, near)
         third = ((high - low) / 3)[:, None]
+        p0, p1, d0, d1 = points[:n], points[n : 2 * n], velocities[:n], velocities[n : 2 * n]
         cubics = np.stack([p0, p0 + third * d0, p1 - third * d1, p1], axis=1)
+        if self._base.straight:
+            return cubics, np.zeros(n)
         still = self._still(low, high)
-        if still.any() and not self._base.straight:
-            cubics[still] = self._base.parts(low[still], high[still])
-        return cubics
+        cubics[still] = self._base.parts(low[still], high[still])
+        errors = _errors(cubics, points[2 * n :].reshape(len(probes), n, 2))
+        errors[still] = 0.0
+        return cubics, errors
 
     def _still(self, low: Floats, high: Floats) -> Floats:
         """Which stretches do not move at all and lie within the curve: they are kept exactly."""
@@ -141,24 +153,9 @@ class Displaced:
         inside = (low >= 0.0) & (high <= self.length_mm)
         return np.asarray(inside & ~np.any(ends, axis=0) & (not self._is_shifted))
 
-    def _errors(self, bounds: Floats, segments: Floats) -> Floats:
-        """How far each cubic is from the curve that it stands for, (n,) mm, at three places."""
-        if self._base.straight:
-            return np.zeros(len(segments))
-        low, high = bounds[:-1], bounds[1:]
-        errors = np.zeros(len(segments))
-        t = np.full(len(segments), 0.0)
-        for share in _PROBES:
-            x = low + share * (high - low)
-            wanted = self._moved(x, x, smooth=False)[0]
-            head = cut_cubics(segments, t + share)[0]
-            errors = np.maximum(errors, np.hypot(*(head[:, 3] - wanted).T))
-        errors[self._still(low, high)] = 0.0
-        return errors
-
-    def _moved(self, x: Floats, near: Floats, *, smooth: bool) -> tuple[Floats, Floats, Floats]:
+    def _moved(self, x: Floats, near: Floats) -> tuple[Floats, Floats, Floats]:
         """Points, velocities, and the share of its length that the curve keeps, at stations."""
-        points, tangents, curvatures = self._base.frames(x, near, smooth=smooth)
+        points, tangents, curvatures = self._base.frames(x, near)
         v, m = self.distance_mm.at(x, near)
         normals = np.column_stack([-tangents[:, 1], tangents[:, 0]])
         share = 1.0 - curvatures * v
@@ -171,6 +168,15 @@ class Displaced:
         return moved, velocities, share
 
 
+def _errors(cubics: Floats, wanted: Floats) -> Floats:
+    """How far each cubic, (n, 4, 2), is from where it should be at each of _PROBES, (k, n, 2)."""
+    t = np.array(_PROBES)[:, None, None]
+    s = 1.0 - t
+    p0, p1, p2, p3 = (cubics[:, i] for i in range(4))
+    points = s * s * s * p0 + 3 * s * s * t * p1 + 3 * s * t * t * p2 + t * t * t * p3
+    return np.asarray(np.linalg.norm(points - wanted, axis=2).max(axis=0))
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class _Base:
     """A curve with what is needed to find its frames at stations; a straight one at even speed."""
@@ -180,11 +186,11 @@ class _Base:
     joint_curvatures: Floats
     straight: bool
 
-    def frames(self, x: Floats, near: Floats, *, smooth: bool) -> tuple[Floats, Floats, Floats]:
+    def frames(self, x: Floats, near: Floats) -> tuple[Floats, Floats, Floats]:
         """Points (n, 2), unit tangents (n, 2) and curvatures (n,) at stations.
 
-        `near` picks the cubic. With `smooth`, the curvature at a joint is the mean of both sides,
-        so that what is moved by a changing distance has one direction there.
+        `near` picks the cubic. The curvature at a joint is the mean of both sides, so that what is
+        moved by a changing distance has one direction there.
         """
         whole = self.starts_mm[-1]
         inside = np.clip(x, 0.0, whole)
@@ -196,8 +202,7 @@ class _Base:
         index = np.clip(index, 0, len(self.curve) - 1)
         t = np.clip(parameters_at(self.curve, inside) - index, 0.0, 1.0)
         points, tangents, curvatures = _frames_of(self.curve, index, t)
-        if smooth:
-            curvatures = self._joined_up(curvatures, x, index)
+        curvatures = self._joined_up(curvatures, x, index)
         beyond = x != inside
         curvatures[beyond] = 0.0
         return points + (x - inside)[:, None] * tangents, tangents, curvatures
@@ -211,8 +216,8 @@ class _Base:
         """(n, 4, 2): the stretches of the curve itself, each within one of its cubics."""
         middle = (low + high) / 2
         index = np.searchsorted(self.starts_mm, middle, side="right") - 1
-        t0 = np.clip(parameters_at(self.curve, low) - index, 0.0, 1.0)
-        t1 = np.clip(parameters_at(self.curve, high) - index, 0.0, 1.0)
+        both = parameters_at(self.curve, np.concatenate([low, high])).reshape(2, -1)
+        t0, t1 = np.clip(both - index, 0.0, 1.0)
         cubics = self.curve.segments[index]
         cut = t1 < 1.0
         cubics[cut] = cut_cubics(cubics[cut], t1[cut])[0]
@@ -221,6 +226,7 @@ class _Base:
         return cubics
 
 
+@memoised
 def _base_of(curve: Curve) -> _Base:
     if is_straight(curve, STRAIGHT_MM):
         whole = np.array([0.0, float(np.hypot(*(curve.end - curve.start)))])

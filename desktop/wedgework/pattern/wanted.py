@@ -32,6 +32,13 @@ source."""
 SHORT_MM: Final = 5.0
 """Wanted and drawn intake may differ by so much at a level; common practice, no source."""
 
+LEAST_MM: Final = 1.0
+"""Less intake than this is no intake: two drawings of one girth differ by more; common practice,
+no source."""
+
+ROUND_MM: Final = 60.0
+"""A dome drawn smooth is spread over some 60 to 80 mm; common practice, no source."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LevelIntake:
@@ -116,9 +123,25 @@ def proposed_intake(
     return (*first, *stations, *last)
 
 
+def round_of_tips_mm(stations: tuple[Station, ...], whole_mm: float) -> float:
+    """Length over which the tips of a proposed slice are rounded: a sharp one peaks and tears.
+
+    As much as ROUND_MM where the stations beside a tip leave room for it; 0 without a tip.
+    """
+    rooms = [
+        min(abs(beside.at_mm - tip.at_mm), tip.at_mm, whole_mm - tip.at_mm)
+        for tip, beside in (stations[:2], stations[:-3:-1])
+        if AT_END_MM < tip.at_mm < whole_mm - AT_END_MM
+    ]
+    return min([ROUND_MM / 2, *rooms]) * 2 if rooms else 0.0
+
+
 def _rounded(width_mm: float) -> float:
-    # Girths are sums of widths: what is under a thousandth of a mm is their rounding.
-    return round(width_mm, 3)
+    """A width to a thousandth of a mm, and nothing where it is too little to be meant.
+
+    A trace of width at the fullest level would pull the whole spline beyond it to the other side.
+    """
+    return 0.0 if abs(width_mm) < LEAST_MM else round(width_mm, 3)
 
 
 def _at_end(
