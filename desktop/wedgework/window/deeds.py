@@ -195,7 +195,7 @@ class Deeds:
         project = self._bench.project
         for table in (project.pieces, project.seams, project.levels, project.sheets):
             if own in table:
-                return str(table[own].name or own)  # type: ignore[attr-defined]
+                return str(table[own].name or own)
         return own
 
     def choose_beside(self, step: int) -> None:
@@ -273,7 +273,7 @@ class Deeds:
         """Offer the seams that fit."""
         from wedgework.window.dialogs.guessing import ask_guesses  # noqa: PLC0415 - when first used
 
-        edits = ask_guesses(self._window, self._bench, self._window.theme.scheme)
+        edits = ask_guesses(self._window, self._bench)
         if edits:
             self.do(*edits)
 

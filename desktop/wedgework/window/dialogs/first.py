@@ -56,9 +56,7 @@ class FirstPage(QScrollArea):
         self._scheme = scheme
         self.renew()
 
-    def offer(
-        self, demos: Sequence[Offer], recent: Sequence[Offer], lost: Sequence[Offer]
-    ) -> None:
+    def offer(self, demos: Sequence[Offer], recent: Sequence[Offer], lost: Sequence[Offer]) -> None:
         """What can be opened: demos, what was open lately, and work that was never saved."""
         self._demos, self._recent, self._lost = demos, recent, lost
         self.renew()

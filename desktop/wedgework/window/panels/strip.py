@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from wedgework.bench import STEPS, StepName
+from wedgework.bench.watch import Left
 from wedgework.glossary import meaning_of
 from wedgework.window.icons import has_icon, icon
 from wedgework.window.palette import Scheme
@@ -26,14 +27,6 @@ from wedgework.window.theme import SMALL_PX, TEXT_PX, font
 STEP_HEIGHT_PX = 34
 SIDE_PX = 14
 BADGE_PX = 18
-
-
-@dataclass(frozen=True, slots=True)
-class Left:
-    """How many findings are left in a step, and whether one of them stops cutting."""
-
-    count: int = 0
-    stops: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
