@@ -57,6 +57,8 @@ def test_corners_that_do_not_make_a_line_are_looked_at_again():
     assert found.wanted == 180.0
     assert "peak of 5.7 degrees" in found.message
     assert found.at_mm == pytest.approx([100, 100])
+    assert_mends(leaning(10.0), found)
+    assert "seam_corner" not in codes(mended(leaning(10.0), found.mends[0]))
 
 
 @pytest.mark.parametrize("by_mm", [0.0, 5.0, -5.0])

@@ -6,15 +6,18 @@ import math
 from typing import Final
 
 from wedgework.checks.finding import Finding, Mend, Rule, called
-from wedgework.checks.lengths import point_of
+from wedgework.checks.lengths import middle_point
 from wedgework.pattern.document import Project, Run, Seam
-from wedgework.pattern.ends import ENDS, End, run_end
-from wedgework.pattern.lookup import piece_of
+from wedgework.pattern.ends import ENDS, End, RunEnd, run_end
+from wedgework.pattern.lookup import piece_of, seams_of
 from wedgework.pattern.runs import walked
 from wedgework.pattern.seams import measure_seam
 
 CORNER_DEG: Final = 3.0
 """A line across a seam may miss being straight there by so much; common practice, no source."""
+
+LINE_DEG: Final = 45.0
+"""What misses a line by more may be meant as a corner; common practice, no source."""
 
 FLAT_DEG: Final = 5.0
 """A seam with less dome and less hollow than this joins flat; common practice, no source."""
@@ -77,7 +80,19 @@ def _corner_at(rule: Rule, project: Project, seam: Seam, end: End) -> Finding | 
         at_mm=a.point,
         measured=one + other,
         wanted=180.0,
+        mends=_line_mends(project, seam, end, (a, b)),
     )
+
+
+def _line_mends(
+    project: Project, seam: Seam, end: End, across: tuple[RunEnd, RunEnd]
+) -> tuple[Mend, ...]:
+    """Draw the line through, unless a line so far off is a corner, or something is laid on it."""
+    miss = math.degrees(sum(there.angle_rad for there in across)) - 180.0
+    if abs(miss) > LINE_DEG or any(seams_of(project, there.neighbour.id) for there in across):
+        return ()
+    edit = {"edit": "true_corner", "seam": seam.id, "end": end}
+    return (Mend("Draw the edge straight on across the seam", (edit,)),)
 
 
 def flat_seam(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...]:
@@ -96,7 +111,7 @@ def flat_seam(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...]:
             "hollow. It decorates, and makes no room."
         ),
         where=(seam.id,),
-        at_mm=point_of(found.a, found.a.length_mm / 2),
+        at_mm=middle_point(found.a),
         measured=max(dome, hollow),
         wanted=FLAT_DEG,
     )

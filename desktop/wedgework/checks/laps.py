@@ -34,6 +34,8 @@ def lap_too_curved(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, .
     if seam.join != "lapped" or seam.laid_on or seam.lap_mm <= 0.0:
         return ()
     found = measure_seam(project, seam)
+    if seam.lap_mm * float(np.ptp(found.shaping[:, 1])) <= SURPLUS * _reach_mm(found):
+        return ()
     at, bends = _bends(found)
     shares = seam.lap_mm * bends
     over = np.where(shares > 0, shares / SURPLUS, -shares / SHORTAGE)
@@ -60,10 +62,13 @@ def lap_too_curved(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, .
     return (finding,)
 
 
+def _reach_mm(found: SeamMeasure) -> float:
+    return min(REACH_MM, found.a.length_mm)
+
+
 def _bends(found: SeamMeasure) -> tuple[Floats, Floats]:
     """Stations, (k,) mm, and the mean kA + kB, (k,) 1/mm, over REACH_MM about each."""
-    whole = found.a.length_mm
-    reach = min(REACH_MM, whole)
+    whole, reach = found.a.length_mm, _reach_mm(found)
     starts = np.linspace(0.0, whole - reach, max(2, math.ceil((whole - reach) / 2.0) + 1))
     turned = np.interp(np.stack([starts, starts + reach]), found.shaping[:, 0], found.shaping[:, 1])
     return starts + reach / 2, (turned[1] - turned[0]) / reach

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+import numpy as np
+
 from wedgework.checks.finding import Finding, Mend, Rule, called
 from wedgework.geometry.curve import Point
 from wedgework.geometry.length import point_at
@@ -92,3 +94,10 @@ def point_of(run: WalkedRun, station_mm: float) -> Point:
     """Where a station of a run lies, (2,) mm, in its piece."""
     stretch = run.stretch_at(station_mm)
     return point_at(stretch.edge.curve, stretch.own_mm(station_mm))
+
+
+def middle_point(run: WalkedRun) -> Point:
+    """A point about the middle of a run, (2,) mm, in its piece."""
+    segments = run.stretch_at(run.length_mm / 2).edge.curve.segments
+    p0, p1, p2, p3 = segments[len(segments) // 2]
+    return np.asarray((p0 + 3 * p1 + 3 * p2 + p3) / 8)

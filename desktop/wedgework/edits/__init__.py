@@ -33,7 +33,7 @@ from wedgework.edits.marks import (
     SetHoles,
     SetNotches,
 )
-from wedgework.edits.mending import SetBackApexes, TurnSide
+from wedgework.edits.mending import SetBackApexes, TrueCorner, TurnSide
 from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
 from wedgework.edits.names import Rename
@@ -100,6 +100,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=SetBackApexes, step="Shape", says="Set apexes back by {by_mm} mm"),
     Row(edit=ShapeSeam, step="Shape", says="Shape seam {seam}"),
     Row(edit=TrueSeam, step="Join", says="True seam {seam}"),
+    Row(edit=TrueCorner, step="Join", says="True the line across {seam}"),
     Row(edit=TurnSide, step="Join", says="Turn side {side} of seam {seam} round"),
     Row(edit=JoinEdges, step="Join", says="Join “{name}”"),
     Row(edit=SetSeam, step="Join", says="Set seam {seam}"),
