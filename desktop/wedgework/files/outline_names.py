@@ -22,19 +22,28 @@ class Names:
 
     def __init__(self) -> None:
         self._given: set[str] = set()
+        self._last: dict[str, int] = {}
 
     def give(self, stem: str) -> str:
         """`stem` if it is free, else `stem` with the first free number behind a dash."""
-        found = stem
-        numbers = count(2)
-        while found in self._given:
-            found = f"{stem}-{next(numbers)}"
-        self._given.add(found)
-        return found
+        if stem not in self._given:
+            self._given.add(stem)
+            return stem
+        return self._numbered(f"{stem}-", 2)
 
     def next_numbered(self, stem: str) -> str:
         """`<stem>1`, or with the first free number."""
-        return self.give(next(name for n in count(1) if (name := f"{stem}{n}") not in self._given))
+        return self._numbered(stem, 1)
+
+    def _numbered(self, stem: str, first: int) -> str:
+        # Numbers below the last one given are taken: asking them all again would cost n squared.
+        for number in count(self._last.get(stem, first - 1) + 1):
+            name = f"{stem}{number}"
+            if name not in self._given:
+                break
+        self._last[stem] = number
+        self._given.add(name)
+        return name
 
 
 def own_names(elements: Iterable[tuple[str, tuple[Group, ...]]]) -> list[str]:

@@ -28,6 +28,8 @@ def pair_distance_mm(inner: Chain, outer: Chain) -> float | None:
     Both run counter-clockwise. Near corners that turn right the inner line may lie further off,
     and near its other corners the outer may: lines drawn aside meet further out there.
     """
+    if not _may_follow(inner, outer):
+        return None
     around = shapely.LineString(_chords(outer))
     places = _samples(inner)
     away = _distances(places, around)
@@ -43,6 +45,17 @@ def pair_distance_mm(inner: Chain, outer: Chain) -> float | None:
     strays = (back > reach_mm).mean() > 1 - PAIR_SHARE
     middle_off = abs(float(np.median(back)) - distance_mm) > PAIR_WITHIN_MM
     return None if strays or middle_off else distance_mm
+
+
+def _may_follow(inner: Chain, outer: Chain) -> bool:
+    """Whether the boxes of two rings lie in each other as they must: a quick look."""
+    (low, high), (outer_low, outer_high) = (
+        (ends.min(axis=0), ends.max(axis=0))
+        for ends in (chain.segments[:, 0] for chain in (inner, outer))
+    )
+    margins = np.concatenate([low - outer_low, outer_high - high])
+    # Joints of a smooth ring may lie short of its box by more than its allowance differs.
+    return bool((margins > -PAIR_MM[1]).all() and (margins < 2 * MITRE_LIMIT * PAIR_MM[1]).all())
 
 
 def allowances_mm(edges: list[Curve], outer: Chain, usual_mm: float) -> list[float]:

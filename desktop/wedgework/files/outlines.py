@@ -24,7 +24,7 @@ from wedgework.files.outline_notches import Whole, slit_place, whole_ring
 from wedgework.files.outline_pairs import allowances_mm, pair_distance_mm
 from wedgework.files.outline_tolerances import REGION_ERROR_MM
 from wedgework.files.problems import Problem
-from wedgework.geometry.curve import Curve, Point
+from wedgework.geometry.curve import Curve, Floats, Point, Points
 from wedgework.geometry.flatten import flattened
 from wedgework.geometry.nearest import nearest
 from wedgework.pattern.document import Cutout, Edge, Label, Line, Notch, Piece, Spot
@@ -151,9 +151,9 @@ class Assembly:
         return found
 
     def _place_lines(self, drafts: list[_Draft], lines: list[Drawing]) -> None:
-        middles = [_places(line.chain.segments) for line in lines]
-        for line, points in zip(lines, middles, strict=True):
-            draft = _around(drafts, points)
+        regions = _Regions(drafts)
+        for line in lines:
+            draft = regions.around(_places(line.chain.segments))
             if draft is not None:
                 self._place_line(draft, line)
                 continue
@@ -175,8 +175,9 @@ class Assembly:
             draft.slits.append(place)
 
     def _place_words(self, drafts: list[_Draft], words: Sequence[Words]) -> None:
+        regions = _Regions(drafts)
         for one in words:
-            draft = _around(drafts, one.at_mm[None])
+            draft = regions.around(one.at_mm[None])
             if draft is not None:
                 draft.words.append(one)
             else:
@@ -277,7 +278,7 @@ def spot_near(edges: EdgeRing, place: Point) -> Spot:
     return Spot(edge, foot.station_mm)
 
 
-def _places(segments: np.ndarray) -> np.ndarray:
+def _places(segments: Floats) -> Points:
     """Points along a line, (k, 2) mm, no two chords of very different length."""
     return np.asarray(
         shapely.get_coordinates(
@@ -286,11 +287,22 @@ def _places(segments: np.ndarray) -> np.ndarray:
     )
 
 
-def _around(drafts: list[_Draft], points: np.ndarray) -> _Draft | None:
-    """The innermost piece that holds at least half of the points."""
-    holding = [
-        draft
-        for draft in drafts
-        if shapely.intersects_xy(draft.outer.region, points[:, 0], points[:, 1]).mean() >= 0.5
-    ]
-    return min(holding, key=lambda draft: float(draft.outer.region.area), default=None)
+class _Regions:
+    """What pieces enclose, with a tree to find those near a place."""
+
+    def __init__(self, drafts: list[_Draft]) -> None:
+        self._drafts = drafts
+        self._regions = [draft.outer.region for draft in drafts]
+        shapely.prepare(self._regions)
+        self._tree = shapely.STRtree(self._regions)
+
+    def around(self, points: Points) -> _Draft | None:
+        """The innermost piece that holds at least half of the points, (k, 2) mm."""
+        near = self._tree.query(shapely.box(*points.min(axis=0), *points.max(axis=0)))
+        holding = [
+            index
+            for index in near.tolist()
+            if shapely.intersects_xy(self._regions[index], *points.T).mean() >= 0.5
+        ]
+        best = min(holding, key=lambda index: float(self._regions[index].area), default=None)
+        return None if best is None else self._drafts[best]

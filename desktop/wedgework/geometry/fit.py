@@ -16,6 +16,9 @@ from wedgework.geometry.spline import Spline, clamped_spline, natural_spline
 from wedgework.geometry.tolerances import FIT_GAIN, FIT_ROUNDS, FIT_TURNS, SAME_POINT_MM
 from wedgework.geometry.turning import tangents_at_parameters
 
+ROUGH_PLACES = 65
+"""Places of the rough outline that tells where a fit begins: eight to a bend, eight bends."""
+
 __all__ = [
     "Spline",
     "fitted",
@@ -140,7 +143,7 @@ def _with_middles(places: Points) -> Points:
 def _spline_near(samples: Points, error_mm: float, tangents: Ends) -> tuple[Curve | None, int]:
     """A least-squares spline within `error_mm` of samples, and the sample furthest from it."""
     at = _chord_stations(samples)
-    breaks = at[[0, -1]]
+    breaks = _first_breaks(samples, at)
     for _ in range(FIT_ROUNDS):
         curve, at, gaps = _settled(samples, at, breaks, tangents, error_mm)
         worst = int(gaps.argmax())
@@ -151,6 +154,21 @@ def _spline_near(samples: Points, error_mm: float, tangents: Ends) -> tuple[Curv
             break
         breaks = np.union1d(breaks, further)
     return None, worst
+
+
+def _first_breaks(samples: Points, at: Floats) -> Floats:
+    """Both ends, and between them a break for each radian or so that the samples turn.
+
+    A single cubic for a whole round would throw the samples into a heap that no later break parts.
+    The turn is that of a rough outline, so that the steps of rounded numbers do not count.
+    """
+    rough = np.linspace(at[0], at[-1], min(len(at), ROUGH_PLACES))
+    steps = np.diff([np.interp(rough, at, samples[:, axis]) for axis in (0, 1)], axis=1)
+    (x0, y0), (x1, y1) = steps[:, :-1], steps[:, 1:]
+    turned = np.cumsum(np.abs(np.arctan2(x0 * y1 - y0 * x1, x0 * x1 + y0 * y1)))
+    count = min(int(turned[-1]), len(at) // 16) if len(turned) else 0
+    shares = turned[-1] * np.arange(1, count + 1) / (count + 1) if count else np.zeros(0)
+    return np.concatenate([at[:1], np.interp(shares, turned, rough[1:-1]), at[-1:]])
 
 
 def _settled(
