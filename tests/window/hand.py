@@ -1,0 +1,98 @@
+"""Mouse and keys at places of the screen: whatever lies there gets them, as for a maker."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPoint, Qt, QTimer
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QMainWindow, QWidget
+
+STEPS = 8
+
+
+def at_screen(place: QPoint) -> tuple[QWidget, QPoint]:
+    """The widget at a place of the screen, and the place in it.
+
+    Qt's own search ends at the border of the screen, and the one without a screen is 800 wide.
+    """
+    top = front()
+    widget = top.childAt(top.mapFromGlobal(place)) or top
+    return widget, widget.mapFromGlobal(place)
+
+
+def front() -> QWidget:
+    """The window in front: a menu, a dialog, or the one main window.
+
+    Without a screen nobody makes a window active again when a dialog before it has gone.
+    """
+    top = QApplication.activePopupWidget() or QApplication.activeModalWidget()
+    if top is None:
+        mains = (one for one in QApplication.topLevelWidgets() if isinstance(one, QMainWindow))
+        top = next(one for one in mains if one.isVisible())
+        if not top.isActiveWindow():
+            top.activateWindow()
+            QTest.qWaitForWindowActive(top)
+    return top
+
+
+def click(place: QPoint, keys=Qt.KeyboardModifier.NoModifier) -> None:
+    """Press and let go."""
+    widget, at = at_screen(place)
+    QTest.mouseMove(widget, at)
+    QTest.mouseClick(widget, Qt.MouseButton.LeftButton, keys, at)
+
+
+def drag(start: QPoint, end: QPoint, on_the_way=None) -> None:
+    """Press at one place, move to another, let go there."""
+    widget, at = at_screen(start)
+    to = widget.mapFromGlobal(end)
+    QTest.mouseMove(widget, at)
+    QTest.mousePress(widget, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, at)
+    for step in range(1, STEPS + 1):
+        QTest.mouseMove(widget, at + (to - at) * step / STEPS)
+    if on_the_way is not None:
+        on_the_way()
+    QTest.mouseRelease(widget, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, to)
+
+
+def key(*keys, held=Qt.KeyboardModifier.NoModifier) -> None:
+    """Keys go to what has the focus."""
+    for one in keys:
+        top = front()
+        widget = QApplication.focusWidget() or top
+        QTest.keyClick(widget, one, held)
+
+
+def type_text(text: str) -> None:
+    """Letters go to what has the focus."""
+    QTest.keyClicks(QApplication.focusWidget(), text)
+
+
+def button_place(top: QWidget, words: str) -> QPoint:
+    """The middle of the button that carries these words, on the screen."""
+    found = [
+        one
+        for one in top.findChildren(QAbstractButton)
+        if one.isVisible() and words in one.text().replace("&", "")
+    ]
+    assert found, f"no button says “{words}”"
+    return found[0].mapToGlobal(found[0].rect().center())
+
+
+def save_dialogs(path, *, wait_ms=60) -> None:
+    """When a file is asked for, type its name and press Enter; other dialogs are agreed to."""
+
+    def answer() -> None:
+        dialog = QApplication.activeModalWidget()
+        if dialog is None:
+            QTimer.singleShot(wait_ms, answer)
+            return
+        field = dialog.findChild(QLineEdit, "fileNameEdit")
+        if field is None:
+            QTimer.singleShot(wait_ms, answer)
+            QTest.keyClick(dialog, Qt.Key.Key_Return)
+        else:
+            field.selectAll()
+            QTest.keyClicks(field, str(path))
+            QTest.keyClick(field, Qt.Key.Key_Return)
+
+    QTimer.singleShot(wait_ms, answer)
