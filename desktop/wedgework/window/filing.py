@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from wedgework.window.main import MainWindow
 
 PROJECT: Final = ".wedge"
-OPENS: Final = "Pieces (*.wedge *.svg *.dxf);;Projects (*.wedge);;Drawings (*.svg *.dxf)"
+OPENS: Final = "Pieces (*.wedge *.svg);;Projects (*.wedge);;Drawings (*.svg)"
 SAVES: Final = "Wedgework project (*.wedge)"
 MOST_RECENT: Final = 4
 

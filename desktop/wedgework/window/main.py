@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QEvent, QSettings, Qt, QTimer
+from PySide6.QtCore import QEvent, QSettings, QSize, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QToolBar
 
@@ -303,7 +303,9 @@ class MainWindow(QMainWindow):
     # Size and place
 
     def _back_to_size(self) -> None:
-        self.resize(1360, 860)
+        # Title line and borders of the window lie outside of what is asked for here.
+        room = self.screen().availableSize() - QSize(8, 40)
+        self.resize(QSize(1440, 900).boundedTo(room))
         geometry = self.settings.value("window/geometry")
         if geometry is not None:
             self.restoreGeometry(geometry)

@@ -131,7 +131,7 @@ class FirstPage(QScrollArea):
         return box, rows
 
     def _from_file(self) -> QFrame:
-        says = "A project, or a drawing at true size: SVG or DXF. Or drop it on this window."
+        says = "A project, or a drawing at true size as SVG. Or drop it on this window."
         box, rows = self._column("open", "From a file", says)
         button = QPushButton("Open a file…")
         button.setObjectName("first_open")
