@@ -12,11 +12,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from wedgework.geometry.curve import Curve, Floats, Points
 from wedgework.geometry.memo import memoised
-from wedgework.geometry.tolerances import LENGTH_DEPTH, LENGTH_RELATIVE, POINT_SIZE_MM, STATION_MM
+from wedgework.geometry.tolerances import (
+    LENGTH_DEPTH,
+    LENGTH_RELATIVE,
+    POINT_SIZE_MM,
+    STATION_MM,
+)
 
 _ROUNDS = 80
 _BLOCK = 2048  # cubics whose nodes fit into a processor's cache: three times as fast
@@ -35,8 +40,6 @@ def _gauss(order: int) -> tuple[Floats, Floats]:
 
 _BASIS_16, _WEIGHTS_16 = _gauss(16)
 _BASIS_24, _WEIGHTS_24 = _gauss(24)
-_BASIS_26 = np.concatenate([_BASIS_24, _derivative_basis(np.array([0.0, 1.0]))], axis=1)
-_WEIGHTS_26 = np.concatenate([_WEIGHTS_24, [0.0, 0.0]])
 
 
 def _summed(dx: Floats, dy: Floats, weights: Floats) -> Floats:
@@ -97,13 +100,22 @@ def _block_measured(segments: Floats) -> tuple[Floats, Floats]:
     # x and y as separate contiguous blocks: twice as fast as one (n, 8) product.
     x, y = np.ascontiguousarray(segments[:, :, 0]), np.ascontiguousarray(segments[:, :, 1])
     rough = _summed(x @ _BASIS_16, y @ _BASIS_16, _WEIGHTS_16)
-    dx, dy = x @ _BASIS_26, y @ _BASIS_26
-    # A fold between the outmost node and an end is seen by no node of either order, so both
-    # agree on a wrong length: there the derivative turns back before the end.
-    outmost, ends = slice(0, 24, 23), slice(24, None)
-    folded = (dx[:, outmost] * dx[:, ends] + dy[:, outmost] * dy[:, ends] < 0.0).any(axis=1)
-    fine = _summed(dx, dy, _WEIGHTS_26)
-    return fine, np.where(folded, fine, np.abs(fine - rough))
+    fine = _summed(x @ _BASIS_24, y @ _BASIS_24, _WEIGHTS_24)
+    unsure = np.abs(fine - rough)
+    unsure[_may_fold(x, y) & (fine > POINT_SIZE_MM)] = np.inf
+    return fine, unsure
+
+
+def _may_fold(x: Floats, y: Floats) -> NDArray[np.bool_]:
+    """Which cubics, (n, 4) in x and in y, may turn back, their steps over 90 degrees apart.
+
+    A sharp fold near an end is seen by no node of either order, so both agree on a wrong
+    length; among steps that point one way there is no fold.
+    """
+    u, v = x[:, 1:] - x[:, :-1], y[:, 1:] - y[:, :-1]
+    beside = u[:, 1:] * u[:, :-1] + v[:, 1:] * v[:, :-1]
+    across = u[:, 0] * u[:, 2] + v[:, 0] * v[:, 2]
+    return np.asarray((np.minimum(beside[:, 0], beside[:, 1]) < 0.0) | (across < 0.0))
 
 
 @memoised
@@ -163,7 +175,7 @@ def parameters_at(curve: Curve, stations_mm: ArrayLike) -> Floats:
     cubics = curve.segments[index]
     target = wanted - starts[index]
     whole = starts[index + 1] - starts[index]
-    t = np.divide(target, whole, out=np.zeros_like(target), where=whole > 0)
+    t = _guessed(cubics, np.divide(target, whole, out=np.zeros_like(target), where=whole > 0))
     low, high = np.zeros_like(t), np.ones_like(t)
     # The ends are exact already; everything between them is looked for.
     active = np.flatnonzero((target > 0.0) & (target < whole))
@@ -173,16 +185,45 @@ def parameters_at(curve: Curve, stations_mm: ArrayLike) -> Floats:
         over = segment_lengths_mm(cut_cubics(cubics[active], t[active])[0]) - target[active]
         open_ = np.abs(over) > STATION_MM / 4
         active, over = active[open_], over[open_]
-        high[active] = np.where(over > 0, t[active], high[active])
-        low[active] = np.where(over > 0, low[active], t[active])
-        step = t[active] - over / np.maximum(_speeds(cubics[active], t[active]), 1e-300)
+        here = t[active]
+        high[active] = np.where(over > 0, here, high[active])
+        low[active] = np.where(over > 0, low[active], here)
+        way = derivatives(cubics[active], here)
+        speed = np.hypot(way[:, 0], way[:, 1])
+        step = here - np.divide(over, speed, out=np.full_like(over, np.inf), where=speed > 0)
         inside = (step > low[active]) & (step < high[active])
         t[active] = np.where(inside, step, (low[active] + high[active]) / 2)
+        # What Newton's step leaves over is at most half the step times the change of velocity.
+        change = derivatives(cubics[active], t[active]) - way
+        left_over = np.abs(over) * np.hypot(change[:, 0], change[:, 1])
+        active = active[~inside | (left_over > STATION_MM / 8 * speed)]
     return np.asarray(index + t, dtype=np.float64)
 
 
-def _speeds(cubics: Floats, t: Floats) -> Floats:
-    return np.asarray(np.linalg.norm(derivatives(cubics, t), axis=1), dtype=np.float64)
+_GRID = np.linspace(0.0, 1.0, 33)
+_BASIS_GRID = _derivative_basis(_GRID)
+
+
+def _guessed(cubics: Floats, share: Floats) -> Floats:
+    """Parameters, (n,), at about the `share`, (n,), of each cubic's length: Newton starts there.
+
+    Lengths up to 17 places by Simpson's rule, and between two of them the speed is even.
+    """
+    dx, dy = cubics[:, :, 0] @ _BASIS_GRID, cubics[:, :, 1] @ _BASIS_GRID
+    speed = np.sqrt(dx * dx + dy * dy)
+    panels = speed[:, :-2:2] + 4 * speed[:, 1::2] + speed[:, 2::2]
+    upto = np.cumsum(panels, axis=1)
+    wanted = share * upto[:, -1]
+    row = np.arange(len(cubics))
+    panel = np.minimum((upto < wanted[:, None]).sum(axis=1), 15)
+    size = panels[row, panel]
+    inside = wanted - upto[row, panel] + size
+    x = np.divide(inside, size, out=np.full_like(size, 0.5), where=size > 0)
+    # Speed changes across the panel: one step of the quadratic that its two ends give.
+    first, last = speed[row, 2 * panel], speed[row, 2 * panel + 2]
+    mean = (first + last) / 2
+    bend = np.divide(last - first, 2 * mean, out=np.zeros_like(mean), where=mean > 0)
+    return np.asarray(((panel + x * (1 + bend * (1 - x))) / 16).clip(0.0, 1.0))
 
 
 def derivatives(cubics: Floats, t: Floats) -> Floats:

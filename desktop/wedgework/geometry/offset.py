@@ -14,8 +14,7 @@ from typing import Literal
 import numpy as np
 
 from wedgework.geometry.curve import Curve, Floats, Point
-from wedgework.geometry.hermite import fitted_places
-from wedgework.geometry.offset_rings import Stretch, traced
+from wedgework.geometry.offset_rings import Stretch, moved_part, traced
 from wedgework.geometry.offset_sources import Corner, Source, arc, mitre_point, steps_at, straight
 from wedgework.geometry.tolerances import (
     COARSEST_CHORD_MM,
@@ -43,7 +42,7 @@ def offset_curve(curve: Curve, distance_mm: float, error_mm: float) -> Curve:
     sources = smooth_sources(curve, distance_mm, 0)
     parts: list[Floats] = []
     for index, source in enumerate(sources):
-        part = fitted_places(source.places, source.end, error_mm, (None, None)).segments.copy()
+        part = moved_part(source, error_mm).segments.copy()
         if parts and not np.array_equal(parts[-1][-1, 3], part[0, 0]):
             parts.append(_bridge(sources[index - 1], parts[-1][-1, 3], part[0, 0], source))
         parts.append(part)

@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from wedgework.geometry.curve import Curve, Floats, Point, Points, with_ends
 from wedgework.geometry.hermite import fitted_places
+from wedgework.geometry.offset_cubics import moved_cubics
 from wedgework.geometry.offset_sources import Chords, Corner, Source
 from wedgework.geometry.split import split_at_parameters
 from wedgework.geometry.tolerances import (
@@ -211,15 +212,21 @@ def _stretches(runs: list[_Run], error_mm: float, reach_mm: float) -> list[Stret
 
 
 def _curve(run: _Run, error_mm: float) -> Curve:
-    source, low, high = run.source, run.low, run.high
+    source = run.source
+    cuts = [at for at in (run.low, run.high) if 0.0 < at < source.end]
+    own = split_at_parameters(source.curve, cuts)[1 if run.low > 0.0 else 0]
+    return moved_part(replace(source, curve=own), error_mm)
+
+
+def moved_part(source: Source, error_mm: float) -> Curve:
+    """The whole of a source as a curve of its own, within `error_mm`."""
     if source.left_mm == 0.0:
-        cuts = [at for at in (low, high) if 0.0 < at < source.end]
-        return split_at_parameters(source.curve, cuts)[1 if low > 0.0 else 0]
-
-    def places(parameters: Floats) -> tuple[Points, Points]:
-        return source.places(low + parameters)
-
-    return fitted_places(places, high - low, error_mm, (None, None))
+        return source.curve
+    moved = moved_cubics(source.curve.segments, source.left_mm, error_mm)
+    if moved is not None and np.array_equal(moved[1:, 0], moved[:-1, 3]):
+        return Curve(moved)
+    # Bends tighter than the distance, and handles of no length, want a fit.
+    return fitted_places(source.places, source.end, error_mm, (None, None))
 
 
 def _meeting(a: _Run, b: _Run, reach_mm: float) -> tuple[float, float, Point]:

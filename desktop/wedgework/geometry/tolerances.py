@@ -165,3 +165,6 @@ REVERSAL_RAD: Final = 0.1
 
 FINEST_CHORD_MM: Final = 1e-3
 """Nor finer than this: what is kept of the curves is exact, their chords only say which parts."""
+
+OFFSET_HALVINGS: Final = 14
+"""Halvings of a cubic that is moved aside; sixteen times nearer with each, so few are needed."""
