@@ -12,8 +12,6 @@ from dataclasses import dataclass, field
 from itertools import chain
 from typing import Literal, TypeAlias
 
-import numpy as np
-
 from wedgework.geometry.curve import Curve, Point
 from wedgework.pattern.table import Table
 
