@@ -117,12 +117,12 @@ class Deeds:
 
     def accept(self, finding: Finding) -> None:
         """Ask for the reason and accept a finding."""
-        reason, kept = QInputDialog.getText(
-            self._window, "Accept a finding", f"{finding.message}\n\nWhy is this all right?"
-        )
-        if kept and reason.strip():
+        from wedgework.window.dialogs.accepting import ask_reason  # noqa: PLC0415 - when first used
+
+        reason = ask_reason(self._window, finding)
+        if reason:
             self.do_plain({"edit": "accept", "code": finding.code, "where": list(finding.where),
-                           "reason": reason.strip(), "measured": finding.measured})  # fmt: skip
+                           "reason": reason, "measured": finding.measured})  # fmt: skip
 
     def lead_to(self, finding: Finding) -> None:
         """Choose what a finding is about and bring its place into view."""

@@ -32,6 +32,10 @@ CAUTIONS: Final = (
      "copper and no soft PVC in the wrapping. Strong and light colours apart. After ISO 2230."),
 )  # fmt: skip
 
+USES: Final = ("PySide6-Essentials", "numpy", "shapely", "msgspec", "pyqtgraph", "reportlab",
+    "svgelements", "ezdxf", "tqdm")  # fmt: skip
+"""What the program stands on, as `pyproject.toml` names it."""
+
 
 def show_lines(parent: QWidget, title: str, lines: Iterable[str]) -> None:
     """A list that is only read."""
@@ -98,19 +102,20 @@ def _cautions() -> str:
 
 
 def _changes() -> str:
-    lines = resource_path("CHANGELOG.md").read_text(encoding="utf-8").splitlines()
-    return "".join(
-        f"<h3>{escape(line.lstrip('# '))}</h3>"
-        if line.startswith("#")
-        else f"<p>{escape(line)}</p>"
-        for line in lines
-        if line.strip()
-    )
+    text = resource_path("CHANGELOG.md").read_text(encoding="utf-8").replace("\n  ", " ")
+    # The page has the file's own heading already.
+    _, *lines = (line.replace("`", "") for line in text.splitlines() if line.strip())
+    return "".join(map(_changed_line, lines))
+
+
+def _changed_line(line: str) -> str:
+    if line.startswith("#"):
+        return f"<h3>{escape(line.lstrip('# '))}</h3>"
+    return f"<p>{escape(line.replace('- ', '•  ', 1) if line.startswith('- ') else line)}</p>"
 
 
 def _about() -> str:
-    uses = ("PySide6-Essentials", "numpy", "shapely", "msgspec", "reportlab", "svgelements")
-    rows = [(name, f"{_version(name)}  {_licence(name)}") for name in uses]
+    rows = [(name, f"{_version(name)}  {_licence(name)}") for name in USES]
     return (
         f"<p>Wedgework {__version__}, MIT licence. Typeface IBM Plex Sans, OFL.</p>"
         f"<p>It stands on:</p>{_table(rows)}"

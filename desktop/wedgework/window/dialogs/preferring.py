@@ -6,11 +6,11 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QSpinBox, QWidget
 
-from wedgework.units import Unit
 from wedgework.window.dialogs.forms import Form
 from wedgework.window.preferences import Preferences, Wishes
 from wedgework.window.theme import Theme
 
+UNITS = ("mm", "cm", "in")
 SWITCHES = {
     "names": "Names on the pieces",
     "lengths": "Lengths beside every edge",
@@ -35,7 +35,7 @@ class PreferenceDialog(Form):
         super().__init__(parent, "Preferences", "How things are shown", "Keep")
         self._before = wishes
         self._unit, self._colours, self._decimals = QComboBox(), QComboBox(), QSpinBox()
-        self._unit.addItems([unit.value for unit in Unit if unit.value != "px"])
+        self._unit.addItems(UNITS)
         self._unit.setCurrentText(wishes.unit)
         self._colours.addItems(["system", "light", "dark"])
         self._colours.setCurrentText(wishes.colours)
