@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass, fields
+from typing import Any
 
 from PySide6.QtCore import QObject, QSettings, Signal
 
 from wedgework.units import Unit, format_length, format_number, with_unit
+from wedgework.window.theme import Wish
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,7 +17,7 @@ class Wishes:
 
     unit: str = "mm"
     decimals: int = 2
-    colours: str = "system"
+    colours: Wish = "system"
     grid: bool = True
     names: bool = True
     lengths: bool = False
@@ -70,7 +72,8 @@ class Preferences(QObject):
 
 
 def _read(settings: QSettings) -> Wishes:
-    kept = {
+    # Qt gives each value back in the type that its default has.
+    kept: dict[str, Any] = {
         field.name: settings.value(f"wishes/{field.name}", field.default, type(field.default))
         for field in fields(Wishes)
     }

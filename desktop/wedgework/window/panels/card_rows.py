@@ -6,7 +6,7 @@ Plain data, so that it can be tested without a window; the card turns each row i
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeAlias
 
@@ -334,7 +334,6 @@ def _dart(project: Project, dart: Seam) -> CardPage:
 
 
 def _mark(_project: Project, mark: Notch | Hole) -> CardPage:
-    is_notch = isinstance(mark, Notch)
     rows = [
         CardRow(
             key="at",
@@ -350,8 +349,8 @@ def _mark(_project: Project, mark: Notch | Hole) -> CardPage:
         rows.append(_read("mate", "mate along", "length", float(mark.mate.at_mm)))
         rows.append(CardRow(key="mate edge", words="on edge", kind="note", value=mark.mate.edge,
                             leads_to=mark.mate.edge))  # fmt: skip
-    rows += [] if is_notch else list(_hole(mark))
-    kind = "notch" if is_notch else "hole"
+    rows += list(_hole(mark)) if isinstance(mark, Hole) else []
+    kind = "hole" if isinstance(mark, Hole) else "notch"
     return CardPage(heading=mark.id, kind=kind, rows=tuple(rows), deeds=("delete",))
 
 
@@ -431,8 +430,10 @@ def _edge_of(project: Project, own: str) -> Edge:
 
 
 def _kind_word(project: Project, own: str) -> str:
-    words = {"piece": project.pieces, "seam": project.seams, "notch": project.notches,
-             "hole": project.holes, "level": project.levels, "sheet": project.sheets}  # fmt: skip
+    words: dict[str, Container[str]] = {
+        "piece": project.pieces, "seam": project.seams, "notch": project.notches,
+        "hole": project.holes, "level": project.levels, "sheet": project.sheets,
+    }  # fmt: skip
     found = next((word for word, table in words.items() if own in table), None)
     return found or ("edge" if _is_edge(project, own) else "corner")
 

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QDockWidget, QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtWidgets import (
+    QDockWidget,
+    QHBoxLayout,
+    QLabel,
+    QMainWindow,
+    QToolButton,
+    QWidget,
+)
 
 from wedgework.window.icons import icon
 from wedgework.window.palette import Scheme
@@ -83,11 +90,13 @@ class Panel(QDockWidget):
         self.is_folded = folded
         if folded:
             self._height_px = self.height()
-        self.widget().setVisible(not folded)
+        body = self.widget()
+        if body is not None:
+            body.setVisible(not folded)
         self.setMaximumHeight(TITLE_PX if folded else MOST_PX)
         self.setMinimumHeight(0)
         window = self.parentWidget()
-        if not folded and hasattr(window, "resizeDocks"):
+        if not folded and isinstance(window, QMainWindow):
             window.resizeDocks([self], [max(self._height_px, 120)], Qt.Orientation.Vertical)
         self.title.dress(self._scheme, folded=folded)
 
@@ -102,4 +111,4 @@ class Panel(QDockWidget):
 
     def come_back(self, settings: QSettings) -> None:
         """Be as it was."""
-        self.fold(settings.value(f"folded/{self.objectName()}", False, bool))
+        self.fold(bool(settings.value(f"folded/{self.objectName()}", False, bool)))

@@ -8,9 +8,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeAlias
 
-from PySide6.QtCore import QAbstractTableModel, QItemSelectionModel, QModelIndex, Qt, Signal
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QItemSelectionModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    Qt,
+    Signal,
+)
 from PySide6.QtGui import QColor, QFont
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
@@ -21,6 +28,8 @@ from wedgework.units import NotUnderstood, parse_length_mm
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.theme import SMALL_PX, TEXT_PX, font
+
+Index: TypeAlias = QModelIndex | QPersistentModelIndex
 
 ROOT = QModelIndex()
 ROW_PX = 26
@@ -111,11 +120,11 @@ class LedgerModel(QAbstractTableModel):
         """The seam of a row."""
         return self._project.seams[self._rows[row]]
 
-    def rowCount(self, parent: QModelIndex = ROOT) -> int:
+    def rowCount(self, parent: Index = ROOT) -> int:
         """Number of seams."""
         return 0 if parent.isValid() else len(self._rows)
 
-    def columnCount(self, parent: QModelIndex = ROOT) -> int:
+    def columnCount(self, parent: Index = ROOT) -> int:
         """Number of columns."""
         return 0 if parent.isValid() else len(HEADINGS)
 
@@ -136,7 +145,7 @@ class LedgerModel(QAbstractTableModel):
                 return _alignment(section)
         return None
 
-    def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         """What stands in a cell, and how."""
         match role:
             case Qt.ItemDataRole.DisplayRole | Qt.ItemDataRole.EditRole:
@@ -149,15 +158,13 @@ class LedgerModel(QAbstractTableModel):
                 return self._font(index.row(), index.column())
         return None
 
-    def flags(self, index: QModelIndex) -> Qt.ItemFlag:
+    def flags(self, index: Index) -> Qt.ItemFlag:
         """Names, what is wanted and what is allowed can be typed."""
         plain = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
         can_type = index.column() in {NAME, WANTED, ALLOWED}
         return plain | Qt.ItemFlag.ItemIsEditable if can_type else plain
 
-    def setData(
-        self, index: QModelIndex, value: object, role: int = Qt.ItemDataRole.EditRole
-    ) -> bool:
+    def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
         """Hand on what was typed; the row changes when the bench has kept it."""
         if role != Qt.ItemDataRole.EditRole:
             return False

@@ -236,7 +236,8 @@ class Stations(QFrame):
     def _build_rows(self) -> None:
         """Fields for every station, anew; while only numbers change the same ones stay."""
         while (item := self._grid.takeAt(0)) is not None:
-            item.widget().deleteLater()
+            if (widget := item.widget()) is not None:
+                widget.deleteLater()
         for column, words in enumerate(("along A", "intake")):
             self._grid.addWidget(self._quiet(f"{words} {self._wishes.unit}"), 0, column,
                                  Qt.AlignmentFlag.AlignRight)  # fmt: skip

@@ -33,7 +33,8 @@ class FromBody(QWidget):
         super().__init__()
         self._wishes, self._scheme = wishes, scheme
         self._takes, self._reduction = 1.0, GIRTH_REDUCTION
-        self._project, self._seam = Project(), None
+        self._project = Project()
+        self._seam: Seam | None = None
         self._levels: tuple[LevelIntake, ...] = ()
         self._figures: list[tuple[QLabel, ...]] = []
         self.button = QPushButton("Propose from the body")
@@ -115,7 +116,8 @@ class FromBody(QWidget):
 
     def _build(self) -> None:
         while (item := self._grid.takeAt(0)) is not None:
-            item.widget().deleteLater()
+            if (widget := item.widget()) is not None:
+                widget.deleteLater()
         self._figures = []
         has_levels = bool(self._levels)
         self.button.setEnabled(has_levels)

@@ -6,6 +6,7 @@ It decides nothing. A mutable event of Qt is copied into a frozen gesture here a
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import cast
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF, QRegion
@@ -145,7 +146,8 @@ class HandTable(Table):
         if trace := self._trace():
             painter.setPen(QPen(look.pens.hot))
             painter.drawPolyline(trace)
-            for point in trace:
+            # PySide6 walks a polygon's points; its stubs do not say so.
+            for point in cast("Iterable[QPointF]", trace):
                 painter.drawEllipse(point, 2.5, 2.5)
         if shown := self._readout():
             draw_readout(painter, self, shown)

@@ -7,6 +7,7 @@ is drawn again. Source of the design: measured against items in a scene, see DEV
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import cast
 
 from PySide6.QtCore import QRect, QRectF, QSize
 from PySide6.QtGui import QPainter, QPixmap, QRegion
@@ -125,5 +126,6 @@ def grown(box: QRectF) -> QRegion:
 
 def few(region: QRegion) -> list[QRect]:
     """The rectangles of a region, or its box where there are many: each costs a pass."""
-    rects = list(region)
+    # PySide6 walks a region's rectangles; its stubs do not say so.
+    rects = list(cast("Iterable[QRect]", region))
     return rects if len(rects) <= MOST_RECTS else [region.boundingRect()]
