@@ -9,6 +9,7 @@ from itertools import pairwise
 from shapely import LineString, Polygon
 from svgelements import CubicBezier, Line, Path
 
+SVG = "{http://www.w3.org/2000/svg}"
 CORNER_DEG = 15.0
 CHORDS = 40
 
@@ -16,8 +17,8 @@ CHORDS = 40
 def seam_lines(svg):
     """The seam line of each piece, by the piece's id, in mm with y up."""
     found = {}
-    for group in ET.fromstring(svg).iter("{http://www.w3.org/2000/svg}g"):
-        for path in group.findall("{http://www.w3.org/2000/svg}path"):
+    for group in ET.fromstring(svg).iter(f"{SVG}g"):  # noqa: S314 - our own file
+        for path in group.findall(f"{SVG}path"):
             if "seam" in path.get("class", "").split():
                 found[group.get("id")] = [
                     one for one in Path(path.get("d")) if isinstance(one, CubicBezier | Line)

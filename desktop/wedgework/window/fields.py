@@ -46,6 +46,12 @@ class Field(QLineEdit):
         """The value that is kept; None where the field is empty."""
         return self._value
 
+    def may_be_blank(self) -> Field:
+        """The same field, which may be empty from now on: its value is None then."""
+        read = self._read
+        self._read = lambda text: read(text) if text.strip() else None
+        return self
+
     def show_value(self, value: object) -> None:
         """Show a value, unless the maker is typing another one at this moment."""
         self._value = value
@@ -75,16 +81,18 @@ class Field(QLineEdit):
         except NotUnderstood as error:
             self._mark(wrong=error.sentence)
             return False
-        changed, self._value = value != self._value, value
+        # What is shown may be the preview of this very value: that it was typed is what counts.
+        self._value = value
         self._show()
-        if changed:
-            self.kept.emit(value)
+        self.kept.emit(value)
         return True
 
     def drop(self) -> None:
-        """Show again what is kept."""
+        """Show again what is kept, chosen whole, so that typing replaces it."""
         self._show()
         self.dropped.emit()
+        if self.hasFocus():
+            self.selectAll()
 
     def refuse(self, sentence: str) -> None:
         """Say why the value could not be taken; the text stays for mending."""

@@ -32,6 +32,7 @@ class Filing:
         self._window = window
         self._bench = window.bench
         self._state_folder = state_folder
+        self._demo: Project | None = None
 
     # Starting
 
@@ -89,6 +90,11 @@ class Filing:
     def _folder(self) -> str:
         return str(self._bench.path.parent) if self._bench.path else ""
 
+    def _open_demo(self, name: str) -> None:
+        """A demo is opened as new work, so that saving does not write over it."""
+        self._demo = self._read_demo(name)
+        self._bench.new(self._demo)
+
     def _read_demo(self, name: str) -> Project:
         from wedgework.bench import read_project  # noqa: PLC0415
 
@@ -100,8 +106,7 @@ class Filing:
         if not self.may_leave():
             return
         if path.parent == demo_path("").resolve():
-            # A demo is opened as new work, so that saving does not write over it.
-            self._tried(lambda: self._bench.new(self._read_demo(path.name)))
+            self._tried(lambda: self._open_demo(path.name))
             return
         if path.suffix.lower() == PROJECT:
             opened = self._tried(lambda: self._open_project(path))
@@ -148,7 +153,8 @@ class Filing:
 
     def may_leave(self) -> bool:
         """Whether the open project may be let go: it is saved, or the maker says so."""
-        if not self._bench.is_dirty or not self._bench.project.pieces:
+        project = self._bench.project
+        if not self._bench.is_dirty or not project.pieces or project is self._demo:
             return True
         from wedgework.window.dialogs.unsaved import ask_unsaved  # noqa: PLC0415
 

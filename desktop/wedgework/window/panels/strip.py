@@ -174,6 +174,7 @@ class Strip(QWidget):
         """Show the tools of the step, and what else belongs to it."""
         while (item := self._tools.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:
+                widget.hide()
                 widget.deleteLater()
         for tool in tools:
             self._tools.addWidget(self._tool_button(tool))

@@ -24,8 +24,8 @@ MARGIN_PX = 16
 BAR_PX = 24
 GAP_PX = 22
 NAME_PX = 18
-BESIDE_NAME_PX = 280
-"""Room beside the name of a side for the surplus above and the sums of shaping below."""
+BESIDE_NAME_PX = {"A": 96, "B": 268}
+"""Room beside the name of a side: for the surplus above, for the sums of shaping below."""
 
 GRIP_PX = 6
 REACH_PX = 9
@@ -141,7 +141,7 @@ class Unrolled(QWidget):
         painter.setPen(pens.quiet)
         y = bar.top() - NAME_PX if above else bar.bottom() + 1
         shown = painter.fontMetrics().elidedText(
-            text, Qt.TextElideMode.ElideRight, int(bar.width()) - BESIDE_NAME_PX
+            text, Qt.TextElideMode.ElideRight, int(bar.width()) - BESIDE_NAME_PX[side]
         )
         box = QRectF(bar.left(), y, bar.width(), NAME_PX)
         painter.drawText(box, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, shown)
@@ -239,17 +239,20 @@ class Unrolled(QWidget):
         painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, text)
 
     def _draw_stations(self, painter: QPainter, layout: Layout, shown: Shown) -> None:
-        for index, (at_mm, width_mm) in enumerate(shown.stations):
-            x, y = layout.x(at_mm), (layout.a.bottom() + layout.b.top()) / 2
-            painter.setPen(QPen(QColor(self._scheme.chosen), 1.4))
+        y = (layout.a.bottom() + layout.b.top()) / 2
+        painter.setFont(font(SMALL_PX))
+        grips = [layout.x(at_mm) for at_mm, _ in shown.stations]
+        for index, (x, (_, width_mm)) in enumerate(zip(grips, shown.stations, strict=True)):
+            colour = QColor(self._scheme.chosen)
+            painter.setPen(QPen(colour, 1.4))
             painter.drawLine(QLineF(x, layout.a.top(), x, layout.curve.bottom()))
-            painter.setBrush(QColor(self._scheme.panel))
-            is_dragged = index == self._dragged
-            painter.setBrush(QColor(self._scheme.chosen if is_dragged else self._scheme.panel))
+            painter.setBrush(colour if index == self._dragged else QColor(self._scheme.panel))
             painter.drawEllipse(QPointF(x, y), GRIP_PX, GRIP_PX)
-            painter.setFont(font(SMALL_PX))
-            painter.setPen(QColor(self._scheme.chosen))
-            painter.drawText(QPointF(x + GRIP_PX + 3, y + 4), self._wishes.in_list(width_mm))
+            text = self._wishes.in_list(width_mm)
+            end = x + 2 * GRIP_PX + 4 + painter.fontMetrics().horizontalAdvance(text)
+            # A figure that would run into the next grip is left to the table of stations.
+            if end < (grips[index + 1] if index + 1 < len(grips) else layout.right):
+                painter.drawText(QPointF(x + GRIP_PX + 3, y + 4), text)
 
     def _draw_pointer(self, painter: QPainter, layout: Layout, shown: Shown) -> None:
         if self._pointer_mm is None or self._dragged is not None:

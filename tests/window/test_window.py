@@ -1,0 +1,151 @@
+"""The window as a whole: its layout, its keys, its panels, and that work is never lost unasked."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections import Counter
+
+import pytest
+from PySide6.QtCore import QPoint, Qt, QTimer
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QToolButton
+
+from tests.window import hand
+from wedgework.bench import STEPS, TOOLS
+from wedgework.resources import demo_path
+from wedgework.window.actions import ACTIONS
+from wedgework.window.fields import Field
+from wedgework.window.icons import has_icon
+
+FLAT = demo_path("kingfisher_flat.wedge")
+
+
+@pytest.fixture
+def at_demo(window):
+    """The window with the flat suit."""
+    window.filing.open(FLAT)
+    QTest.qWait(150)
+    return window
+
+
+def test_the_table_keeps_most_of_a_small_screen(at_demo):
+    assert at_demo.table.width() >= 0.6 * 1366
+    assert at_demo.table.height() >= 0.5 * 768
+
+
+def test_no_key_means_two_things(at_demo):
+    keys = Counter(
+        action.shortcut().toString()
+        for action in at_demo.findChildren(QAction)
+        if not action.shortcut().isEmpty()
+    )
+    keys.update(QKeySequence(f"Alt+{number}").toString() for number in range(1, len(STEPS) + 1))
+    assert {key: count for key, count in keys.items() if count > 1} == {}
+
+
+def test_every_tool_and_every_action_with_a_picture_has_one():
+    names = [tool.icon for tool in TOOLS] + [row.picture for row in ACTIONS if row.picture]
+    assert [name for name in names if not has_icon(name)] == []
+
+
+@pytest.mark.parametrize("number", range(1, len(STEPS) + 1))
+def test_each_step_is_reached_by_its_key_and_brings_its_tools(at_demo, number):
+    hand.key(getattr(Qt.Key, f"Key_{number}"), held=Qt.KeyboardModifier.AltModifier)
+    QTest.qWait(30)
+    step = STEPS[number - 1]
+    assert at_demo.strip.steps[step].isChecked()
+    shown = [one for one in at_demo.strip.findChildren(QToolButton) if one.isVisible()]
+    buttons = {one.objectName() for one in shown}
+    brought = {tool.name for tool in TOOLS if f"tool_{tool.icon}" in buttons}
+    assert brought == {tool.name for tool in TOOLS if tool.step in {None, step}}
+
+
+def test_only_changed_rows_of_the_ledger_are_told(at_demo):
+    told = at_demo.ledger_model.rows_told
+    at_demo.deeds.do_plain({"edit": "set_seam", "seam": "crotch", "allowed_mm": 0.7})
+    assert at_demo.ledger_model.rows_told == told + 1
+
+
+def test_a_drag_draws_no_still_piece_again(at_demo):
+    table = at_demo.table
+    foot = table.mapToGlobal(table.view.to_px((214.053, -653.288)).toPoint())
+    drawn = []
+    hand.drag(foot, foot + QPoint(0, 9), on_the_way=lambda: drawn.append(table.pieces_drawn))
+    QTest.qWait(50)
+    before = table.pieces_drawn
+    hand.drag(
+        foot + QPoint(0, 9), foot, on_the_way=lambda: drawn.append(table.pieces_drawn - before)
+    )
+    # Taking the piece out of the still picture may redraw its neighbours once, not in every frame.
+    assert drawn[1] <= 3
+
+
+def test_a_number_typed_in_the_card_is_kept_by_enter_and_dropped_by_escape(at_demo):
+    at_demo.bench.choose(["crotch"])
+    field = at_demo.card.findChild(Field, "card_allowed")
+    field.setFocus()
+    hand.type_text("1/16 in")
+    hand.key(Qt.Key.Key_Escape)
+    assert at_demo.bench.project.seams["crotch"].allowed_mm == 0.5
+    hand.type_text("1/16 in")
+    hand.key(Qt.Key.Key_Return)
+    assert at_demo.bench.project.seams["crotch"].allowed_mm == pytest.approx(25.4 / 16)
+
+
+def test_undo_names_what_it_will_undo(at_demo):
+    at_demo.deeds.do_plain({"edit": "rename", "id": "crotch", "name": "fork"})
+    assert "fork" in at_demo.actions_by_name["undo"].text()
+
+
+def test_a_file_that_is_none_is_refused_with_a_sentence_and_what_is_open_stays(at_demo, tmp_path):
+    bad = tmp_path / "bad.wedge"
+    bad.write_text("nothing", encoding="utf-8")
+    said = []
+
+    def read_and_close():
+        dialog = QApplication.activeModalWidget()
+        said.append(dialog.text())
+        dialog.close()
+
+    QTimer.singleShot(50, read_and_close)
+    at_demo.filing.open(bad)
+    assert "not readable" in said[0]
+    assert len(at_demo.bench.project.pieces) == 5
+
+
+def test_closing_with_unsaved_work_asks_and_may_be_stopped(at_demo):
+    at_demo.deeds.do_plain({"edit": "rename", "id": "crotch", "name": "fork"})
+    QTimer.singleShot(50, lambda: QApplication.activeModalWidget().reject())
+    assert not at_demo.close()
+    assert at_demo.isVisible()
+
+
+CRASH = """
+import os, pathlib, sys
+from wedgework.bench import Bench
+from wedgework.bench.opening import read_project
+from wedgework.edits import decode_plain
+bench = Bench(read_project(pathlib.Path(sys.argv[1])), state_folder=pathlib.Path(sys.argv[2]))
+bench.do(decode_plain({"edit": "rename", "id": "crotch", "name": "fork"}))
+os._exit(9)
+"""
+
+
+def test_work_that_a_crash_cut_off_is_offered_on_the_first_page(make, tmp_path):
+    journals = tmp_path / "journals"
+    crash = [sys.executable, "-c", CRASH, str(FLAT), str(journals)]
+    assert subprocess.run(crash, check=False).returncode == 9
+    window = make()
+    hand.click(hand.button_place(window, "Go on with"))
+    assert window.bench.project.seams["crotch"].name == "fork"
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_a_window_drawn_twice_is_the_same_picture(make, colours):
+    window = make(colours)
+    window.filing.open(FLAT)
+    QTest.qWait(200)
+    one, other = window.grab().toImage(), window.grab().toImage()
+    assert one == other
