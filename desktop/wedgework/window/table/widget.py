@@ -86,6 +86,11 @@ class Table(QWidget):
         """The view with the colours and wishes in force."""
         return Look(self.view, self._scheme, self._wishes)
 
+    @property
+    def pieces_drawn(self) -> int:
+        """How often a piece was drawn into the still picture so far."""
+        return self._still.pieces_drawn
+
     def sizeHint(self) -> QSize:
         """As much room as there is."""
         return QSize(900, 600)
