@@ -95,11 +95,11 @@ def room_across(piece: Piece) -> Room:
 
 @memoised
 def room_upwards(piece: Piece) -> Room:
-    """The best place for words from foot to head, in the middle of the piece."""
-    points = _rough_points(piece)[:, ::-1]
-    low, high = float(points[:, 1].min()), float(points[:, 1].max())
-    tries = [_widest(points, low + (high - low) * share) for share in (0.5, 0.4, 0.6)]
-    best = max(tries, key=lambda room: room.width_mm)
+    """The best place for words from foot to head: half way up, in the middle between the sides."""
+    points = _rough_points(piece)
+    half_way = float(points[:, 1].min() + points[:, 1].max()) / 2
+    middle_x = float(_widest(points, half_way).middle[0])
+    best = _widest(points[:, ::-1], middle_x)
     return Room(best.middle[::-1], best.width_mm)
 
 

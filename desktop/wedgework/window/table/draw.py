@@ -26,6 +26,8 @@ NAMED_PX = 70
 PAD_PX = 5
 LENGTH_BESIDE_PX = 10
 ROW_PX = 16
+SLACK_PX = 3
+"""A line of small letters without tails needs this much less than its row."""
 NOTCH_PX = 8
 LEAST_EDGE_PX = 44
 GRID_PX = 90
@@ -168,7 +170,7 @@ def _write_name(painter: QPainter, look: Look, piece: Piece) -> None:
     line = f"{name} · {cutting}" if cutting else name
     for rows in ([name, cutting], [line]) if cutting else ([name],):
         wide = max(map(metrics.horizontalAdvance, rows)) + 2 * PAD_PX <= across.width_mm * scale
-        if wide and len(rows) * ROW_PX + PAD_PX <= across.height_mm * scale:
+        if wide and len(rows) * ROW_PX - SLACK_PX <= across.height_mm * scale:
             _write_rows(painter, look.view.to_px(across.middle), rows)
             return
     if metrics.horizontalAdvance(line) + 2 * PAD_PX <= upwards.width_mm * scale:
