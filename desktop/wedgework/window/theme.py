@@ -80,6 +80,7 @@ def _roles(scheme: Scheme) -> dict[QPalette.ColorRole, str]:
 def style_sheet(scheme: Scheme) -> str:
     """What a palette cannot say: hair lines, rims, spacing, the mark of keyboard focus."""
     text = resource_path("window.qss").read_text(encoding="utf-8")
+    text = text.replace("@icons", resource_path("icons").as_posix())
     for name in ("ground", "panel", "piece", "hair", "rim", "ink", "quiet", "chosen_fill",
                  "chosen", "difference", "stop"):  # fmt: skip
         text = text.replace(f"@{name};", f"{getattr(scheme, name)};")

@@ -1,52 +1,68 @@
 """A form for any edit, built from its row in the table of edits: every edit can be typed.
 
-Lengths are typed with units and arithmetic; several values are parted by `;`, the two of a point
-by a blank or a comma; a place is an edge and a distance along it.
+Things are taken from lists or from the table: while a field that names a thing is the one being
+filled, what is chosen on the table goes into it. Try shows the edit, Keep makes it one step.
 """
 
 from __future__ import annotations
 
-import json
-import math
-import re
 from collections.abc import Callable
 from typing import Any, Final
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import (
-    QCheckBox,
-    QComboBox,
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QLineEdit,
-    QPushButton,
-    QScrollArea,
-    QVBoxLayout,
-    QWidget,
-)
+from msgspec import UNSET
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
-from wedgework.bench import Bench
+from wedgework.bench import Bench, Change
 from wedgework.edits import Edit, Row, decode_plain, edit_docs
-from wedgework.pattern.document import Project
-from wedgework.pattern.errors import WedgeworkError
-from wedgework.units import NotUnderstood, Unit, parse_angle_rad, parse_length_mm, parse_number
+from wedgework.pattern.body import MEASURES
+from wedgework.pattern.errors import EditRefused, WedgeworkError
 from wedgework.window.palette import Scheme
+from wedgework.window.panels.form_fields import (
+    Argument,
+    ChoiceArgument,
+    NumberArgument,
+    PlaceArgument,
+    PointArgument,
+    SwitchArgument,
+    ThingArgument,
+    ThingsArgument,
+    TurnsArgument,
+    WordArgument,
+    WordsArgument,
+)
+from wedgework.window.panels.form_rows import (
+    DISTANCES,
+    LEVEL_POINTS,
+    POINTS,
+    STATIONS,
+    BodyArgument,
+    OutlineArgument,
+    RowsArgument,
+    line_of,
+    measure_words,
+)
 from wedgework.window.preferences import Wishes
-from wedgework.window.theme import HEADING_PX, SMALL_PX, font
+from wedgework.window.theme import HEADING_PX, font
+from wedgework.window.things import kind_of
 
-IDS: Final = {
+KINDS: Final[dict[str, tuple[str, ...]]] = {
     "piece": ("piece",), "pieces": ("piece",), "edge": ("edge",), "edges": ("edge",),
-    "first": ("edge",), "second": ("edge",), "about": ("edge",), "seam": ("seam",),
-    "dart": ("seam",), "darts": ("seam",), "corner": ("corner",), "mark": ("mark",),
-    "marks": ("mark",), "notches": ("mark",), "holes": ("mark",), "line": ("line",),
-    "label": ("label",), "id": ("piece", "seam", "edge", "line", "label"),
+    "first": ("edge",), "second": ("edge",), "about": ("edge",), "a": ("edge",), "b": ("edge",),
+    "seam": ("seam", "dart"), "dart": ("dart",), "darts": ("dart",), "corner": ("corner",),
+    "mark": ("notch", "hole"), "marks": ("notch", "hole"), "notches": ("notch",),
+    "holes": ("hole",), "line": ("line",), "label": ("label",), "level": ("level",),
+    "sheet": ("sheet",), "id": ("piece", "seam", "dart", "edge", "line", "label", "level", "sheet"),
 }  # fmt: skip
-"""Arguments that name things, and what kind of thing may stand there."""
+"""Arguments that name things, and what kinds of things may stand there."""
+
+ONE_BY_ONE: Final = ("a", "b")
+"""Lists that take one thing each, so that two chosen edges become the two sides of a seam."""
 
 
 class EditForm(QWidget):
-    """One edit as a form: Try shows it, Keep does it."""
+    """One edit as a form."""
 
     closed = Signal()
 
@@ -55,250 +71,290 @@ class EditForm(QWidget):
         self._wishes, self._scheme = wishes, scheme
         self._bench: Bench | None = None
         self._row: Row | None = None
-        self._read: dict[str, Callable[[], Any]] = {}
+        self._leave: Callable[[], None] | None = None
+        self._arguments: dict[str, Argument] = {}
+        self._needed: set[str] = set()
+        self._active: Argument | None = None
+        self._is_trying = self._is_at_work = False
+        self._space = QScrollArea()
+        self._space.setWidgetResizable(True)
+        self._space.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._space.setFrameShape(QFrame.Shape.NoFrame)
         self._says = QLabel()
+        self._says.setObjectName("form_refusal")
         self._says.setWordWrap(True)
         self._says.setProperty("wrong", True)
-        self._rows = QVBoxLayout(self)
-        self._rows.setContentsMargins(0, 0, 0, 0)
+        self._says.setContentsMargins(14, 6, 14, 0)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self._space, 1)
+        whole.addWidget(self._says)
+        whole.addWidget(self._foot())
+        self.dress(wishes, scheme)
+        self._say("")
+
+    def _foot(self) -> QWidget:
+        self._buttons = {word: QPushButton(word) for word in ("Cancel", "Try", "Keep")}
+        deeds = {"Cancel": self.cancel, "Try": self.try_it, "Keep": self.keep}
+        tips = {
+            "Cancel": "Do nothing (Escape)",
+            "Try": "Show on the table what it would do",
+            "Keep": "Do it, as one step (Ctrl+Enter)",
+        }
+        for word, button in self._buttons.items():
+            button.setObjectName(f"form_{word.lower()}")
+            button.setToolTip(tips[word])
+            # Qt hands `checked` to whatever takes an argument.
+            button.clicked.connect(lambda _checked=False, deed=deeds[word]: deed())
+        foot = QWidget()
+        row = line_of(*self._buttons.values())
+        row.setContentsMargins(14, 8, 14, 10)
+        foot.setLayout(row)
+        return foot
 
     def dress(self, wishes: Wishes, scheme: Scheme) -> None:
-        """Other units or colours, for the next form."""
+        """Other units or colours; a form that is open is built anew, as it was at its start."""
         self._wishes, self._scheme = wishes, scheme
+        self.setStyleSheet(f"QLabel#unit, QLabel#quiet {{ color: {scheme.quiet}; }}")
+        if self._row is not None and self._bench is not None:
+            self.start(self._row, self._bench)
+
+    # Building
 
     def start(self, row: Row, bench: Bench) -> None:
         """Show the form of an edit, filled with what is chosen."""
-        self._row, self._bench, self._read = row, bench, {}
-        while (item := self._rows.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None and widget is not self._says:
-                widget.deleteLater()
+        self._stop()
+        self._row, self._bench = row, bench
+        self._arguments, self._needed, self._active = {}, set(), None
+        self._is_trying = False
         docs = next(one for one in edit_docs() if one["edit"] == row.name)
-        area = QScrollArea()
-        area.setWidgetResizable(True)
-        area.setFrameShape(QScrollArea.Shape.NoFrame)
-        area.setWidget(self._page(docs))
-        self._rows.addWidget(area)
+        self._space.setWidget(self._page(docs))
+        self._leave = bench.subscribe(self._follow)
+        self._fill()
         self._say("")
+        first = next((one for one in self._arguments.values() if one.is_empty()), None)
+        if first is not None:
+            first.setFocus()
 
     def _page(self, docs: dict[str, Any]) -> QWidget:
         page = QWidget()
         rows = QVBoxLayout(page)
         rows.setContentsMargins(14, 6, 14, 12)
-        rows.setSpacing(8)
+        rows.setSpacing(5)
         head = QLabel(docs["edit"].replace("_", " ").capitalize())
         head.setFont(font(HEADING_PX, strong=True))
-        meaning = QLabel(docs["meaning"])
+        meaning = QLabel(_sentence(docs["meaning"]))
         meaning.setWordWrap(True)
+        meaning.setObjectName("quiet")
         rows.addWidget(head)
         rows.addWidget(meaning)
-        grid = QGridLayout()
-        grid.setHorizontalSpacing(8)
-        grid.setVerticalSpacing(5)
-        for index, argument in enumerate(docs["arguments"]):
-            self._add(grid, index, argument)
-        rows.addLayout(grid)
-        rows.addWidget(self._says)
-        rows.addLayout(self._buttons())
+        for argument in docs["arguments"]:
+            rows.addSpacing(5)
+            self._add(rows, docs["edit"], argument)
         rows.addStretch(1)
         return page
 
-    def _buttons(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.addStretch(1)
-        for words, deed in (("Cancel", self._cancel), ("Try", self._try), ("Keep", self._keep)):
-            button = QPushButton(words)
-            button.setObjectName(f"form_{words.lower()}")
-            button.clicked.connect(deed)
-            row.addWidget(button)
-        return row
+    def _add(self, rows: QVBoxLayout, edit: str, docs: dict[str, Any]) -> None:
+        name, words = docs["name"], _sentence(docs["meaning"])
+        made = make_argument(edit, docs, self._wishes, self._scheme)
+        made.setObjectName(f"argument_{name}")
+        made.setAccessibleName(words)
+        made.typed.connect(self._try_again)
+        made.entered.connect(self._enter)
+        if docs["needed"]:
+            self._needed.add(name)
+        if not isinstance(made, SwitchArgument | BodyArgument):
+            label = QLabel(words if docs["needed"] else f"{words} (may stay empty)")
+            label.setWordWrap(True)
+            label.setBuddy(made)
+            rows.addWidget(label)
+        rows.addWidget(made)
+        self._arguments[name] = made
 
-    def _add(self, grid: QGridLayout, index: int, argument: dict[str, Any]) -> None:
-        name, kind = argument["name"], argument["type"]
-        words = name.removesuffix("_mm").removesuffix("_deg").replace("_", " ")
-        unit = {"mm": self._wishes.unit, "deg": "°"}.get(argument["unit"], "")
-        label = QLabel(f"{words} {unit}".strip())
-        label.setToolTip(argument["meaning"])
-        label.setFont(font(SMALL_PX))
-        widget = self._widget(argument, kind)
-        widget.setToolTip(argument["meaning"])
-        widget.setObjectName(f"argument_{name}")
-        label.setBuddy(widget)
-        grid.addWidget(label, index, 0)
-        grid.addWidget(widget, index, 1)
+    # Filling from what is chosen
 
-    def _widget(self, argument: dict[str, Any], kind: str) -> QWidget:
-        name = argument["name"]
-        if kind == "true or false":
-            box = QCheckBox()
-            box.setChecked(bool(argument.get("default")))
-            self._read[name] = box.isChecked
-            return box
-        if "|" in kind:
-            choice = QComboBox()
-            choice.addItems(kind.split(" | "))
-            if argument.get("default"):
-                choice.setCurrentText(argument["default"])
-            self._read[name] = choice.currentText
-            return choice
-        line = QLineEdit(self._first_text(argument))
-        line.setPlaceholderText("" if argument["needed"] else "may stay empty")
-        line.returnPressed.connect(self._keep)
-        self._read[name] = lambda: self._value(argument, line.text().strip())
-        return line
-
-    def _first_text(self, argument: dict[str, Any]) -> str:
-        """What stands in a field at first: what is chosen, or what the edit takes if left out."""
+    def _fill(self) -> None:
+        """Each field that names a thing takes what is chosen, one after the other."""
         bench = self._bench
-        assert bench is not None  # noqa: S101 - started before fields are built
-        kinds = IDS.get(argument["name"])
-        if kinds is not None:
-            ids = [own for own in bench.chosen if kind_of(bench.project, own) in kinds]
-            return " ".join(ids if argument["type"].startswith("list") else ids[:1])
-        if argument["type"] == "place":
-            edges = [own for own in bench.chosen if kind_of(bench.project, own) == "edge"]
-            return f"{edges[0]} " if edges else ""
-        default = argument.get("default")
-        return f"{default:g}" if isinstance(default, float) else ""
+        if bench is None:
+            return
+        left = list(bench.chosen)
+        for name, argument in self._arguments.items():
+            argument.renew(bench.project)
+            if not argument.kinds or not self._takes_first(name):
+                continue
+            takes_all = isinstance(argument, ThingsArgument) and name not in ONE_BY_ONE
+            for own in [tuple(left)] if takes_all else [(one,) for one in left]:
+                if argument.take(bench.project, own):
+                    # The piece of a chosen edge leaves the edge for a field that asks for one.
+                    named = {one for one in own if kind_of(bench.project, one) in argument.kinds}
+                    left = [one for one in left if one not in named]
+                    break
+        self._go_on()
 
-    def _value(self, argument: dict[str, Any], text: str) -> Any:  # noqa: ANN401 - plain data
-        """The plain value of a text; `...` where it was left out; NotUnderstood if it is wrong."""
-        if not text:
-            return ...
-        read = READERS.get(argument["type"])
-        if read is not None:
-            return read(text, argument["unit"], self._wishes.length_unit)
-        try:
-            return json.loads(text)
-        except json.JSONDecodeError:
-            raise NotUnderstood(
-                f"{argument['name']}: write it as data: {argument['meaning']}."
-            ) from None
+    def _takes_first(self, name: str) -> bool:
+        """Only what is needed is filled unasked, and the seam that marks may be set on."""
+        return name in self._needed or name == "seam"
 
-    def _edit(self) -> Edit:
-        assert self._row is not None  # noqa: S101 - started before any button is there
-        plain = {name: read() for name, read in self._read.items()}
-        given = {name: value for name, value in plain.items() if value is not ...}
-        return decode_plain({"edit": self._row.name, **given})
+    def _enter(self, argument: Argument) -> None:
+        self._active = argument
 
-    def _try(self) -> None:
-        self._doing(keep=False)
+    def _go_on(self) -> None:
+        """The next empty field that names a thing takes what is chosen next."""
+        rows = self._arguments.items()
+        empty = [one for name, one in rows if one.kinds and name in self._needed and one.is_empty()]
+        if empty:
+            self._active = empty[0]
 
-    def _keep(self) -> None:
-        if self._doing(keep=True):
-            self.closed.emit()
-
-    def _doing(self, *, keep: bool) -> bool:
+    def _follow(self, change: Change) -> None:
         bench = self._bench
-        assert bench is not None  # noqa: S101 - started before any button is there
+        if bench is None or self._is_at_work:
+            return
+        if change.kind == "opened":
+            self.cancel()
+        elif change.kind == "edited":
+            for argument in self._arguments.values():
+                argument.renew(bench.project)
+        elif change.kind == "chosen" and bench.chosen:
+            self._take_chosen(bench)
+
+    def _take_chosen(self, bench: Bench) -> None:
+        if self._active is not None and self._active.take(bench.project, bench.chosen):
+            self._go_on()
+
+    # Doing
+
+    def edit(self) -> Edit:
+        """The edit as it is filled in; EditRefused or NotUnderstood where something is missing."""
+        if self._row is None:
+            raise EditRefused("No form is open.")
+        plain: dict[str, Any] = {"edit": self._row.name}
+        for name, argument in self._arguments.items():
+            value = argument.plain()
+            if value is not UNSET:
+                plain[name] = value
+            elif name in self._needed:
+                raise EditRefused(f"Still missing: {argument.accessibleName().lower()}.")
+        return decode_plain(plain)
+
+    def try_it(self) -> bool:
+        """Show what the edit would do; from then on each change is shown at once."""
+        self._is_trying = True
+        return self._doing(self._preview)
+
+    def _try_again(self) -> None:
+        if self._is_trying:
+            self._doing(self._preview)
+
+    def keep(self) -> None:
+        """Do it, and close the form."""
+        if self._doing(self._do):
+            self._end()
+
+    def cancel(self) -> None:
+        """Close the form and do nothing."""
+        if self._bench is not None and self._is_trying:
+            self._bench.drop_preview()
+        self._end()
+
+    def _preview(self, bench: Bench) -> None:
+        if not bench.preview(self.edit()):
+            raise EditRefused(bench.refusal or "It cannot be done.")
+
+    def _do(self, bench: Bench) -> None:
+        bench.do(self.edit())
+
+    def _doing(self, deed: Callable[[Bench], None]) -> bool:
+        if self._bench is None:
+            return False
+        self._is_at_work = True
         try:
-            edit = self._edit()
-            if keep:
-                bench.do(edit)
-            elif not bench.preview(edit):
-                self._say(bench.refusal or "")
-                return False
+            deed(self._bench)
         except WedgeworkError as error:
             self._say(error.sentence)
             return False
+        finally:
+            self._is_at_work = False
         self._say("")
         return True
 
-    def _cancel(self) -> None:
-        if self._bench is not None:
-            self._bench.drop_preview()
+    def _stop(self) -> None:
+        if self._leave is not None:
+            self._leave()
+            self._leave = None
+
+    def _end(self) -> None:
+        self._stop()
+        self._row = None
         self.closed.emit()
 
     def _say(self, sentence: str) -> None:
+        # State is never colour alone.
         self._says.setText(f"⊘ {sentence}" if sentence else "")
         self._says.setVisible(bool(sentence))
 
-
-def kind_of(project: Project, own: str) -> str:
-    """What kind of thing an id names: piece, seam, mark, edge, corner, line, label or nothing."""
-    tables = (("piece", project.pieces), ("seam", project.seams), ("mark", project.notches),
-              ("mark", project.holes))  # fmt: skip
-    whole = next((kind for kind, table in tables if own in table), "")
-    owner = project.owners.get(own)
-    if whole or owner is None:
-        return whole
-    piece = project.pieces[owner]
-    if any(edge.id == own for edge in piece.all_edges()):
-        return "edge"
-    if any(edge.corner == own for edge in piece.all_edges()):
-        return "corner"
-    return "line" if any(line.id == own for line in piece.lines) else "label"
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Ctrl+Enter keeps, Escape closes."""
+        is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+        if is_enter and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.keep()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.cancel()
+        else:
+            super().keyPressEvent(event)
 
 
-# Texts to plain values. Each takes the text, the argument's unit and the unit lengths are typed in.
+def _sentence(meaning: str) -> str:
+    """A meaning as the words over a field; what it quotes as code is shown as words."""
+    plain = meaning.replace("`", "")
+    return plain[:1].upper() + plain[1:]
 
 
-def _number(text: str, unit: str | None, typed: Unit) -> float:
-    if unit == "mm":
-        return parse_length_mm(text, typed)
-    if unit == "deg":
-        return _degrees(text)
-    return parse_number(text)
+def make_argument(edit: str, docs: dict[str, Any], wishes: Wishes, scheme: Scheme) -> Argument:
+    """The field that suits an argument of an edit."""
+    name, kind = docs["name"], docs["type"]
+    if name in KINDS and kind in {"text", "text or nothing"}:
+        return ThingArgument(KINDS[name], needed=docs["needed"])
+    if name in KINDS and kind == "list of text":
+        # Side B is walked against its edges: outlines run counter-clockwise on both pieces.
+        return ThingsArgument(KINDS[name], before="-" if (edit, name) == ("join", "b") else "")
+    if kind in TABLES:
+        return RowsArgument(TABLES[kind], wishes, scheme)
+    maker = MAKERS.get(kind)
+    return maker(docs, wishes, scheme) if maker else _plain_argument(docs, wishes)
 
 
-def _degrees(text: str) -> float:
-    return math.degrees(parse_angle_rad(text))
+def _plain_argument(docs: dict[str, Any], wishes: Wishes) -> Argument:
+    kind, first = docs["type"], docs.get("default")
+    if "number" in kind:
+        return NumberArgument(docs["unit"], wishes, first, whole=kind.startswith("whole"))
+    if " | " in kind:
+        missing = None if docs["needed"] or first is not None else "as it is"
+        return ChoiceArgument(((word, word) for word in kind.split(" | ")), first, missing)
+    if docs["name"] == "measure":
+        rows = [(name, measure_words(name)) for name in MEASURES if "girth" in name]
+        return ChoiceArgument(rows, None, "none")
+    return WordArgument(str(first or ""))
 
 
-def _whole(text: str, _unit: str | None, _typed: Unit) -> int:
-    value = parse_number(text)
-    if value != round(value):
-        raise NotUnderstood("A whole number is needed here.")
-    return round(value)
-
-
-def _point(text: str, unit: str | None, typed: Unit) -> list[float]:
-    parts = [part for part in re.split(r"[,\s]+", text.strip()) if part]
-    if len(parts) != 2:
-        raise NotUnderstood(f"“{text}” should be two numbers, x and y.")
-    return [_number(part, unit, typed) for part in parts]
-
-
-def _points(text: str, unit: str | None, typed: Unit) -> list[list[float]]:
-    return [_point(part, unit, typed) for part in text.split(";") if part.strip()]
-
-
-def _numbers(text: str, unit: str | None, typed: Unit) -> list[float]:
-    return [_number(part, unit, typed) for part in text.split(";") if part.strip()]
-
-
-def _place(text: str, unit: str | None, typed: Unit) -> dict[str, Any]:
-    edge, _, rest = text.partition(" ")
-    if not rest.strip():
-        raise NotUnderstood("A place is an edge and a distance along it: front.e1 120.")
-    return {"edge": edge, "at_mm": _number(rest, unit or "mm", typed)}
-
-
-def _stations(text: str, _unit: str | None, typed: Unit) -> list[dict[str, float]]:
-    rows = _points(text, "mm", typed)
-    return [{"at_mm": at, "width_mm": width} for at, width in rows]
-
-
-def _measures(text: str, unit: str | None, typed: Unit) -> dict[str, float]:
-    found = {}
-    for part in filter(None, (one.strip() for one in text.split(";"))):
-        name, _, value = part.replace("=", " ").partition(" ")
-        found[name if name.endswith("_mm") else f"{name}_mm"] = _number(value, unit, typed)
-    return found
-
-
-READERS: Final[dict[str, Callable[[str, str | None, Unit], Any]]] = {
-    "text": lambda text, *_: text,
-    "text or nothing": lambda text, *_: text,
-    "list of text": lambda text, *_: text.split(),
-    "number": _number,
-    "number or nothing": _number,
-    "whole number": _whole,
-    "[number, number]": _point,
-    "[number, number] or nothing": _point,
-    "list of [number, number]": _points,
-    "list of number or number": _numbers,
-    "list of number or any": lambda text, *rest: "any" if text == "any" else _numbers(text, *rest),
-    "place": _place,
-    "list of intake station": _stations,
-    "named values": _measures,
+TABLES: Final = {
+    "list of [number, number]": POINTS,
+    "list of number or number": DISTANCES,
+    "list of intake station": STATIONS,
+    "list of level point": LEVEL_POINTS,
 }
+"""Kinds of lists that are typed as rows, with their columns."""
+
+MAKERS: Final[dict[str, Callable[[dict[str, Any], Wishes, Scheme], Argument]]] = {
+    "list of edge data": lambda _docs, wishes, scheme: OutlineArgument(wishes, scheme),
+    "list of number or any": lambda docs, *_: TurnsArgument(str(docs.get("default") or "")),
+    "list of text": lambda *_: WordsArgument(""),
+    "named values": lambda _docs, wishes, _scheme: BodyArgument(wishes),
+    "place": lambda _docs, wishes, _scheme: PlaceArgument(wishes),
+    "[number, number]": lambda docs, wishes, _scheme: PointArgument(docs["unit"], wishes),
+    "[number, number] or nothing": lambda docs, wishes, _s: PointArgument(docs["unit"], wishes),
+    "true or false": lambda docs, *_: SwitchArgument(_sentence(docs["meaning"]),
+                                                     docs.get("default")),
+}  # fmt: skip
+"""Fields of the other kinds of arguments."""

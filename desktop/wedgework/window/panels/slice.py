@@ -56,7 +56,8 @@ class Slice:
             width = width_along(stations, self.whole_mm)
         except EditRefused:
             return float(np.interp(at_mm, *np.array(self.rows).T))
-        return float(width.at([at_mm])[0])
+        values, _ = width.at([at_mm])
+        return float(values[0])
 
     def with_row(self, at_mm: float, width_mm: float | None = None) -> Slice:
         """With one more station, by itself as wide as the slice is there.

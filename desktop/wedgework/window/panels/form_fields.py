@@ -1,0 +1,357 @@
+"""Fields of an edit's form that hold one value: a number, words, a choice, a thing, a place.
+
+Each answers with plain data as JSON would hold it. What names a thing takes what is chosen on the
+table while it is the one being filled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any, Final
+
+from msgspec import UNSET
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QWidget
+
+from wedgework.pattern.document import Project
+from wedgework.pattern.lookup import skin_seam_of
+from wedgework.units import NotUnderstood, parse_number
+from wedgework.window.fields import Field, angle_field, length_field, plain_field, word_field
+from wedgework.window.preferences import Wishes
+from wedgework.window.things import ids_of_kind, kind_of, name_of
+
+NUMBER_PX: Final = 96
+UNIT_PX: Final = 24
+
+
+class Argument(QWidget):
+    """A field for one argument. `typed` tells that its value may be another."""
+
+    typed = Signal()
+    entered = Signal(object)
+    kinds: tuple[str, ...] = ()
+    """What kinds of things it takes from the table; none where it names no thing."""
+
+    def plain(self) -> Any:  # noqa: ANN401 - plain data
+        """The value as JSON says it; UNSET where it is left out; NotUnderstood where it is wrong.
+
+        None is a value: it stands for nothing.
+        """
+        raise NotUnderstood("This field holds nothing.")
+
+    def is_empty(self) -> bool:
+        """Whether nothing is in it yet."""
+        return self.plain() is UNSET
+
+    def take(self, project: Project, ids: Sequence[str]) -> bool:  # noqa: ARG002
+        """Take what suits of these ids; False where nothing does."""
+        return False
+
+    def renew(self, project: Project) -> None:
+        """Things have come or gone."""
+
+    def lay(self, *widgets: QWidget, wide: int = -1) -> None:
+        """Put widgets into one line; the one of index `wide` takes the room that is left."""
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(6)
+        for index, widget in enumerate(widgets):
+            row.addWidget(widget, 1 if index == wide else 0)
+            widget.installEventFilter(self)
+        if wide < 0:
+            row.addStretch(1)
+        self.setFocusProxy(widgets[0])
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Who has the focus takes what is chosen next."""
+        if event.type() == QEvent.Type.FocusIn and self.kinds:
+            self.entered.emit(self)
+        return super().eventFilter(watched, event)
+
+
+def number_field_for(unit: str | None, wishes: Wishes, *, whole: bool = False) -> Field:
+    """A field for a number that may be left out: a length, an angle or a plain one."""
+    if unit == "mm":
+        field = length_field(wishes.length_unit, wishes.decimals)
+    elif unit == "deg":
+        field = angle_field(wishes.decimals)
+    else:
+        field = plain_field(0 if whole else 3)
+    field.setFixedWidth(NUMBER_PX)
+    field.setPlaceholderText("")
+    return field.may_be_blank()
+
+
+def unit_words(unit: str | None, wishes: Wishes) -> str:
+    """The unit as it stands beside a field."""
+    return {"mm": wishes.unit, "deg": "°"}.get(unit or "", "")
+
+
+def unit_label(unit: str | None, wishes: Wishes) -> QLabel:
+    """The unit beside a field."""
+    label = QLabel(unit_words(unit, wishes))
+    label.setMinimumWidth(UNIT_PX)
+    label.setObjectName("unit")
+    return label
+
+
+def read_field(field: Field) -> Any:  # noqa: ANN401 - plain data
+    """What is kept in a field, UNSET where it is empty; NotUnderstood where it cannot be read."""
+    if not field.keep():
+        raise NotUnderstood(field.accessibleDescription())
+    return UNSET if field.value in {None, ""} else field.value
+
+
+class NumberArgument(Argument):
+    """One number with its unit."""
+
+    def __init__(self, unit: str | None, wishes: Wishes, first: object, *, whole: bool) -> None:
+        super().__init__()
+        self.field = number_field_for(unit, wishes, whole=whole)
+        self.field.show_value(first)
+        self.field.kept.connect(lambda _value: self.typed.emit())
+        self.lay(self.field, unit_label(unit, wishes))
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """The number."""
+        return read_field(self.field)
+
+
+class PointArgument(Argument):
+    """Two numbers with one unit: right and up."""
+
+    def __init__(self, unit: str | None, wishes: Wishes) -> None:
+        super().__init__()
+        self.fields = tuple(number_field_for(unit, wishes) for _ in range(2))
+        for field, words in zip(self.fields, ("right", "up"), strict=True):
+            field.setPlaceholderText(words)
+            field.setAccessibleName(words)
+            field.kept.connect(lambda _value: self.typed.emit())
+        self.lay(*self.fields, unit_label(unit, wishes))
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """Both numbers; one alone counts as nothing in the other direction."""
+        values = [read_field(field) for field in self.fields]
+        if all(value is UNSET for value in values):
+            return UNSET
+        return [0.0 if value is UNSET else value for value in values]
+
+
+class WordArgument(Argument):
+    """Words."""
+
+    def __init__(self, first: str) -> None:
+        super().__init__()
+        self.field = word_field()
+        self.field.show_value(first)
+        self.field.kept.connect(lambda _value: self.typed.emit())
+        self.lay(self.field, wide=0)
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """The words."""
+        return read_field(self.field)
+
+
+class WordsArgument(WordArgument):
+    """Several words, parted by commas."""
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """A list of them."""
+        text = super().plain()
+        return text if text is UNSET else [one.strip() for one in text.split(",") if one.strip()]
+
+
+class TurnsArgument(WordArgument):
+    """Turns in degrees, parted by blanks, or the word `any`."""
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """A list of numbers, or the word."""
+        text = super().plain()
+        if text is UNSET or text == "any":
+            return text
+        return [parse_number(one) for one in text.replace("°", " ").replace(",", " ").split()]
+
+
+class SwitchArgument(Argument):
+    """Yes or no; it carries its own words, which may take several lines."""
+
+    def __init__(self, words: str, first: object) -> None:
+        super().__init__()
+        self.box = QCheckBox()
+        self.box.setAccessibleName(words)
+        self.box.setChecked(bool(first))
+        self.box.toggled.connect(lambda _on: self.typed.emit())
+        self.words = QLabel(words)
+        self.words.setWordWrap(True)
+        self.lay(self.box, self.words, wide=1)
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """Whether it is on."""
+        return self.box.isChecked()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """A press on the words is one on the box."""
+        if event.button() == Qt.MouseButton.LeftButton:
+            self.box.toggle()
+
+
+class ChoiceArgument(Argument):
+    """One of a few words; `missing` is what leaving it out is called, None where it cannot be."""
+
+    def __init__(
+        self, rows: Iterable[tuple[str, str]], first: object, missing: str | None = None
+    ) -> None:
+        super().__init__()
+        self.box = QComboBox()
+        if missing is not None:
+            self.box.addItem(missing, UNSET)
+        for value, words in rows:
+            self.box.addItem(words, value)
+        if isinstance(first, str):
+            self.box.setCurrentIndex(max(self.box.findData(first), 0))
+        self.box.activated.connect(lambda _index: self.typed.emit())
+        self.lay(self.box, wide=0)
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """The chosen word."""
+        return self.box.currentData()
+
+
+class ThingBox(QComboBox):
+    """A list of the things of some kinds, by name; empty at first."""
+
+    def __init__(self, kinds: tuple[str, ...], empty: str) -> None:
+        super().__init__()
+        self._kinds, self._empty = kinds, empty
+        policy = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        self.setSizeAdjustPolicy(policy)
+        self.setMinimumContentsLength(8)
+        self.setMaxVisibleItems(14)
+        self.currentTextChanged.connect(self.setToolTip)
+
+    @property
+    def own(self) -> Any:  # noqa: ANN401
+        """Id of the thing; UNSET where none is taken."""
+        return self.currentData()
+
+    def renew(self, project: Project) -> None:
+        """List the things of a project; what was taken stays, if it is there."""
+        own = self.currentData()
+        self.blockSignals(True)
+        self.clear()
+        self.addItem(self._empty, UNSET)
+        for other in ids_of_kind(project, self._kinds):
+            self.addItem(name_of(project, other), other)
+        self.blockSignals(False)
+        self.show_own(own)
+
+    def show_own(self, own: object) -> None:
+        """Take a thing."""
+        self.setCurrentIndex(max(self.findData(own), 0) if isinstance(own, str) else 0)
+
+
+def suiting(project: Project, ids: Iterable[str], kinds: tuple[str, ...]) -> list[str]:
+    """Those ids that are of these kinds; else the pieces or seams that they belong to."""
+    there = list(ids)
+    found = [own for own in there if kind_of(project, own) in kinds]
+    if not found and "piece" in kinds:
+        found = [project.owners[own] for own in there if own in project.owners]
+    if not found and "seam" in kinds:
+        seams = (skin_seam_of(project, own) for own in there)
+        found = [seam.id for seam in seams if seam is not None]
+    return list(dict.fromkeys(found))
+
+
+class ThingArgument(Argument):
+    """One thing, from a list or from the table."""
+
+    def __init__(self, kinds: tuple[str, ...], *, needed: bool) -> None:
+        super().__init__()
+        self.kinds = kinds
+        self.box = ThingBox(kinds, "choose on the table" if needed else "none")
+        self.box.activated.connect(lambda _index: self.typed.emit())
+        self.lay(self.box, wide=0)
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """Its id."""
+        return self.box.own
+
+    def take(self, project: Project, ids: Sequence[str]) -> bool:
+        """Take the first that suits."""
+        found = suiting(project, ids, self.kinds)
+        if found:
+            self.box.show_own(found[0])
+            self.typed.emit()
+        return bool(found)
+
+    def renew(self, project: Project) -> None:
+        """List the things that there are now."""
+        self.box.renew(project)
+
+
+class ThingsArgument(Argument):
+    """Several things, their ids parted by blanks. `before` is written before what is taken."""
+
+    def __init__(self, kinds: tuple[str, ...], *, before: str = "") -> None:
+        super().__init__()
+        self.kinds = kinds
+        self._before = before
+        self.line = QLineEdit()
+        self.line.setPlaceholderText("choose on the table")
+        self.line.editingFinished.connect(self.typed)
+        self.line.textChanged.connect(self.line.setToolTip)
+        self.lay(self.line, wide=0)
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """Their ids."""
+        return self.line.text().split() or UNSET
+
+    def take(self, project: Project, ids: Sequence[str]) -> bool:
+        """Take all that suit."""
+        found = suiting(project, ids, self.kinds)
+        if found:
+            self.line.setText(" ".join(f"{self._before}{own}" for own in found))
+            self.line.setCursorPosition(0)
+            self.typed.emit()
+        return bool(found)
+
+
+class PlaceArgument(Argument):
+    """A place: an edge, and the distance along it from its start."""
+
+    kinds = ("edge",)
+
+    def __init__(self, wishes: Wishes) -> None:
+        super().__init__()
+        self.box = ThingBox(self.kinds, "edge")
+        self.field = number_field_for("mm", wishes)
+        self.field.setFixedWidth(78)
+        self.field.setPlaceholderText("along")
+        self.field.setAccessibleName("Distance along the edge from its start")
+        self.field.kept.connect(lambda _value: self.typed.emit())
+        self.box.activated.connect(lambda _index: self.typed.emit())
+        self.lay(self.box, self.field, unit_label("mm", wishes), wide=0)
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """Edge and distance."""
+        at_mm = read_field(self.field)
+        if self.box.own is UNSET:
+            return UNSET
+        return {"edge": self.box.own, "at_mm": 0.0 if at_mm is UNSET else at_mm}
+
+    def is_empty(self) -> bool:
+        """Whether no edge is taken yet."""
+        return self.box.own is UNSET
+
+    def take(self, project: Project, ids: Sequence[str]) -> bool:
+        """Take the first edge."""
+        found = suiting(project, ids, self.kinds)
+        if found:
+            self.box.show_own(found[0])
+            self.typed.emit()
+        return bool(found)
+
+    def renew(self, project: Project) -> None:
+        """List the edges that there are now."""
+        self.box.renew(project)

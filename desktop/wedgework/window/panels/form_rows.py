@@ -1,0 +1,267 @@
+"""Fields of an edit's form that hold several values: points, stations, distances, a body."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+from msgspec import UNSET
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from wedgework.pattern.body import MEASURES
+from wedgework.pattern.document import Project
+from wedgework.units import NotUnderstood
+from wedgework.window.fields import Field
+from wedgework.window.icons import icon
+from wedgework.window.palette import Scheme
+from wedgework.window.panels.form_fields import (
+    Argument,
+    ThingBox,
+    number_field_for,
+    read_field,
+    suiting,
+    unit_words,
+)
+from wedgework.window.preferences import Wishes
+from wedgework.window.theme import SMALL_PX, font
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One value of a row: its words, its key where a row is named values, its unit or kind."""
+
+    words: str
+    key: str = ""
+    unit: str = "mm"
+    kinds: tuple[str, ...] = ()
+
+
+DISTANCES: Final = (Column("along"),)
+POINTS: Final = (Column("x"), Column("y"))
+STATIONS: Final = (Column("along A", "at_mm"), Column("intake", "width_mm"))
+LEVEL_POINTS: Final = (Column("piece", "piece", "", ("piece",)), Column("height", "y_mm"))
+
+
+class RowsArgument(Argument):
+    """A table of rows, each of one or more values; a row that is all empty is left out."""
+
+    def __init__(self, columns: tuple[Column, ...], wishes: Wishes, scheme: Scheme) -> None:
+        super().__init__()
+        self._columns, self._wishes, self._scheme = columns, wishes, scheme
+        self.kinds = tuple(kind for column in columns for kind in column.kinds)
+        self._project = Project()
+        self._rows: list[tuple[QWidget, ...]] = []
+        self._grid = QGridLayout()
+        self._grid.setHorizontalSpacing(6)
+        self._grid.setVerticalSpacing(4)
+        for index, column in enumerate(columns):
+            unit = unit_words(column.unit, wishes)
+            word = QLabel(f"{column.words} {unit}".strip())
+            word.setFont(font(SMALL_PX))
+            word.setObjectName("quiet")
+            self._grid.addWidget(word, 0, index)
+        self._grid.setColumnStretch(len(columns) + 1, 1)
+        more = QPushButton("Add a row")
+        more.setObjectName("rows_add")
+        more.clicked.connect(self._add_empty)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(5)
+        whole.addLayout(self._grid)
+        whole.addWidget(more, 0, Qt.AlignmentFlag.AlignLeft)
+        self.add_row()
+
+    def add_row(self) -> tuple[QWidget, ...]:
+        """One more empty row."""
+        at = self._grid.rowCount()
+        row = tuple(self._cell(column) for column in self._columns)
+        remove = QToolButton()
+        remove.setIcon(icon("close", self._scheme))
+        remove.setAutoRaise(True)
+        remove.setToolTip("Take this row out")
+        remove.setAccessibleName("Take this row out")
+        remove.clicked.connect(lambda: self._remove(row, remove))
+        for column, widget in enumerate((*row, remove)):
+            self._grid.addWidget(widget, at, column)
+        self._rows.append(row)
+        return row
+
+    def _cell(self, column: Column) -> QWidget:
+        if column.kinds:
+            box = ThingBox(column.kinds, column.words)
+            box.renew(self._project)
+            box.activated.connect(lambda _index: self.typed.emit())
+            box.installEventFilter(self)
+            return box
+        field = number_field_for(column.unit, self._wishes)
+        field.setAccessibleName(column.words)
+        field.kept.connect(lambda _value: self.typed.emit())
+        return field
+
+    def _add_empty(self) -> None:
+        self.add_row()[0].setFocus()
+
+    def _remove(self, row: tuple[QWidget, ...], remove: QToolButton) -> None:
+        self._rows.remove(row)
+        for widget in (*row, remove):
+            self._grid.removeWidget(widget)
+            widget.deleteLater()
+        if not self._rows:
+            self.add_row()
+        self.typed.emit()
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """All rows: named values, lists, or bare numbers."""
+        rows = [values for row in self._rows if (values := self._values(row)) is not None]
+        return rows or UNSET
+
+    def _values(self, row: tuple[QWidget, ...]) -> Any:  # noqa: ANN401
+        """The values of a row; None where nothing is typed in it."""
+        values = [_cell_value(widget) for widget in row]
+        typed = [value for value, column in zip(values, self._columns, strict=True)
+                 if value is not UNSET and not column.kinds]  # fmt: skip
+        if not typed:
+            return None
+        if UNSET in values:
+            raise NotUnderstood("A row is half filled: fill it or take it out.")
+        if self._columns[0].key:
+            keys = (column.key for column in self._columns)
+            return dict(zip(keys, values, strict=True))
+        return values if len(values) > 1 else values[0]
+
+    def is_empty(self) -> bool:
+        """Whether nothing stands in the first column."""
+        return all(_cell_value(row[0]) is UNSET for row in self._rows)
+
+    def take(self, project: Project, ids: Sequence[str]) -> bool:
+        """A row for each thing that suits and has none."""
+        found = suiting(project, ids, self.kinds) if self.kinds else []
+        taken = {own for row in self._rows if (own := _cell_value(row[0])) is not UNSET}
+        for own in found:
+            if own in taken:
+                continue
+            free = next((row for row in self._rows if _cell_value(row[0]) is UNSET), None)
+            box = (free or self.add_row())[0]
+            if isinstance(box, ThingBox):
+                box.show_own(own)
+        return bool(found)
+
+    def renew(self, project: Project) -> None:
+        """List the things that there are now."""
+        self._project = project
+        for row in self._rows:
+            for widget in row:
+                if isinstance(widget, ThingBox):
+                    widget.renew(project)
+
+
+def _cell_value(widget: QWidget) -> Any:  # noqa: ANN401
+    if isinstance(widget, Field):
+        return read_field(widget)
+    return widget.own if isinstance(widget, ThingBox) else UNSET
+
+
+class OutlineArgument(RowsArgument):
+    """Corners of a new piece, joined by straight edges."""
+
+    def __init__(self, wishes: Wishes, scheme: Scheme) -> None:
+        super().__init__(POINTS, wishes, scheme)
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """Its edges, each one straight cubic from a corner to the next."""
+        points = super().plain()
+        if points is UNSET:
+            return UNSET
+        ends = [*points[1:], points[0]]
+        return [_straight(start, end) for start, end in zip(points, ends, strict=True)]
+
+
+def _straight(start: list[float], end: list[float]) -> dict[str, Any]:
+    thirds = [[a + (b - a) * part / 3 for a, b in zip(start, end, strict=True)] for part in (1, 2)]
+    return {"cubics_mm": [[start, *thirds, end]]}
+
+
+class BodyArgument(Argument):
+    """Every measure of a body with a field; those that became others are told."""
+
+    def __init__(self, wishes: Wishes) -> None:
+        super().__init__()
+        self._before: dict[str, float] = {}
+        self._fields: dict[str, Field] = {}
+        self._lines: dict[str, tuple[QWidget, ...]] = {}
+        self.search = QLineEdit()
+        self.search.setPlaceholderText("search a measure")
+        self.search.setClearButtonEnabled(True)
+        self.search.textChanged.connect(self._sift)
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(6)
+        grid.setVerticalSpacing(4)
+        grid.setColumnStretch(0, 1)
+        for index, (name, meaning) in enumerate(MEASURES.items()):
+            self._add(grid, index, name, meaning, wishes)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.search)
+        whole.addLayout(grid)
+
+    def _add(self, grid: QGridLayout, index: int, name: str, meaning: str, wishes: Wishes) -> None:
+        words = measure_words(name)
+        label, field = QLabel(words), number_field_for("mm", wishes)
+        unit = QLabel(wishes.unit)
+        field.setObjectName(f"measure_{name}")
+        field.setAccessibleName(words)
+        field.kept.connect(lambda _value: self.typed.emit())
+        for column, widget in enumerate((label, field, unit)):
+            widget.setToolTip(meaning)
+            grid.addWidget(widget, index, column)
+        label.setBuddy(field)
+        self._fields[name], self._lines[name] = field, (label, field, unit)
+
+    def _sift(self, text: str) -> None:
+        wanted = text.strip().lower()
+        for name, widgets in self._lines.items():
+            found = wanted in f"{measure_words(name)} {MEASURES[name]}".lower()
+            for widget in widgets:
+                widget.setVisible(found)
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """Measures that became others; None for one that was cleared."""
+        changed: dict[str, float | None] = {}
+        for name, field in self._fields.items():
+            value = read_field(field)
+            if value is UNSET and name in self._before:
+                changed[name] = None
+            elif value is not UNSET and value != self._before.get(name):
+                changed[name] = value
+        return changed
+
+    def renew(self, project: Project) -> None:
+        """Show the body as it is written down."""
+        self._before = dict(project.body)
+        for name, field in self._fields.items():
+            field.show_value(self._before.get(name))
+
+
+def measure_words(name: str) -> str:
+    """A measure's name as words: `bust girth`."""
+    return name.removesuffix("_mm").replace("_", " ")
+
+
+def line_of(*widgets: QWidget) -> QHBoxLayout:
+    """Widgets beside each other, to the right."""
+    row = QHBoxLayout()
+    row.addStretch(1)
+    for widget in widgets:
+        row.addWidget(widget)
+    return row

@@ -1,0 +1,75 @@
+"""What the things of a project are called in lists, and which things there are of a kind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from wedgework.pattern.document import Edge, Line, Piece, Project
+from wedgework.pattern.table import Table
+
+Kinds = tuple[str, ...]
+
+
+def kind_of(project: Project, own: str) -> str:
+    """The kind of a thing: piece, seam, dart, notch, hole, level, sheet, edge, corner, line, label.
+
+    Nothing where the project has no such thing.
+    """
+    if own in project.seams:
+        return "dart" if project.seams[own].is_dart else "seam"
+    tables: dict[str, Table[Any]] = {
+        "piece": project.pieces,
+        "notch": project.notches,
+        "hole": project.holes,
+        "level": project.levels,
+        "sheet": project.sheets,
+    }
+    for kind, table in tables.items():
+        if own in table:
+            return kind
+    owner = project.owners.get(own)
+    return "" if owner is None else _kind_inside(project.pieces[owner], own)
+
+
+def _kind_inside(piece: Piece, own: str) -> str:
+    return next((kind for kind, other in _inside(piece) if other == own), "")
+
+
+def _inside(piece: Piece) -> Iterator[tuple[str, str]]:
+    for edge in piece.all_edges():
+        yield "edge", edge.id
+        yield "corner", edge.corner
+    for line in piece.lines:
+        yield "line", line.id
+    for label in piece.labels:
+        yield "label", label.id
+
+
+def ids_of_kind(project: Project, kinds: Kinds) -> list[str]:
+    """Ids of all things of these kinds, in the project's order."""
+    tables = (project.pieces, project.seams, project.notches, project.holes, project.levels,
+              project.sheets)  # fmt: skip
+    found = [own for table in tables for own in table if kind_of(project, own) in kinds]
+    for piece in project.pieces.values():
+        found += [own for kind, own in _inside(piece) if kind in kinds]
+    return found
+
+
+def name_of(project: Project, own: str) -> str:
+    """A thing's name, with its id where that says more."""
+    name = _bare_name(project, own)
+    return f"{name} · {own}" if name and name != own else own
+
+
+def _bare_name(project: Project, own: str) -> str:
+    for table in (project.pieces, project.seams, project.levels, project.sheets):
+        if own in table:
+            return str(table[own].name)
+    owner = project.owners.get(own)
+    if owner is None:
+        return ""
+    piece = project.pieces[owner]
+    rows: tuple[Edge | Line, ...] = (*piece.all_edges(), *piece.lines)
+    name = next((row.name for row in rows if row.id == own), "")
+    return name or next((label.text for label in piece.labels if label.id == own), "")

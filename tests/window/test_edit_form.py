@@ -1,0 +1,164 @@
+"""The form of any edit: filled from the table, tried, kept; every edit can be reached by it."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+
+from tests import small
+from wedgework.bench import Bench
+from wedgework.edits import EDITS, edit_docs
+from wedgework.edits.marks import AddNotches
+from wedgework.edits.seams import JoinEdges
+from wedgework.edits.slash import SlashSpread
+from wedgework.window.palette import LIGHT
+from wedgework.window.panels.edit_form import EditForm
+from wedgework.window.panels.form_fields import Argument
+from wedgework.window.preferences import Wishes
+
+ROWS = {row.name: row for row in EDITS}
+
+
+@pytest.fixture
+def start(qtbot):
+    """Start a form on a project with some of its things chosen."""
+
+    def one(edit, project=None, chosen=(), wishes=None):
+        bench = Bench(project or small.two_panels())
+        bench.choose(chosen)
+        form = EditForm(wishes or Wishes(), LIGHT)
+        qtbot.addWidget(form)
+        form.show()
+        form.start(ROWS[edit], bench)
+        return form, bench
+
+    return one
+
+
+def argument(form, name):
+    return form.findChild(Argument, f"argument_{name}")
+
+
+def typed(field, text):
+    field.setText(text)
+    field.setModified(True)
+
+
+@pytest.mark.parametrize("edit", ROWS)
+def test_every_edit_has_a_form_with_a_field_for_each_of_its_arguments(start, edit):
+    form, _ = start(edit, small.with_everything())
+    docs = next(one for one in edit_docs() if one["edit"] == edit)
+    for one in docs["arguments"]:
+        assert argument(form, one["name"]) is not None
+
+
+def test_what_is_chosen_stands_in_the_form_at_once(start):
+    form, _ = start("move_corner", chosen=["a.c1"])
+    assert argument(form, "corner").plain() == "a.c1"
+
+
+def test_a_piece_is_taken_from_an_edge_of_it(start):
+    form, _ = start("remove_piece", chosen=["a.e2"])
+    assert argument(form, "piece").plain() == "a"
+
+
+def test_two_chosen_edges_become_the_two_sides_of_a_seam(start):
+    form, _ = start("join", small.square(), chosen=["p.e1", "p.e3"])
+    typed(argument(form, "name").field, "closing")
+    assert form.edit() == JoinEdges(name="closing", a=("p.e1",), b=("-p.e3",))
+
+
+def test_what_is_chosen_later_goes_into_the_next_empty_field(start):
+    form, bench = start("merge_edges", small.square())
+    bench.choose(["p.e1"])
+    bench.choose(["p.e2"])
+    assert [argument(form, name).plain() for name in ("first", "second")] == [
+        "p.e1",
+        "p.e2",
+    ]
+
+
+def test_lengths_are_typed_in_the_makers_unit(start):
+    form, _ = start("move_corner", chosen=["a.c1"], wishes=Wishes(unit="in"))
+    right, up = argument(form, "by_mm").fields
+    typed(right, "1")
+    typed(up, "1 cm")
+    assert form.edit().by_mm == (25.4, 10.0)
+
+
+def test_places_are_an_edge_and_a_distance(start):
+    form, bench = start("slash_spread", small.square(), chosen=["p.e1"])
+    typed(argument(form, "from").field, "40")
+    bench.choose(["p.e3"])
+    typed(argument(form, "to").field, "60")
+    typed(argument(form, "open_mm").field, "12")
+    edit = form.edit()
+    assert isinstance(edit, SlashSpread)
+    assert (edit.from_.edge, edit.from_.at_mm) == ("p.e1", 40.0)
+    assert (edit.to.edge, edit.to.at_mm) == ("p.e3", 60.0)
+
+
+def test_rows_that_are_left_empty_are_left_out(start):
+    form, _ = start("add_notches", chosen=["s"])
+    rows = argument(form, "at_mm")
+    typed(rows.add_row()[0], "25")
+    rows.add_row()
+    assert form.edit() == AddNotches(seam="s", at_mm=(25.0,))
+
+
+def test_a_new_piece_is_typed_by_its_corners(start):
+    form, bench = start("add_piece")
+    typed(argument(form, "name").field, "gusset")
+    outline = argument(form, "edges")
+    for row, corner in zip([*outline._rows, outline.add_row(), outline.add_row()],
+                           [("0", "0"), ("60", "0"), ("0", "80")], strict=True):  # fmt: skip
+        for field, text in zip(row, corner, strict=True):
+            typed(field, text)
+    form.keep()
+    assert len(bench.project.pieces["gusset"].edges) == 3
+
+
+def test_only_measures_that_became_others_are_written_down(start):
+    form, bench = start("set_body")
+    typed(argument(form, "measures")._fields["waist_girth_mm"], "70 cm")
+    form.keep()
+    assert dict(bench.project.body) == {"waist_girth_mm": 700.0}
+
+
+def test_trying_shows_and_keeps_nothing(start):
+    form, bench = start("move_corner", chosen=["a.c1"])
+    typed(argument(form, "by_mm").fields[0], "-8")
+    assert form.try_it()
+    assert bench.is_previewing
+    assert not bench.history
+
+
+def test_keeping_is_one_step_and_closes_the_form(start, qtbot):
+    form, bench = start("move_corner", chosen=["a.c1"])
+    typed(argument(form, "by_mm").fields[0], "-8")
+    with qtbot.waitSignal(form.closed):
+        form.keep()
+    assert len(bench.history) == 1
+
+
+def test_a_missing_value_is_named_and_nothing_happens(start):
+    form, bench = start("move_corner", chosen=["a.c1"])
+    form.keep()
+    assert "how far" in form.findChild(object, "form_refusal").text()
+    assert not bench.history
+
+
+def test_escape_drops_what_was_tried_and_closes(start, qtbot):
+    form, bench = start("move_corner", chosen=["a.c1"])
+    typed(argument(form, "by_mm").fields[0], "-8")
+    form.try_it()
+    with qtbot.waitSignal(form.closed):
+        qtbot.keyClick(form, Qt.Key.Key_Escape)
+    assert not bench.is_previewing
+
+
+def test_a_closed_form_takes_nothing_from_the_table_any_more(start):
+    form, bench = start("remove_piece")
+    form.cancel()
+    bench.choose(["a"])
+    assert argument(form, "piece").is_empty()
