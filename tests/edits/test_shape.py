@@ -15,7 +15,7 @@ from tests import small
 from tests.edits.checking import check_edit, refused
 from wedgework.edits.marks import AddNotches
 from wedgework.edits.shape import IntakeStation, ShapeSeam
-from wedgework.geometry.curve import is_straight
+from wedgework.geometry.curve import is_straight, polyline, with_ends
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.nearest import nearest
 from wedgework.geometry.turning import joint_turnings_rad
@@ -293,3 +293,28 @@ def test_any_slice_ends_with_both_sides_equally_long(widths, share, bulge):
     rows = [(float(x), round(w, 3)) for x, w in zip(at, widths, strict=True)]
     after = check_edit(shape(*rows, share_a=share), project)
     assert measured(after).difference_mm == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_seam_drawn_in_chords_is_shaped_chord_by_chord():
+    x = np.linspace(0, 270, 25)
+    bow = [(100 + 6 * math.sin(math.pi * y / 270), y) for y in x]
+    chords = polyline(bow)
+    panel = small.piece_of_points("a", (0, 0), (100, 0), bow[-1], (0, 270))
+    edges = tuple(replace(e, curve=shared(chords, e)) if e.id == "a.e2" else e for e in panel.edges)
+    b = small.rectangle("b", 100, 270, x=200)
+    project = new_project(replace(panel, edges=edges), b, seams=[small.seam("s", "a.e2", "-b.e4")])
+    whole = measured(project).a.length_mm
+    after = check_edit(shape((0, 0), (whole / 2, 24), (whole, 0)), project)
+    assert measured(after).difference_mm == pytest.approx(0.0, abs=1e-6)
+    assert point_at(curve(after, "a.e2"), whole / 2)[0] == pytest.approx(94.0, abs=0.3)
+
+
+def shared(chords, edge):
+    return with_ends(chords, edge.curve.start, edge.curve.end)
+
+
+def test_a_slice_of_nothing_still_trues_if_that_is_asked():
+    project = small.two_panels(left_mm=104, right_mm=100)
+    after = check_edit(shape((0, 0), (104, 0)), project)
+    assert measured(after).difference_mm == pytest.approx(0.0, abs=1e-9)
+    assert shape((0, 0), (104, 0), then_true=False).apply(project) is project

@@ -52,7 +52,7 @@ class ShapeSeam(Edit, frozen=True, kw_only=True):
         _refuse_at_apex(seam, width)
         moved = with_edges_moved(project, _distances(seam, measured, width, self.share_a))
         after = with_mates_placed(project, moved, seam, "a")
-        if not self.then_true or after is project or is_of_one_outline(seam):
+        if not self.then_true or is_of_one_outline(seam):
             return after
         return trued(after, seam, "both")
 

@@ -40,6 +40,10 @@ ALL_BUT_IN_LINE_RAD: Final = math.radians(3.0)
 """Moved edges that meet so straight are drawn together at their joint instead of lengthened until
 they cross, which would be far away; common practice, no source."""
 
+BENT_RAD: Final = math.radians(45.0)
+"""Where moved edges do not meet (short chords of a bend, say), they are drawn together still, if
+they bend by no more than this; common practice, no source."""
+
 NO_SLIDE_RAD: Final = math.radians(10.0)
 """An edge that leaves the moved one so straight gives its corner nothing to slide along."""
 
@@ -144,9 +148,21 @@ class _MovedRing:
         self.fates: dict[EdgeId, Fate] = {}
         self._arcs = [arc for edge in ring for arc in _arcs_of(edge, distances.get(edge.id))]
         joints = list(zip([self._arcs[-1], *self._arcs[:-1]], self._arcs, strict=True))
-        crossing = [joint for joint in joints if not self._is_drawn_together(*joint)]
-        for before, after in crossing:
-            self._meet(before, after)
+        meeting = [joint for joint in joints if not self._needs_no_meeting(*joint)]
+        while (failed := self._first_that_fails(meeting)) is not None:
+            # What is drawn together changes both arcs, so all meetings are looked for again.
+            meeting.remove(failed)
+            _draw_together(*failed)
+
+    def _first_that_fails(self, meeting: list[tuple[_Arc, _Arc]]) -> tuple[_Arc, _Arc] | None:
+        for before, after in meeting:
+            before.high, after.low = before.way.length_mm, 0.0
+        for before, after in meeting:
+            if not _meet(before, after):
+                if before.is_still or after.is_still or abs(_kink(before, after)) > BENT_RAD:
+                    raise _no_place(before, after)
+                return before, after
+        return None
 
     def edges(self) -> list[Edge]:
         """The edges of the ring with their new curves; `fates` then says what became of them."""
@@ -163,8 +179,8 @@ class _MovedRing:
         self.fates[edge.id] = _fate(edge, new, [breaks for _, breaks in drawn])
         return new
 
-    def _is_drawn_together(self, before: _Arc, after: _Arc) -> bool:
-        """Whether the joint needs no meeting: it stays, or both sides are drawn to its middle."""
+    def _needs_no_meeting(self, before: _Arc, after: _Arc) -> bool:
+        """Whether a joint stays where it is, or is so straight that it is drawn together."""
         offsets = before.way.offset_at(before.high), after.way.offset_at(0.0)
         if max(map(abs, offsets)) <= SAME_POINT_MM:
             return True
@@ -174,12 +190,7 @@ class _MovedRing:
             return False
         if kink >= ALL_BUT_IN_LINE_RAD:
             return False
-        one, other = before.way.at(before.high)[0], after.way.at(0.0)[0]
-        middle = (one + other) / 2
-        if kink > KINK_RAD:
-            before.way = replace_shift(before.way, shift_to=middle - one)
-            after.way = replace_shift(after.way, shift_from=middle - other)
-        before.last = after.first = middle
+        _draw_together(before, after)
         return True
 
     def _refuse_no_slide(self, kink: float, still: _Arc) -> None:
@@ -191,35 +202,54 @@ class _MovedRing:
                 culprit=still.edge.id,
             )
 
-    def _meet(self, before: _Arc, after: _Arc) -> None:
-        x, y = before.high, 0.0
-        for _ in range(MEETING_ROUNDS):
-            (p, dp), (q, dq) = before.way.at(x), after.way.at(y)
-            gap = q - p
-            if np.abs(gap).max() <= SAME_POINT_MM / 8:
-                break
-            across = dp[0] * dq[1] - dp[1] * dq[0]
-            if across == 0.0:
-                break
-            reach = before.way.length_mm, after.way.length_mm
-            x += _held((gap[0] * dq[1] - gap[1] * dq[0]) / across, reach[0])
-            y += _held((gap[0] * dp[1] - gap[1] * dp[0]) / across, reach[1])
-        gap = after.way.at(y)[0] - before.way.at(x)[0]
-        if np.abs(gap).max() > SAME_POINT_MM or not self._is_near(before, after, x, y):
-            raise EditRefused(
-                f"The corner between “{before.edge.name or before.edge.id}” and "
-                f"“{after.edge.name or after.edge.id}” finds no place for so much width.",
-                culprit=after.edge.corner,
-            )
-        before.high, after.low = x, y
-        before.last = after.first = after.way.at(y)[0]
 
-    def _is_near(self, before: _Arc, after: _Arc, x: float, y: float) -> bool:
-        """Whether something is left of both, and neither goes on by more than its own length."""
-        return (
-            before.low + SAME_STATION_MM < x < 2 * before.way.length_mm
-            and -after.way.length_mm < y < after.high - SAME_STATION_MM
-        )
+def _draw_together(before: _Arc, after: _Arc) -> None:
+    """Let two moved arcs end in one point, square to the middle of their directions."""
+    one, other = before.way.at(before.way.length_mm)[0], after.way.at(0.0)[0]
+    normals = [
+        np.array([-tangent[1], tangent[0]])
+        for tangent in (end_tangent(before.way.curve), start_tangent(after.way.curve))
+    ]
+    offset = (before.way.offset_at(before.way.length_mm) + after.way.offset_at(0.0)) / 2
+    mitre = (normals[0] + normals[1]) / (1.0 + float(normals[0] @ normals[1]))
+    point = after.way.curve.start + offset * mitre
+    if abs(_kink(before, after)) > KINK_RAD:
+        before.way = replace_shift(before.way, shift_to=point - one)
+        after.way = replace_shift(after.way, shift_from=point - other)
+    before.last = after.first = point
+
+
+def _meet(before: _Arc, after: _Arc) -> bool:
+    """Lengthen or shorten two arcs until they meet; False where they do not, or far off."""
+    x, y = before.way.length_mm, 0.0
+    for _ in range(MEETING_ROUNDS):
+        (p, dp), (q, dq) = before.way.at(x), after.way.at(y)
+        gap = q - p
+        across = dp[0] * dq[1] - dp[1] * dq[0]
+        if np.abs(gap).max() <= SAME_POINT_MM / 8 or across == 0.0:
+            break
+        x += _held((gap[0] * dq[1] - gap[1] * dq[0]) / across, before.way.length_mm)
+        y += _held((gap[0] * dp[1] - gap[1] * dp[0]) / across, after.way.length_mm)
+    gap = after.way.at(y)[0] - before.way.at(x)[0]
+    if np.abs(gap).max() > SAME_POINT_MM or not _is_near(before, after, x, y):
+        return False
+    before.high, after.low = x, y
+    before.last = after.first = after.way.at(y)[0]
+    return True
+
+
+def _is_near(before: _Arc, after: _Arc, x: float, y: float) -> bool:
+    """Whether something is left of both, and neither goes on by more than its own length."""
+    return (
+        before.low + SAME_STATION_MM < x < 2 * before.way.length_mm
+        and -after.way.length_mm < y < after.high - SAME_STATION_MM
+    )
+
+
+def _no_place(before: _Arc, after: _Arc) -> EditRefused:
+    one, other = (arc.edge.name or arc.edge.id for arc in (before, after))
+    where = f"A bend of “{one}”" if one == other else f"The corner between “{one}” and “{other}”"
+    return EditRefused(f"{where} finds no place for so much width.", culprit=after.edge.corner)
 
 
 def replace_shift(

@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike
 
 from wedgework.geometry.curve import Floats
 from wedgework.geometry.spline import Spline
+from wedgework.geometry.tolerances import SAME_POINT_MM
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -57,12 +58,15 @@ class Piecewise:
 
     def between(self, low: float, high: float) -> Piecewise:
         """The stretch from `low` to `high`, counted from `low` on."""
-        inner = self.breaks[(self.breaks > low) & (self.breaks < high)]
+        inside = (self.breaks > low + SAME_POINT_MM) & (self.breaks < high - SAME_POINT_MM)
+        inner = self.breaks[inside]
         return self._over(np.concatenate([[low], inner, [high]]), shift=low)
 
     def stretched(self, here: Floats, there: Floats) -> Piecewise:
         """The same where the places `here`, (k,) rising, have gone to `there`, (k,) rising."""
-        breaks = np.unique(np.concatenate([self.breaks, here]))
+        # Rounding must not leave a stretch of no length beside a place that is moved.
+        own = self.breaks[np.abs(self.breaks[:, None] - here).min(axis=1) > SAME_POINT_MM]
+        breaks = np.sort(np.concatenate([own, here]))
         rows = self._over(breaks, shift=0.0).rows
         moved = np.interp(breaks, here, there)
         rate = np.diff(breaks) / np.diff(moved)
