@@ -18,8 +18,15 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QFont
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+from PySide6.QtGui import QColor, QFont, QPalette
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
 
 from wedgework.pattern.document import Project, Seam, SeamId
 from wedgework.pattern.errors import WedgeworkError
@@ -229,6 +236,17 @@ def _alignment(column: int) -> Qt.AlignmentFlag:
     return side | Qt.AlignmentFlag.AlignVCenter
 
 
+class KeepsColour(QStyledItemDelegate):
+    """Cells keep their own ink when their row is chosen: a difference stays one."""
+
+    def initStyleOption(self, option: QStyleOptionViewItem, index: Index) -> None:
+        """Qt would write all of a chosen row in one colour."""
+        super().initStyleOption(option, index)
+        ink = index.data(Qt.ItemDataRole.ForegroundRole)
+        if ink is not None:
+            option.palette.setColor(QPalette.ColorRole.HighlightedText, ink)
+
+
 class Ledger(QTableView):
     """The view of the ledger. Choosing a row chooses the seam, and the other way round."""
 
@@ -238,6 +256,7 @@ class Ledger(QTableView):
         super().__init__(parent)
         self._model = model
         self.setModel(model)
+        self.setItemDelegate(KeepsColour(self))
         self.setObjectName("ledger")
         self.setAccessibleName("Ledger of seams")
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)

@@ -63,6 +63,7 @@ class HandTable(Table):
         if change.kind in {"edited", "previewed"}:
             self._tails.renew(self.bench.shown, change.seams)
             self._take_numbers(change)
+            self._take_hovered()
         for box in (*old, *self._tails.boxes_of(self.look, change.seams)):
             self.update(grown(box))
         super().follow(change)
@@ -76,11 +77,14 @@ class HandTable(Table):
         )
 
     def _follow_hint(self) -> None:
-        hovered = () if self.hand.hovered is None else (self.hand.hovered,)
-        self._hovered = sorted_out(self.bench.shown, hovered)
+        self._take_hovered()
         if self.hand.is_idle:
             self._typed.clear()
         self.refresh_hot()
+
+    def _take_hovered(self) -> None:
+        hovered = () if self.hand.hovered is None else (self.hand.hovered,)
+        self._hovered = sorted_out(self.bench.shown, hovered)
 
     def extra_boxes(self) -> list[QRectF]:
         """Pixels of combs, handles, the tool's trace and the numbers beside the pointer."""

@@ -17,6 +17,8 @@ RULER_PX = 22
 LABELLED_PX = 64
 PARTS = 5
 SCALE_PX = 90
+PLATE_ALPHA = 225
+"""The scale stands on a plate of ground, so that it can be read over pieces."""
 
 
 def frame_px(width_px: float, height_px: float) -> QRectF:
@@ -167,6 +169,9 @@ def draw_scale(painter: QPainter, look: Look, size: QRectF, px_per_mm: float) ->
     box = scale_box(look, size)
     x, y = box.left() + 6, box.bottom() - 6.5
     end = x + length_mm * look.view.px_per_mm
+    ground = QColor(look.scheme.ground)
+    ground.setAlpha(PLATE_ALPHA)
+    painter.fillRect(box, ground)
     painter.setPen(look.pens.ink)
     painter.drawPolyline([QPointF(x, y - 5), QPointF(x, y), QPointF(end, y), QPointF(end, y - 5)])
     painter.setFont(font(SMALL_PX))
