@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -35,6 +36,8 @@ def cleaned(shapes: tuple[Shape, ...], problems: list[Problem]) -> list[Drawing]
 
 
 def _sound(chain: Chain, shape: Shape, problems: list[Problem]) -> Chain | None:
+    if len(chain.segments) == 1 and chain.straight[0] and not _is_point(chain):
+        return replace(chain, closed=False)
     kept, told = _without_repeats(chain)
     if kept is None:
         problems.append(Problem("no_length", "It has no length and was left out.", shape.id))
@@ -44,6 +47,11 @@ def _sound(chain: Chain, shape: Shape, problems: list[Problem]) -> Chain | None:
     if gap_mm > TOLD_GAP_MM:
         problems.append(gap_closed(gap_mm, shape.id))
     return _with_an_inside(chain, shape, problems)
+
+
+def _is_point(chain: Chain) -> bool:
+    start, end = chain.ends.tolist()
+    return math.dist(start, end) <= NO_LENGTH_MM
 
 
 def gap_closed(gap_mm: float, element: str) -> Problem:

@@ -19,7 +19,7 @@ from wedgework.files.outline_clean import Drawing, gap_closed, moved_end
 from wedgework.files.outline_tolerances import GAP_MM, REGION_ERROR_MM, STEP_BACK_MM, TOLD_GAP_MM
 from wedgework.files.problems import Problem
 from wedgework.geometry.curve import Curve, Floats, Points
-from wedgework.geometry.flatten import flattened
+from wedgework.geometry.flatten import flattened_all
 
 End = int
 """Number of a line times two, plus one for where it ends."""
@@ -55,10 +55,13 @@ class _Map:
     """Lines as a plane map; a line with an end that meets nothing is no part of it."""
 
     def __init__(self, lines: list[Drawing]) -> None:
-        self._ways = [flattened(Curve(line.chain.segments), REGION_ERROR_MM) for line in lines]
+        curves = [Curve(line.chain.segments) for line in lines]
+        self._ways = flattened_all(curves, REGION_ERROR_MM)
         near = _near_ends(self._ways)
         _drop_dangling(near)
-        self._next = self._turns(near)
+        places = list(_places(near))
+        self._place = {end: index for index, place in enumerate(places) for end in place}
+        self._next = self._turns(places)
 
     def outlines(self) -> Iterator[list[End]]:
         """Ends where the lines of each outer border are entered, once round."""
@@ -71,10 +74,10 @@ class _Map:
                 # An outer border is walked with the outside on the left: turn round.
                 yield from self._loops([end ^ 1 for end in reversed(face)])
 
-    def _turns(self, near: dict[End, set[End]]) -> dict[End, End]:
+    def _turns(self, places: list[list[End]]) -> dict[End, End]:
         """For each end where a line is entered, the one where the next line round is."""
         following = {}
-        for place in _places(near):
+        for place in places:
             ends = sorted(place, key=lambda end: (self._angle(end), end))
             for index, end in enumerate(ends):
                 # Arriving at `end`, leave by the next one clockwise.
@@ -107,24 +110,20 @@ class _Map:
     def _loops(self, walk: list[End]) -> Iterator[list[End]]:
         """A border that passes a place twice, as loops that do not; lines passed twice are none."""
         path: list[End] = []
+        passed: dict[int, int] = {}
         for end in walk:
             if path and path[-1] == end ^ 1:
-                path.pop()
+                del passed[self._place[path.pop()]]
                 continue
+            passed[self._place[end]] = len(path)
             path.append(end)
-            start = self._loop_start(path)
-            if start is not None:
-                loop = path[start:]
-                del path[start:]
+            first = passed.get(self._place[end ^ 1])
+            if first is not None:
+                loop = path[first:]
+                del path[first:]
+                for one in loop:
+                    del passed[self._place[one]]
                 yield loop
-
-    def _loop_start(self, path: list[End]) -> int | None:
-        """Where in a path its last line ends again."""
-        here = self._way(path[-1])[-1]
-        for index in range(len(path) - 1, -1, -1):
-            if np.abs(self._way(path[index])[0] - here).max() <= GAP_MM:
-                return index
-        return None
 
 
 def _near_ends(ways: list[Points]) -> dict[End, set[End]]:

@@ -246,22 +246,26 @@ class Assembly:
             sentence = f"{fitting.chords} short chords were made smooth, as {curves}."
             self._tell("chords_fitted", sentence, element)
 
+    def _own_id(self, said: str, piece: str, letter: str) -> str:
+        """The element's id, unless it has none or is the piece's own: then one numbered in it."""
+        name = plain_id(said)
+        if name and name != piece:
+            return self._names.give(name)
+        return self._names.next_numbered(f"{piece}.{letter}")
+
     def _cutout(self, ring: Ring, piece: str) -> Cutout:
-        name = plain_id(ring.drawing.shape.id)
-        own = self._names.give(name) if name else self._names.next_numbered(f"{piece}.o")
+        own = self._own_id(ring.drawing.shape.id, piece, "o")
         curves = self._curves(turned_to(ring.chain, left=False), ring.drawing.shape.id)
         return Cutout(id=own, edges=self._named(curves, own, [0.0] * len(curves)))
 
     def _line(self, drawing: Drawing, piece: str) -> Line:
-        name = plain_id(drawing.shape.id)
-        own = self._names.give(name) if name else self._names.next_numbered(f"{piece}.l")
+        own = self._own_id(drawing.shape.id, piece, "l")
         curve, fitting = smooth_curve(drawing.chain, self._wishes.corner_rad)
         self._tell_fitting(fitting, drawing.shape.id)
         return Line(id=own, kind="style", curve=curve, name=drawing.shape.name)
 
     def _label(self, words: Words, piece: str) -> Label:
-        name = plain_id(words.id)
-        own = self._names.give(name) if name else self._names.next_numbered(f"{piece}.t")
+        own = self._own_id(words.id, piece, "t")
         return Label(
             id=own,
             text=words.text,

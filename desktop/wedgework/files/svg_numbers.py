@@ -116,6 +116,8 @@ def parse_length(text: str, element: str = "") -> Length:
 
 def length_px(text: str, of_px: float, element: str = "") -> float:
     """A length in user units (px), a percentage taken of `of_px`; BadNumber where it is none."""
+    if NUMBER.fullmatch(text):
+        return finite(text, element)
     length = parse_length(text, element)
     exact = length.exact_px
     if exact is not None:

@@ -226,7 +226,7 @@ class Walker:
         if state.hidden:
             self.tell("hidden", "It is not shown, so it was left out.", node)
             return
-        scale = float(np.linalg.norm(state.motion.linear, 2))
+        scale = _stretch(state.motion)
         if scale == 0.0:
             return
         paths, sound = subpaths_of(node, state.view, ARC_ERROR_MM / scale)
@@ -296,6 +296,12 @@ def _box_motion(box: ViewBox, wide: float, high: float, node: Node) -> Affine:
     align = node.attributes.get("preserveAspectRatio", "")
     x, y, left, top = map(float, fitted_box(box, Fraction(wide), Fraction(high), align))
     return Affine(np.diag([x, y]), np.array([left, top]))
+
+
+def _stretch(motion: Affine) -> float:
+    """How much longer a line can become: the greater singular value, in closed form."""
+    a, b, c, d = motion.linear.ravel().tolist()
+    return (math.hypot(a + d, b - c) + math.hypot(a - d, b + c)) / 2
 
 
 def _rounding(node: Node) -> float:
