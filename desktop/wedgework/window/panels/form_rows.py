@@ -261,6 +261,7 @@ def measure_words(name: str) -> str:
 def line_of(*widgets: QWidget) -> QHBoxLayout:
     """Widgets beside each other, to the right."""
     row = QHBoxLayout()
+    row.setSpacing(8)
     row.addStretch(1)
     for widget in widgets:
         row.addWidget(widget)

@@ -36,8 +36,9 @@ from wedgework.window.panels.stations_body import PART_PX, FromBody, options_gri
 from wedgework.window.preferences import Wishes
 from wedgework.window.theme import SMALL_PX, font
 
-WIDTH_PX = 292
-PLACE_PX = 82
+WIDTH_PX = 312
+PLACE_PX = 76
+LEVEL_PX = 68
 
 
 class Stations(QFrame):
@@ -76,8 +77,10 @@ class Stations(QFrame):
     def begin(self) -> None:
         """Set a slice for the chosen seam, beginning with what the body asks for, if it does."""
         if self._slice is None and (whole_mm := self._whole_mm()) is not None:
-            rows = self._proposal()
-            self._put(Slice(whole_mm=whole_mm, rows=rows) if rows else fresh(whole_mm))
+            self._begin_body()
+            rows, round_mm = self._proposal()
+            proposed = Slice(whole_mm=whole_mm, rows=rows, round_mm=round_mm)
+            self._put(proposed if rows else fresh(whole_mm))
         if self._fields:
             # The first one inside the seam: its ends mostly stay as they are.
             self._fields[1 if len(self._fields) > 2 else 0][1].setFocus()
@@ -93,6 +96,7 @@ class Stations(QFrame):
         if whole_mm is None:
             return
         if slice_ is None:
+            self._begin_body()
             slice_ = Slice(whole_mm=whole_mm, rows=((0.0, 0.0), (whole_mm, 0.0)))
         more = slice_.with_row(at_mm)
         self._put(more)
@@ -228,6 +232,7 @@ class Stations(QFrame):
         drop.clicked.connect(self.drop)
         row = QHBoxLayout()
         row.setContentsMargins(12, 6, 12, 8)
+        row.setSpacing(8)
         row.addStretch(1)
         row.addWidget(drop)
         row.addWidget(self._keep)
@@ -303,7 +308,7 @@ class Stations(QFrame):
         for (at, width, level), row in zip(self._fields, self._slice.rows, strict=True):
             at.show_value(row[0])
             width.show_value(row[1])
-            level.setText(self._body.level_at(row[0]))
+            _write_short(level, self._body.level_at(row[0]))
         self._share.show_value(100 * self._slice.share_a)
         self._true.setChecked(self._slice.then_true)
         if self._round is not None:
@@ -355,14 +360,18 @@ class Stations(QFrame):
         self._share.setEnabled(not is_of_one_outline(seam))
         return whole_mm
 
-    def _proposal(self) -> tuple[Row, ...]:
+    def _begin_body(self) -> None:
+        project = self._bench.project
+        self._body.begin(project, project.seams[self._seam or ""])
+
+    def _proposal(self) -> tuple[tuple[Row, ...], float]:
         project = self._bench.project
         return self._body.proposal(project, project.seams[self._seam or ""])
 
     def _fill_from_body(self) -> None:
-        rows = self._proposal()
+        rows, round_mm = self._proposal()
         if rows:
-            self._change(lambda one: replace(one, rows=rows))
+            self._change(lambda one: replace(one, rows=rows, round_mm=round_mm))
         else:
             self._say("The pieces are as wide as the body asks for at every level here.")
 
@@ -411,6 +420,13 @@ class Stations(QFrame):
             self.drop()
         else:
             super().keyPressEvent(event)
+
+
+def _write_short(label: QLabel, text: str) -> None:
+    """Text as far as there is room; the whole of it in the tool tip."""
+    shown = label.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, LEVEL_PX)
+    label.setText(shown)
+    label.setToolTip(text if shown != text else "")
 
 
 def _hair_line() -> QFrame:

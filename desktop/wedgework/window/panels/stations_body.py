@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from wedgework.checks.joining import FLAT_DEG
 from wedgework.pattern.document import Project, Seam
 from wedgework.pattern.errors import WedgeworkError
-from wedgework.pattern.wanted import GIRTH_REDUCTION, LevelIntake, drawn_intake, proposed_intake
+from wedgework.pattern.seams import measure_seam
+from wedgework.pattern.wanted import (
+    GIRTH_REDUCTION,
+    LevelIntake,
+    drawn_intake,
+    proposed_intake,
+    round_of_tips_mm,
+)
 from wedgework.window.fields import Field, plain_field
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.slice import Row
@@ -81,30 +90,42 @@ class FromBody(QWidget):
         else:
             self._build()
 
+    def begin(self, project: Project, seam: Seam) -> None:
+        """A slice of a seam of the kept project begins: where its levels are, and who takes what.
+
+        All flat seams that cross levels share alike, as the findings propose it.
+        """
+        takers = [
+            other for other in project.seams.values() if other is seam or _is_flat(project, other)
+        ]
+        crossing = [other for other in takers if _levels_of(project, other)]
+        self._takes = 1.0 / max(len(crossing), 1)
+        self._takes_field.show_value(100 * self._takes)
+        levels = project.levels
+        self._places = tuple(
+            (row.at_mm, levels[row.level].name or row.level) for row in _levels_of(project, seam)
+        )
+
     def level_at(self, at_mm: float) -> str:
         """Name of the level at a station of A; nothing where there is none."""
-        levels = self._project.levels
-        near = (row for row in self._levels if abs(row.at_mm - at_mm) < NEAR_LEVEL_MM)
-        return next((levels[row.level].name or row.level for row in near), "")
+        near = (name for place, name in self._places if abs(place - at_mm) < NEAR_LEVEL_MM)
+        return next(near, "")
 
-    def proposal(self, project: Project, seam: Seam) -> tuple[Row, ...]:
-        """Stations by the body; none where it asks for nothing, or is not known."""
+    def proposal(self, project: Project, seam: Seam) -> tuple[tuple[Row, ...], float]:
+        """Stations by the body, none where it asks for nothing, and the rounding of their tips."""
         try:
             found = proposed_intake(project, seam, reduction=self._reduction, share=self._takes)
         except WedgeworkError:
-            return ()
+            return (), 0.0
         rows = tuple((one.at_mm, one.width_mm) for one in found)
-        return rows if any(width for _, width in rows) else ()
+        if not any(width for _, width in rows):
+            return (), 0.0
+        return rows, round_of_tips_mm(found, measure_seam(project, seam).a.length_mm)
 
     def _found(self) -> tuple[LevelIntake, ...]:
         if self._seam is None:
             return ()
-        try:
-            return drawn_intake(
-                self._project, self._seam, reduction=self._reduction, share=self._takes
-            )
-        except WedgeworkError:
-            return ()
+        return _levels_of(self._project, self._seam, self._reduction, self._takes)
 
     def _set_takes(self, percent: float) -> None:
         self._takes = percent / 100
@@ -152,6 +173,25 @@ class FromBody(QWidget):
             colour = self._scheme.difference if row.is_short else self._scheme.ink
             weight = 600 if row.is_short else 400
             figures[-1].setStyleSheet(f"color: {colour}; font-weight: {weight};")
+
+
+def _levels_of(
+    project: Project, seam: Seam, reduction: float = GIRTH_REDUCTION, share: float = 1.0
+) -> tuple[LevelIntake, ...]:
+    try:
+        return drawn_intake(project, seam, reduction=reduction, share=share)
+    except WedgeworkError:
+        return ()
+
+
+def _is_flat(project: Project, seam: Seam) -> bool:
+    if seam.is_dart:
+        return False
+    try:
+        measure = measure_seam(project, seam)
+    except WedgeworkError:
+        return False
+    return math.degrees(max(measure.dome_rad, measure.hollow_rad)) < FLAT_DEG
 
 
 def part_field(name: str, tip: str) -> Field:
