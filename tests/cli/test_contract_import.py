@@ -12,7 +12,7 @@ from shapely.geometry import Polygon
 from tests.cli.making import Maker, box, ring
 from wedgework.files.wedge import read_wedge
 
-ARCS = '<path id="a" d="M100,-100 A60,40 30 0 1 180,-60 L180,0 H100 Z"/>'
+ARC, REST = "M100,-100 A60,40 30 0 1 180,-60", " L180,0 H100 Z"
 
 
 @pytest.fixture
@@ -90,13 +90,12 @@ def test_without_a_true_size_the_unit_is_asked_for(maker, page):
 
 
 def test_curves_measure_as_another_library_has_them(maker):
-    maker.new(ARCS)
-    d = ARCS.split(' d="')[1].split('"')[0]
-    path = svgelements.Path(d)
+    maker.new(f'<path id="a" d="{ARC + REST}"/>')
+    path = svgelements.Path(ARC + REST)
     along = [path.point(t) for t in np.linspace(0, 1, 20001)]
     area = Polygon([(p.x, -p.y) for p in along]).area
     piece = maker.piece("a")
-    arc = svgelements.Path("M100,-100 A60,40 30 0 1 180,-60").length(error=1e-9)
+    arc = svgelements.Path(ARC).length(error=1e-9)
     (bent,) = [e["length_mm"] for e in piece["edges"] if abs(e["turning_deg"]) > 1]
     assert bent == pytest.approx(arc, abs=0.01)
     assert piece["area_mm2"] == pytest.approx(area, abs=1.0)
@@ -256,16 +255,24 @@ def test_a_clockwise_outline_is_turned_round(maker):
     assert [c["angle_deg"] for c in piece["corners"]] == pytest.approx([90] * 4)
 
 
+SIZE = 'xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"'
+BOMB = '<!DOCTYPE svg [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;&a;">]>'
+DEEP = "<g>" * 5000 + "</g>" * 5000
+
+
 @pytest.mark.parametrize(
     "text",
     [
-        '<!DOCTYPE svg [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;&a;">]><svg xmlns="http://www.w3.org/2000/svg"'
-        ' width="10mm" height="10mm"><text>&b;</text></svg>',
-        '<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"><path d="M0,0 L1e999,0 L5,5z"/></svg>',
-        "<svg", "", "no drawing at all", "<html></html>",
-        '<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm">' + "<g>" * 5000 + "</g>" * 5000 + "</svg>",
+        f"{BOMB}<svg {SIZE}><text>&b;</text></svg>",
+        f'<svg {SIZE}><path d="M0,0 L1e999,0 L5,5z"/></svg>',
+        f"<svg {SIZE}>{DEEP}</svg>",
+        f"<svg {SIZE}></svg>",
+        "<svg",
+        "",
+        "no drawing at all",
+        "<html></html>",
     ],
-)  # fmt: skip
+)
 def test_what_is_hostile_or_no_drawing_is_refused(maker, text):
     path = maker.folder / "bad.svg"
     path.write_text(text)

@@ -10,8 +10,8 @@ from scipy.integrate import quad
 from scipy.interpolate import CubicSpline
 
 from tests.cli.making import Maker, box, ring
-from wedgework.geometry.flatten import flattened
 from wedgework.files.wedge import read_wedge
+from wedgework.geometry.flatten import flattened
 from wedgework.pattern.document import Project
 
 
@@ -148,8 +148,7 @@ def test_at_an_end_the_corner_slides_along_the_leaning_neighbour(maker):
     assert maker.edges()["a.e3"]["turning_deg"] == pytest.approx(0, abs=1e-6)
 
 
-@pytest.mark.parametrize("cutting", ["single", "pair"])
-def test_a_piece_is_shaped_against_its_own_mirror_image(maker, cutting):
+def test_a_piece_is_shaped_against_its_own_mirror_image(maker):
     maker.new(box("f", 0, 0, 100, 170))
     maker.edit({"edit": "set_cutting", "piece": "f", "cutting": "pair"})
     maker.join(["f.e2"], ["~f.e2"])

@@ -216,8 +216,8 @@ def test_fills_join_the_run_of_the_edge_that_they_opened(maker):
 
 @pytest.mark.parametrize("cutting", ["pair", "fold"])
 def test_pairs_and_folds_are_slashed_as_drawn(panel, cutting):
-    panel.edit({"edit": "set_cutting", "piece": "a", "cutting": cutting, "about": "a.e4"}
-               if cutting == "fold" else {"edit": "set_cutting", "piece": "a", "cutting": cutting})  # fmt: skip
+    about = {"about": "a.e4"} if cutting == "fold" else {}
+    panel.edit({"edit": "set_cutting", "piece": "a", "cutting": cutting, **about})
     panel.edit({**SLASH, "open_mm": 30, "open_to_mm": 30})
     assert panel.piece("a")["cutting"] == cutting
     assert panel.piece("a")["area_mm2"] == pytest.approx(230 * 170, abs=1e-6)
