@@ -99,10 +99,15 @@ def guess_seams(project: Project) -> tuple[Guess, ...]:
     boundary = Boundary(project)
     boundary.join(made for made in made_seams(project) if not made.seam.laid_on)
     guesses: list[Guess] = []
+    pairs: _Pairs | None = None
     for asked, with_twins in ROUNDS:
-        for guess, made in list(_taken(boundary, asked, with_twins=with_twins)):
+        # As long as nothing is joined the outlines are the same, and so are the pairs.
+        pairs = pairs or _pairs(boundary)
+        taken = list(_taken(project, pairs, asked, with_twins=with_twins))
+        for guess, made in taken:
             guesses.append(guess)
             boundary.join(made)
+        pairs = None if taken else pairs
     return tuple(sorted(guesses, key=lambda guess: -guess.sureness))
 
 
@@ -119,33 +124,45 @@ def name_of(project: Project, a: Run, b: Run) -> str:
 Taken = tuple[Guess, tuple[MadeSeam, ...]]
 
 
-def _taken(boundary: Boundary, asked: float, *, with_twins: bool) -> Iterator[Taken]:
+def _taken(project: Project, pairs: _Pairs, asked: float, *, with_twins: bool) -> Iterator[Taken]:
     """Guesses of one round that are good enough and do not get into each other's way."""
-    chains = list(_chains(boundary))
-    if len(chains) < 2:
-        return
-    pairs = _pairs(boundary, chains)
-    good = int(np.searchsorted(-pairs.scores, -(asked - TWINS), side="right"))
-    made = [
-        _made(boundary.project, chains[pairs.i[row]], chains[pairs.j[row]]) for row in range(good)
-    ]
-    sides, keys = [_sides(one) for one in made], [_key(one) for one in made]
-    by_side: defaultdict[Side, list[int]] = defaultdict(list)
-    for row, taken in enumerate(sides):
-        for side in taken:
-            by_side[side].append(row)
+    table = _Table(project, pairs, asked - TWINS)
     used: set[Side] = set()
     for row in range(int(np.searchsorted(-pairs.scores, -asked, side="right"))):
-        if sides[row] & used:
+        if table.sides[row] & used:
             continue
-        beside = {one for side in sides[row] for one in by_side[side]}
-        rivals = sorted(one for one in beside if keys[one] != keys[row] and not sides[one] & used)
-        margin = pairs.scores[row] - pairs.scores[rivals[0]] if rivals else math.inf
+        rivals = table.rivals(row, used)
+        margin = float(pairs.scores[row] - pairs.scores[rivals[0]]) if rivals else math.inf
         if margin < TWINS and not with_twins:
             continue
-        used |= sides[row]
+        used |= table.sides[row]
         others = [one for one in rivals if pairs.scores[row] - pairs.scores[one] < TWINS]
-        yield _guess(pairs, row, margin, [made[one][0] for one in others], made[row][0]), made[row]
+        made = table.made[row]
+        yield _guess(pairs, row, margin, [table.made[one][0] for one in others], made[0]), made
+
+
+class _Table:
+    """The pairs down to a likeness: what each would make, and which get into each other's way."""
+
+    def __init__(self, project: Project, pairs: _Pairs, least: float) -> None:
+        count = int(np.searchsorted(-pairs.scores, -least, side="right"))
+        ends = zip(pairs.i[:count], pairs.j[:count], strict=True)
+        self.made = [_made(project, pairs.chains[a], pairs.chains[b]) for a, b in ends]
+        self.sides = [_sides(one) for one in self.made]
+        self._keys = [_key(one) for one in self.made]
+        self._by_side: defaultdict[Side, list[int]] = defaultdict(list)
+        for row, sides in enumerate(self.sides):
+            for side in sides:
+                self._by_side[side].append(row)
+
+    def rivals(self, row: int, used: set[Side]) -> list[int]:
+        """Rows that would join a side of this one to something else, the likeliest first."""
+        beside = {one for side in self.sides[row] for one in self._by_side[side]}
+        return sorted(
+            one
+            for one in beside
+            if self._keys[one] != self._keys[row] and not self.sides[one] & used
+        )
 
 
 def _sides(made: tuple[MadeSeam, ...]) -> frozenset[Side]:
@@ -232,7 +249,11 @@ def _may_join(boundary: Boundary, side: Side) -> bool:
     return boundary.is_open(side) and edge.finish == "open" and length_mm(edge.curve) >= SHORTEST_MM
 
 
-def _pairs(boundary: Boundary, chains: Sequence[Chain]) -> _Pairs:
+def _pairs(boundary: Boundary) -> _Pairs:
+    chains = list(_chains(boundary))
+    if len(chains) < 2:
+        nothing = np.zeros(0)
+        return _Pairs(chains, nothing.astype(np.intp), nothing.astype(np.intp), nothing, {})
     measures = measures_of(boundary, chains)
     i, j = _of_one_length(measures, chains)
     scores, cues = likeness(measures, i, j)
