@@ -30,6 +30,7 @@ from wedgework.window.preferences import Preferences
 from wedgework.window.status import Status
 from wedgework.window.table.hands import HandTable
 from wedgework.window.theme import Theme
+from wedgework.window.things import called
 
 CARD_PX: Final = 316
 LEDGER_PX: Final = 250
@@ -164,6 +165,7 @@ class MainWindow(QMainWindow):
         self.findings.led_to.connect(self.deeds.lead_to)
         self.findings.mended.connect(self.deeds.mend)
         self.findings.accepted.connect(self.deeds.accept)
+        self.findings.cut_asked.connect(self.filing.export)
         self.form.closed.connect(self.end_form)
         self.judge.judged.connect(self._show_findings)
         for number, step in enumerate(STEPS, start=1):
@@ -268,7 +270,8 @@ class MainWindow(QMainWindow):
         self.card_space.setCurrentIndex(0)
 
     def _show_findings(self) -> None:
-        self.findings.show_findings(self.judge.findings)
+        project = self.bench.project
+        self.findings.show_findings(self.judge.findings, lambda own: called(project, own))
         self.strip.show_left(self.judge.left)
         count = len(self.judge.findings)
         self.panels["Findings"].say("nothing to see" if not count else f"{count} to see")

@@ -58,11 +58,17 @@ def ids_of_kind(project: Project, kinds: Kinds) -> list[str]:
 
 def name_of(project: Project, own: str) -> str:
     """A thing's name, with its id where that says more."""
-    name = _bare_name(project, own)
+    name = bare_name(project, own)
     return f"{name} · {own}" if name and name != own else own
 
 
-def _bare_name(project: Project, own: str) -> str:
+def called(project: Project, own: str) -> str:
+    """A thing's name, or its id where it has none."""
+    return bare_name(project, own) or own
+
+
+def bare_name(project: Project, own: str) -> str:
+    """A thing's name; nothing where it has none, or is not there."""
     for table in (project.pieces, project.seams, project.levels, project.sheets):
         if own in table:
             return str(table[own].name)
