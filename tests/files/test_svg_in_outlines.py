@@ -193,6 +193,13 @@ def test_an_open_path_inside_a_piece_is_an_internal_line():
     assert [(line.id, line.kind) for line in piece.lines] == [("l", "style"), ("a.l1", "style")]
 
 
+@pytest.mark.parametrize("data", ["M10 15V30", "M12 10H30V20", "M10 10H30"])
+def test_a_line_drawn_once_more_over_an_outline_is_left_out(data):
+    body = f'{SQUARE}<path id="again" d="{data}"/>'
+    assert only_piece(body).lines == ()
+    assert codes(body) == [("drawn_twice", "again")]
+
+
 def test_a_frame_on_the_border_of_the_page_is_no_piece():
     frame = '<rect id="f" width="200" height="100"/>'
     body = f"{frame}{SQUARE}"

@@ -9,8 +9,10 @@ import pytest
 
 from tests import small
 from tests.files.full import full_project
+from tests.files.svg_text import area_mm2, read
 from wedgework.files.svg_in import read_svg
 from wedgework.files.svg_out import write_svg
+from wedgework.geometry.length import point_at
 
 CORNER_RAD = math.radians(15)
 
@@ -87,3 +89,31 @@ def test_a_second_way_round_changes_nothing_more():
 
 def test_nothing_is_told_of_a_file_of_our_own():
     assert read_svg(write_svg(full_project()), corner_rad=CORNER_RAD)[1] == ()
+
+
+CLASSES = (
+    '<g id="front"><path class="cut" d="M10 10H110V90H10Z"/>'
+    '<path class="seam" d="M20 20H100V80H20Z"/><path class="internal" d="M30 30V70"/>'
+    '<path class="mark" d="M50 12V20"/><text class="label" x="40" y="40">Front</text></g>'
+)
+
+
+def test_classes_alone_say_what_each_line_is():
+    project, problems = read(CLASSES)
+    (piece,) = project.pieces.values()
+    assert (piece.id, problems) == ("front", ())
+    assert area_mm2(piece) == pytest.approx(80 * 60)
+    assert [edge.allowance_mm for edge in piece.edges] == [10, 10, 10, 10]
+    assert ([line.id for line in piece.lines], piece.labels[0].text) == (["front.l1"], "Front")
+
+
+def test_a_mark_without_a_place_stands_on_the_nearest_edge():
+    project, _ = read(CLASSES)
+    (notch,) = project.notches.values()
+    edge = next(e for e in project.pieces["front"].edges if e.id == notch.at.edge)
+    assert np.allclose(point_at(edge.curve, notch.at.at_mm), [50, -20])
+
+
+def test_groups_with_classes_stand_beside_plain_outlines():
+    project, _ = read(CLASSES + '<rect id="plain" x="150" y="10" width="20" height="20"/>')
+    assert list(project.pieces) == ["front", "plain"]

@@ -22,7 +22,7 @@ from wedgework.files.outline_names import Names, own_names, plain_id
 from wedgework.files.outline_nest import Box, Ring, is_frame, nested, without
 from wedgework.files.outline_notches import Whole, slit_place, whole_ring
 from wedgework.files.outline_pairs import allowances_mm, pair_distance_mm
-from wedgework.files.outline_tolerances import REGION_ERROR_MM
+from wedgework.files.outline_tolerances import GAP_MM, REGION_ERROR_MM
 from wedgework.files.problems import Problem
 from wedgework.geometry.curve import Curve, Floats, Point, Points
 from wedgework.geometry.flatten import flattened
@@ -153,9 +153,10 @@ class Assembly:
     def _place_lines(self, drafts: list[_Draft], lines: list[Drawing]) -> None:
         regions = _Regions(drafts)
         for line in lines:
-            draft = regions.around(_places(line.chain.segments))
+            points = _places(line.chain.segments)
+            draft = regions.around(points)
             if draft is not None:
-                self._place_line(draft, line)
+                self._place_line(draft, line, points)
                 continue
             start, end = line.chain.ends
             gap_mm = float(np.hypot(*(end - start)))
@@ -166,8 +167,15 @@ class Assembly:
                 line.shape.id,
             )
 
-    def _place_line(self, draft: _Draft, line: Drawing) -> None:
-        """A line in a piece is an internal line, or a slit that marks a notch."""
+    def _place_line(self, draft: _Draft, line: Drawing, points: Points) -> None:
+        """A line in a piece is an internal line, or a slit that marks a notch.
+
+        One that lies on the outline all along says nothing new.
+        """
+        if _lies_on(draft.outer, points):
+            sentence = "It lies on an outline that is there already: left out."
+            self._tell("drawn_twice", sentence, line.shape.id)
+            return
         place = slit_place(line.chain, draft.outer.whole.chain) if self._wishes.notches else None
         if place is None:
             draft.lines.append(line)
@@ -288,6 +296,15 @@ def _places(segments: Floats) -> Points:
         shapely.get_coordinates(
             shapely.segmentize(shapely.LineString(flattened(Curve(segments), REGION_ERROR_MM)), 1.0)
         )
+    )
+
+
+def _lies_on(ring: Ring, points: Points) -> bool:
+    """Whether all points, (k, 2) mm, lie on a ring; the ends are asked first: they are few."""
+    border = ring.region.boundary
+    return all(
+        (shapely.distance(shapely.points(some), border) <= GAP_MM).all()
+        for some in (points[[0, -1]], points)
     )
 
 

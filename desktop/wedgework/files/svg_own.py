@@ -8,7 +8,7 @@ read.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Any, Final, TypeAlias
 
@@ -18,6 +18,7 @@ from wedgework.files.drawn import Chain, Group, Shape, Words
 from wedgework.files.outline_clean import closed
 from wedgework.files.outline_edges import edge_curves, turned_to
 from wedgework.files.outline_names import Names, plain_id
+from wedgework.files.outline_pairs import allowances_mm, pair_distance_mm
 from wedgework.files.outline_tolerances import GAP_MM
 from wedgework.files.problems import Problem
 from wedgework.geometry.curve import Curve, Point
@@ -117,7 +118,9 @@ class OwnReader:
         rings = [(shape, ring) for shape in own.of("seam") if (ring := _ring_of(shape)) is not None]
         # Of several closed seam lines the widest is the outline and the others are cut out.
         rings.sort(key=lambda row: -abs(ring_area_mm2([Curve(row[1].segments)])))
-        edges = self._edges(*rings[0], name, left=True)
+        edges = _with_measured_allowances(
+            self._edges(*rings[0], name, left=True), rings[0][1], _drawn_cut(own)
+        )
         piece = Piece(
             id=name,
             name=own.group.attributes.get("data-name") or own.group.name or name,
@@ -232,6 +235,27 @@ class OwnReader:
         self.found.holes[own or name] = Hole(
             id=name, at=spot, inset_mm=round(inset_mm, 6), diameter_mm=round(width_mm, 6)
         )
+
+
+def _drawn_cut(own: OwnPiece) -> Chain | None:
+    """The cut line of a piece, where the file draws one of its own and not one that we derived."""
+    shapes = [shape for shape in own.of("cut") if "derived" not in shape.said]
+    return next((ring for shape in shapes if (ring := _ring_of(shape)) is not None), None)
+
+
+def _with_measured_allowances(edges: Ring, seam: Chain, cut: Chain | None) -> Ring:
+    """Edges with what lies between seam line and cut line, where the file lists no allowances."""
+    if cut is None or any(edge.allowance_mm for edge in edges):
+        return edges
+    outer = turned_to(cut, left=True)
+    usual_mm = pair_distance_mm(turned_to(seam, left=True), outer)
+    if usual_mm is None:
+        return edges
+    found = allowances_mm([edge.curve for edge in edges], outer, usual_mm)
+    return tuple(
+        replace(edge, allowance_mm=allowance_mm)
+        for edge, allowance_mm in zip(edges, found, strict=True)
+    )
 
 
 def _cutting(group: Group, edges: Ring) -> _Told:
