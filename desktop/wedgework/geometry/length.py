@@ -9,12 +9,12 @@ of the segment plus the parameter in it, 0 to n).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from wedgework.geometry.curve import Curve, Floats, Points
+from wedgework.geometry.curve import Curve, Floats, Points, stacked
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.tolerances import (
     LENGTH_DEPTH,
@@ -97,13 +97,18 @@ def _measured(segments: Floats) -> tuple[Floats, Floats]:
 
 
 def _block_measured(segments: Floats) -> tuple[Floats, Floats]:
+    # Products sum up in another order for rows left over from fours: filled up to fours, a cubic
+    # measures the same to the last bit alone and among thousands.
+    count = len(segments)
+    if over := -count % 4:
+        segments = np.concatenate([segments, np.zeros((over, 4, 2))])
     # x and y as separate contiguous blocks: twice as fast as one (n, 8) product.
     x, y = np.ascontiguousarray(segments[:, :, 0]), np.ascontiguousarray(segments[:, :, 1])
     rough = _summed(x @ _BASIS_16, y @ _BASIS_16, _WEIGHTS_16)
     fine = _summed(x @ _BASIS_24, y @ _BASIS_24, _WEIGHTS_24)
     unsure = np.abs(fine - rough)
     unsure[_may_fold(x, y) & (fine > POINT_SIZE_MM)] = np.inf
-    return fine, unsure
+    return fine[:count], unsure[:count]
 
 
 def _may_fold(x: Floats, y: Floats) -> NDArray[np.bool_]:
@@ -121,9 +126,30 @@ def _may_fold(x: Floats, y: Floats) -> NDArray[np.bool_]:
 @memoised
 def _starts_mm(curve: Curve) -> Floats:
     """(n + 1,) mm: station where each segment starts, and the whole length last."""
-    starts = np.concatenate([[0.0], np.cumsum(segment_lengths_mm(curve.segments))])
-    starts.flags.writeable = False
-    return starts
+    return _starts_of(curve.segments[None])[0]
+
+
+def _starts_of(segments: Floats) -> list[Floats]:
+    """Of each of m curves, (m, n, 4, 2), what `_starts_mm` says."""
+    lengths = segment_lengths_mm(segments.reshape(-1, 4, 2)).reshape(segments.shape[:2])
+    starts = np.zeros((len(segments), segments.shape[1] + 1))
+    np.cumsum(lengths, axis=1, out=starts[:, 1:])
+    return frozen_rows(starts)
+
+
+def frozen_rows(values: Floats) -> list[Floats]:
+    """Each row of an array as a read-only array of its own, which keeps no other row alive."""
+    rows = [row.copy() for row in values]
+    for row in rows:
+        row.flags.writeable = False
+    return rows
+
+
+def fill_lengths(curves: Iterable[Curve]) -> None:
+    """Measure many curves at once; what is said of each is then remembered."""
+    for some, segments in stacked(curve for curve in curves if not _starts_mm.knows(curve)):
+        for curve, starts in zip(some, _starts_of(segments), strict=True):
+            _starts_mm.keep(starts, curve)
 
 
 def length_mm(curve: Curve) -> float:

@@ -10,12 +10,19 @@ sweeps exactly the angle from the first to the last; any other is halved (de Cas
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from wedgework.geometry.curve import Curve, Floats, Point, Points
-from wedgework.geometry.length import cut_cubics, derivatives, halved, parameters_at
+from wedgework.geometry.curve import Curve, Floats, Point, Points, stacked
+from wedgework.geometry.length import (
+    cut_cubics,
+    derivatives,
+    frozen_rows,
+    halved,
+    parameters_at,
+)
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.tolerances import (
     KINK_RAD,
@@ -80,11 +87,15 @@ def segment_turnings_rad(segments: Floats) -> Floats:
 @memoised
 def end_tangents(curve: Curve) -> Floats:
     """(n, 2, 2): unit tangent at the start and at the end of each segment."""
-    h = hodographs(curve.segments)[:, [0, 2]]
+    return frozen_rows(_tangents_of(curve.segments[None]))[0]
+
+
+def _tangents_of(segments: Floats) -> Floats:
+    """(m, n, 2, 2): of each of m curves, (m, n, 4, 2), what `end_tangents` says."""
+    h = hodographs(segments.reshape(-1, 4, 2))[:, [0, 2]]
     length = np.hypot(h[..., 0], h[..., 1])[..., None]
-    tangents: Floats = np.divide(h, length, out=np.zeros_like(h), where=length > 0)
-    tangents.flags.writeable = False
-    return tangents
+    tangents = np.divide(h, length, out=np.zeros_like(h), where=length > 0)
+    return np.asarray(tangents.reshape(*segments.shape[:2], 2, 2))
 
 
 def start_tangent(curve: Curve) -> Point:
@@ -100,23 +111,46 @@ def end_tangent(curve: Curve) -> Point:
 @memoised
 def joint_turnings_rad(curve: Curve) -> Floats:
     """(n - 1,) rad: exterior angle at each joint between segments; below KINK_RAD it is 0."""
-    before, after = end_tangents(curve)[:-1, 1], end_tangents(curve)[1:, 0]
+    return frozen_rows(_joints_of(end_tangents(curve)[None]))[0]
+
+
+def _joints_of(tangents: Floats) -> Floats:
+    """(m, n - 1) rad: of each of m curves, by its `end_tangents`, the angles at its joints."""
+    before, after = tangents[:, :-1, 1], tangents[:, 1:, 0]
     turn = np.arctan2(_cross(before, after), _dot(before, after))
-    return np.where(np.abs(turn) < KINK_RAD, 0.0, turn)
+    return np.asarray(np.where(np.abs(turn) < KINK_RAD, 0.0, turn))
 
 
 @memoised
 def _turned_before(curve: Curve) -> Floats:
-    """(n,) rad: turning up to the start of each segment, the joint before it counted."""
-    before = np.zeros(len(curve))
-    swept = segment_turnings_rad(curve.segments)
-    before[1:] = np.cumsum(swept[:-1] + joint_turnings_rad(curve))
-    return before
+    """(n + 1,) rad: turning up to each segment, the joint before it counted, and the whole."""
+    return _turned_of(curve.segments[None], joint_turnings_rad(curve)[None])[0]
+
+
+def _turned_of(segments: Floats, joints: Floats) -> list[Floats]:
+    """Of each of m curves, (m, n, 4, 2), by its joints, what `_turned_before` says."""
+    swept = segment_turnings_rad(segments.reshape(-1, 4, 2)).reshape(segments.shape[:2])
+    turned = np.zeros((len(segments), segments.shape[1] + 1))
+    swept[:, :-1] += joints
+    np.cumsum(swept, axis=1, out=turned[:, 1:])
+    return frozen_rows(turned)
+
+
+def fill_turnings(curves: Iterable[Curve]) -> None:
+    """Take the turning of many curves at once; what is said of each is then remembered."""
+    for some, segments in stacked(curve for curve in curves if not _turned_before.knows(curve)):
+        tangents = _tangents_of(segments)
+        joints = _joints_of(tangents)
+        rows = (frozen_rows(tangents), frozen_rows(joints), _turned_of(segments, joints))
+        for curve, tangent, joint, turned in zip(some, *rows, strict=True):
+            end_tangents.keep(tangent, curve)
+            joint_turnings_rad.keep(joint, curve)
+            _turned_before.keep(turned, curve)
 
 
 def turning_rad(curve: Curve) -> float:
     """Whole turning of the tangent from start to end, kinks inside counted, in rad."""
-    return float(turning_to_parameters(curve, np.array([float(len(curve))]))[0])
+    return float(_turned_before(curve)[-1])
 
 
 def turning_to_parameters(curve: Curve, parameters: Floats) -> Floats:
