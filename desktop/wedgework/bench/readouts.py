@@ -91,13 +91,17 @@ class Tail:
 
 
 def tail_of(project: Project, seam: Seam) -> Tail | None:
-    """The tail of a seam; None where its sides agree within what is allowed."""
-    measure = measure_seam(project, seam)
-    if measure.state == "agrees":
+    """The tail of a seam; None where its sides agree within what is allowed.
+
+    Lengths alone are asked for: every frame of a drag draws tails, and shaping costs more.
+    """
+    a, b = walked(project, seam.a), walked(project, seam.b)
+    difference_mm = a.length_mm - b.length_mm - seam.wanted_mm
+    if abs(difference_mm) <= seam.allowed_mm:
         return None
-    side: Side = "a" if measure.state == "a_longer" else "b"
-    run = measure.a if side == "a" else measure.b
-    surplus_mm = min(abs(measure.difference_mm), run.length_mm)
+    side: Side = "a" if difference_mm > 0 else "b"
+    run = a if side == "a" else b
+    surplus_mm = min(abs(difference_mm), run.length_mm)
     curves = tuple(_stretches(run, run.length_mm - surplus_mm))
     points, outward = _middle_of(curves[len(curves) // 2])
     return Tail(
