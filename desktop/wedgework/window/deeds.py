@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final, cast
 
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QInputDialog, QMenu, QMenuBar, QToolButton, QWidget
@@ -18,6 +18,7 @@ from wedgework.window.actions import tip_of
 from wedgework.window.icons import has_icon, icon
 from wedgework.window.panels.card_rows import CardRow
 from wedgework.window.panels.ledger import ALLOWED, NAME, Typed
+from wedgework.window.theme import Wish
 
 if TYPE_CHECKING:
     from wedgework.window.main import MainWindow
@@ -222,6 +223,8 @@ class Deeds:
         """From a piece to its first edge, from an edge to the corner where it starts."""
         project = self._bench.project
         own = next(iter(self._bench.chosen), None)
+        if own is None:
+            return
         if own in project.pieces:
             self._bench.choose([project.pieces[own].edges[0].id])
         elif own in project.owners:
@@ -249,8 +252,8 @@ class Deeds:
     def _switch(self, name: str) -> Callable[[], object]:
         def swap() -> None:
             preferences = self._window.preferences
-            now = bool(getattr(preferences.wishes, name))
-            preferences.change(replace(preferences.wishes, **{name: not now}))
+            swapped: dict[str, Any] = {name: not getattr(preferences.wishes, name)}
+            preferences.change(replace(preferences.wishes, **swapped))
 
         return swap
 
@@ -263,7 +266,7 @@ class Deeds:
     def swap_colours(self) -> None:
         """Light or dark."""
         preferences, theme = self._window.preferences, self._window.theme
-        other = "light" if theme.scheme.name == "dark" else "dark"
+        other: Wish = "light" if theme.scheme.name == "dark" else "dark"
         preferences.change(replace(preferences.wishes, colours=other))
         theme.choose(other)
 
@@ -332,7 +335,8 @@ class Deeds:
 
     def add_tools(self, bar: QMenuBar) -> None:
         """Keys of the tools; they stand in the View menu under Tools."""
-        view = next(action.menu() for action in bar.actions() if action.text() == "&View")
+        found = next(action.menu() for action in bar.actions() if action.text() == "&View")
+        view = cast("QMenu", found)  # its stubs call the menu of an action a plain object
         tools = QMenu("&Tools", view)
         view.addSeparator()
         view.addMenu(tools)

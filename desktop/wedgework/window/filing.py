@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, cast
 
 from PySide6.QtWidgets import QFileDialog
 
@@ -72,7 +72,7 @@ class Filing:
             self._window.start_form(row_named("set_body"))
 
     def _recent(self) -> list[Path]:
-        kept = self._window.settings.value("recent", [], list)
+        kept = cast("list[str]", self._window.settings.value("recent", [], list))
         return [Path(text) for text in kept if Path(text).exists()]
 
     def _note_recent(self, path: Path) -> None:

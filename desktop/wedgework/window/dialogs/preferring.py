@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import cast
 
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QSpinBox, QWidget
 
 from wedgework.window.dialogs.forms import Form
 from wedgework.window.preferences import Preferences, Wishes
-from wedgework.window.theme import Theme
+from wedgework.window.theme import Theme, Wish
 
 UNITS = ("mm", "cm", "in")
 SWITCHES = {
@@ -25,7 +26,7 @@ def ask_preferences(parent: QWidget, preferences: Preferences, theme: Theme) -> 
     dialog = PreferenceDialog(parent, preferences.wishes)
     if dialog.exec():
         preferences.change(dialog.wishes)
-        theme.choose(dialog.wishes.colours)  # type: ignore[arg-type]
+        theme.choose(dialog.wishes.colours)
 
 
 class PreferenceDialog(Form):
@@ -59,7 +60,7 @@ class PreferenceDialog(Form):
         return replace(
             self._before,
             unit=self._unit.currentText(),
-            colours=self._colours.currentText(),
+            colours=cast(Wish, self._colours.currentText()),
             decimals=self._decimals.value(),
             **{name: box.isChecked() for name, box in self._switches.items()},
         )

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal, SignalInstance
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -198,7 +198,7 @@ class Strip(QWidget):
         return button
 
 
-def _telling(signal: Signal, word: str) -> object:
+def _telling(signal: SignalInstance, word: str) -> Callable[[], None]:
     def tell() -> None:
         signal.emit(word)
 

@@ -7,8 +7,9 @@ numbers beside the pointer lie on top. Only what changed is drawn again.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import cast
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -120,7 +121,9 @@ class Table(QWidget):
         self._scene.show(self.bench.shown, change.pieces)
         region = self._take_over(moving)
         settled = change.pieces - self._still_hot()
-        boxes = [QRectF(rect) for rect in leaving] if settled else []
+        # PySide6 walks a region's rectangles; its stubs do not say so.
+        rects = cast("Iterable[QRect]", leaving)
+        boxes = [QRectF(rect) for rect in rects] if settled else []
         region += self._still.repair(settled, boxes)
         self._hot_region = self._region_now()
         self.update(region + before + leaving + self._hot_region)
