@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from typing import Annotated
 
@@ -176,16 +176,21 @@ def _on_whole(run: Run, twins: Mapping[str, str]) -> Run:
 
 def _with_twin_marks(project: Project, piece: Piece, twins: Mapping[str, str]) -> Project:
     lengths = {edge.id: length_mm(edge.curve) for edge in piece.all_edges() if edge.id in twins}
+    joined = {own for own, twin in twins.items() if seams_of(project, twin)}
     naming = Naming(project)
-    notches = _twin_marks(project.notches, twins, lengths, naming)
-    holes = _twin_marks(project.holes, twins, lengths, naming)
+    notches = _twin_marks(project.notches, twins, lengths, joined, naming)
+    holes = _twin_marks(project.holes, twins, lengths, joined, naming)
     if notches is project.notches and holes is project.holes:
         return project
     return replace(project, notches=notches, holes=holes)
 
 
 def _twin_marks(
-    table: Table[Mark], twins: Mapping[str, str], lengths: Mapping[EdgeId, float], naming: Naming
+    table: Table[Mark],
+    twins: Mapping[str, str],
+    lengths: Mapping[EdgeId, float],
+    joined: Collection[str],
+    naming: Naming,
 ) -> Table[Mark]:
     def twin(spot: Spot) -> Spot:
         if spot.edge not in lengths:
@@ -194,9 +199,12 @@ def _twin_marks(
 
     rows: dict[str, Mark] = {}
     for mark in table.values():
-        spots = (mark.at, mark.mate) if mark.mate else (mark.at,)
-        if any(spot.edge in lengths for spot in spots):
-            own = naming.fresh(f"{mark.id}.m")
-            mate = None if mark.mate is None else twin(mark.mate)
-            rows[own] = replace(mark, id=own, at=twin(mark.at), mate=mate)
+        spots = [mark.at] if mark.mate is None else [mark.at, mark.mate]
+        own = [spot for spot in spots if spot.edge in lengths]
+        # Where the twin of an edge is not joined, its mark has no mate: the other side has its own.
+        kept = spots if any(spot.edge in joined for spot in own) else own
+        if own:
+            name = naming.fresh(f"{mark.id}.m")
+            mate = twin(kept[1]) if len(kept) > 1 else None
+            rows[name] = replace(mark, id=name, at=twin(kept[0]), mate=mate)
     return table.with_rows(rows) if rows else table

@@ -30,11 +30,16 @@ def level_width_mm(piece: Piece, level: LevelId) -> float:
     spans: list[Floats] = []
     for line in level_lines(piece, level):
         for span in _spans_of(piece, line):
-            if not any(np.abs(span - known).max() < SAME_STATION_MM for known in spans):
+            if not any(_same(span, known) for known in spans):
                 spans.append(span)
     return float(sum(np.hypot(*(end - start)) for start, end in spans)) + sum(
         length_mm(line.curve) for line in level_lines(piece, level) if not _straight(line)
     )
+
+
+def _same(one: Floats, other: Floats) -> bool:
+    """Whether two stretches are one: an unfolded half draws a line again, the other way round."""
+    return any(np.abs(one - way).max() < SAME_STATION_MM for way in (other, other[::-1]))
 
 
 def level_lines(piece: Piece, level: LevelId) -> tuple[Line, ...]:
