@@ -9,11 +9,14 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QFont, QPainter, QPainterPath, QPen, QTransform
 
+from wedgework.bench import StepName
 from wedgework.geometry.length import length_mm
+from wedgework.pattern.cutlines import cut_outline, outset_mm
 from wedgework.pattern.document import Edge, Label, Piece, Project
+from wedgework.pattern.lookup import seams_of
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
-from wedgework.window.table.art import art_of, room_across, room_upwards, rough_outline
+from wedgework.window.table.art import add_ring, art_of, room_across, room_upwards, rough_outline
 from wedgework.window.table.marks import holes_on, notches_on, place_at, place_of
 from wedgework.window.table.pens import Pens, pens_of
 from wedgework.window.table.view import View, round_step
@@ -31,16 +34,33 @@ SLACK_PX = 3
 NOTCH_PX = 8
 LEAST_EDGE_PX = 44
 GRID_PX = 90
+EDGE_PX = 14
+"""Ticks, half a pen and smoothing stand out of a piece's box by no more than this."""
+
+CUT_STEPS = frozenset({"Mark", "Lay", "Cut"})
+LEVEL_STEPS = frozenset({"Measure", "Draft"})
+LEVEL_NAME_PX = 90
+CUT_REACH_MM = 25.0
+"""Lap and allowance together are hardly ever wider; what is cut off here is drawn again later."""
 CUTTING_WORDS = {"single": "", "pair": "pair", "fold": "on the fold"}
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """All that decides how a project looks: how near, in which colours, with what written."""
+    """All that decides how a project looks: how near, in which colours, at which step."""
 
     view: View
     scheme: Scheme
     wishes: Wishes
+    step: StepName = "Shape"
+
+    @property
+    def margin_px(self) -> float:
+        """How far what belongs to a piece may stand out of its box."""
+        if self.step in LEVEL_STEPS:
+            return EDGE_PX + LEVEL_NAME_PX
+        cut_mm = CUT_REACH_MM if self.step in CUT_STEPS else 0.0
+        return EDGE_PX + cut_mm * self.view.px_per_mm
 
     @property
     def pens(self) -> Pens:
@@ -80,11 +100,16 @@ def draw_pieces(painter: QPainter, look: Look, project: Project, pieces: Iterabl
     small, large = _by_size(look, pieces)
     if small:
         _draw_thumbnails(painter, look, small)
+    if look.step in CUT_STEPS:
+        for piece in large:
+            draw_cut_line(painter, look, project, piece)
     for piece in large:
         draw_piece(painter, look, piece, look.pens.edge)
         draw_marks(painter, look, project, piece)
     for piece in large:
-        write_on_piece(painter, look, piece)
+        write_on_piece(painter, look, project, piece)
+    if look.step in LEVEL_STEPS:
+        _write_levels(painter, look, project)
 
 
 def _by_size(look: Look, pieces: Iterable[Piece]) -> tuple[list[Piece], list[Piece]]:
@@ -124,6 +149,21 @@ def draw_piece(
     painter.setTransform(QTransform())
 
 
+def draw_cut_line(painter: QPainter, look: Look, project: Project, piece: Piece) -> None:
+    """Where the blade goes, allowance and lap added; nothing where that is the seam line."""
+    if not any(outset_mm(project, edge) for edge in piece.all_edges()):
+        return
+    path = QPainterPath()
+    path.setFillRule(Qt.FillRule.OddEvenFill)
+    for ring in cut_outline(project, piece):
+        add_ring(path, [stretch.curve for stretch in ring])
+    with in_mm(painter, look.view):
+        painter.setPen(look.pens.cut)
+        painter.setBrush(look.pens.strip)
+        painter.drawPath(path)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+
+
 def draw_marks(painter: QPainter, look: Look, project: Project, piece: Piece) -> None:
     """Notches as ticks into the piece, holes as rings of their size (but never too small)."""
     view = look.view
@@ -148,19 +188,24 @@ def notch_ticks(
         yield view.to_px(point + shift), view.to_px(point + shift + tip)
 
 
-def write_on_piece(painter: QPainter, look: Look, piece: Piece) -> None:
+def write_on_piece(
+    painter: QPainter, look: Look, project: Project, piece: Piece, plate: QBrush | None = None
+) -> None:
     """Its name, its labels and, on demand, the lengths of its edges; in pixels, never mirrored."""
     box = look.view.rect_px(art_of(piece).bounds)
     if look.wishes.names and max(box.width(), box.height()) >= NAMED_PX:
-        _write_name(painter, look, piece)
+        _write_name(painter, look, piece, plate or look.pens.piece)
     for label in piece.labels:
         _write_label(painter, look, label)
+    if look.step == "Join" and not look.wishes.lengths:
+        for edge in piece.edges:
+            _write_seam(painter, look, project, edge)
     if look.wishes.lengths:
         for edge in piece.all_edges():
             write_length(painter, look, edge)
 
 
-def _write_name(painter: QPainter, look: Look, piece: Piece) -> None:
+def _write_name(painter: QPainter, look: Look, piece: Piece, plate: QBrush) -> None:
     """Name and cutting across where both fit, else upwards in one line, else cut short."""
     name, cutting = piece.name or piece.id, CUTTING_WORDS[piece.cutting]
     painter.setPen(look.pens.quiet)
@@ -174,7 +219,7 @@ def _write_name(painter: QPainter, look: Look, piece: Piece) -> None:
             _write_rows(painter, look.view.to_px(across.middle), rows)
             return
     if metrics.horizontalAdvance(line) + 2 * PAD_PX <= upwards.width_mm * scale:
-        write_turned(painter, look.view.to_px(upwards.middle), line, -90.0, look.pens.piece)
+        write_turned(painter, look.view.to_px(upwards.middle), line, -90.0, plate)
     else:
         _write_short(painter, look, piece, name)
 
@@ -224,18 +269,50 @@ def _write_label(painter: QPainter, look: Look, label: Label) -> None:
     painter.restore()
 
 
+def _write_levels(painter: QPainter, look: Look, project: Project) -> None:
+    """The name of each level once, left of where it begins."""
+    firsts: dict[str, tuple[float, float]] = {}
+    for piece in project.pieces.values():
+        for line in piece.lines:
+            if line.level is not None:
+                ends = (line.curve.start.tolist(), line.curve.end.tolist())
+                known = firsts.get(line.level, (np.inf, 0.0))
+                firsts[line.level] = min(known, *(tuple(end) for end in ends))
+    painter.setFont(font(SMALL_PX))
+    painter.setPen(look.pens.quiet)
+    for own, level in project.levels.items():
+        if own in firsts:
+            name = level.name or own
+            half = painter.fontMetrics().horizontalAdvance(name) / 2
+            write_centred(painter, look.view.to_px(firsts[own]) - QPointF(half + PAD_PX, 0), name)
+
+
+def _write_seam(painter: QPainter, look: Look, project: Project, edge: Edge) -> None:
+    """The names of the seams that an edge lies in, along it and outside of the piece."""
+    names = ", ".join(seam.name or seam.id for seam in seams_of(project, edge.id))
+    painter.setFont(font(SMALL_PX))
+    painter.setPen(look.pens.quiet)
+    whole = length_mm(edge.curve)
+    if names and painter.fontMetrics().horizontalAdvance(names) < whole * look.view.px_per_mm:
+        _write_along(painter, look, edge, names, LENGTH_BESIDE_PX)
+
+
 def write_length(painter: QPainter, look: Look, edge: Edge) -> None:
     """The length of an edge, along it and outside of the piece, where nothing else is written."""
     whole = length_mm(edge.curve)
     if whole * look.view.px_per_mm < LEAST_EDGE_PX:
         return
-    point, inward = place_at(edge, whole / 2)
     painter.setFont(font(SMALL_PX))
     painter.setPen(look.pens.quiet)
+    _write_along(painter, look, edge, look.wishes.in_list(whole), LENGTH_BESIDE_PX)
+
+
+def _write_along(painter: QPainter, look: Look, edge: Edge, text: str, outside_px: float) -> None:
+    """Text along the middle of an edge, upright, so far outside of the piece."""
+    point, inward = place_at(edge, length_mm(edge.curve) / 2)
     turn_deg = float(np.degrees(np.arctan2(inward[0], inward[1])))
-    upright = (turn_deg + 90.0) % 180.0 - 90.0
-    at = look.view.to_px(point - inward * LENGTH_BESIDE_PX * look.view.px_mm)
-    write_turned(painter, at, look.wishes.in_list(whole), upright)
+    at = look.view.to_px(point - inward * outside_px * look.view.px_mm)
+    write_turned(painter, at, text, (turn_deg + 90.0) % 180.0 - 90.0)
 
 
 def write_centred(painter: QPainter, at: QPointF, text: str) -> QRectF:

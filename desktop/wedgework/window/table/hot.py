@@ -13,7 +13,15 @@ from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Run
 from wedgework.pattern.lookup import around_corner, edge_in, seams_of
 from wedgework.window.table.art import art_of, curve_path
-from wedgework.window.table.draw import Look, draw_marks, draw_piece, in_mm, write_on_piece
+from wedgework.window.table.draw import (
+    CUT_STEPS,
+    Look,
+    draw_cut_line,
+    draw_marks,
+    draw_piece,
+    in_mm,
+    write_on_piece,
+)
 
 CORNER_PX = 4.0
 
@@ -104,6 +112,8 @@ def draw_hot_pieces(
     pens = look.pens
     for piece in pieces:
         is_chosen = any(piece is one for one in chosen.pieces)
+        if look.step in CUT_STEPS:
+            draw_cut_line(painter, look, project, piece)
         if is_chosen:
             with in_mm(painter, look.view):
                 painter.setPen(Qt.PenStyle.NoPen)
@@ -111,7 +121,8 @@ def draw_hot_pieces(
                 painter.drawPath(art_of(piece).outline)
         draw_piece(painter, look, piece, pens.chosen if is_chosen else pens.hot, fill=not is_chosen)
         draw_marks(painter, look, project, piece)
-        write_on_piece(painter, look, piece)
+        plate = pens.chosen_fill if is_chosen else pens.piece
+        write_on_piece(painter, look, project, piece, plate)
 
 
 def draw_old(painter: QPainter, look: Look, pieces: Iterable[Piece]) -> None:

@@ -37,6 +37,8 @@ class Pens:
     quiet: QPen
     piece: QBrush
     chosen_fill: QBrush
+    cut: QPen
+    strip: QBrush
     ground: QColor
 
 
@@ -62,6 +64,8 @@ def pens_of(scheme: Scheme) -> Pens:
         quiet=pen(scheme.quiet),
         piece=QBrush(QColor(scheme.piece)),
         chosen_fill=QBrush(QColor(scheme.chosen_fill)),
+        cut=pen(scheme.edge, dashes=[6, 3]),
+        strip=QBrush(QColor(scheme.panel)),
         ground=QColor(scheme.ground),
     )
 

@@ -16,6 +16,8 @@ RULER_PX = 22
 
 LABELLED_PX = 64
 PARTS = 5
+CORNER_CLEAR_PX = 14
+"""A figure nearer to the corner than this would be cut off by it."""
 SCALE_PX = 90
 PLATE_ALPHA = 225
 """The scale stands on a plate of ground, so that it can be read over pieces."""
@@ -116,7 +118,7 @@ def _draw_across(painter: QPainter, look: Look, band: QRectF) -> None:
     for at_mm, main, text in ticks(look, view.left_mm, view.to_mm(band.right(), 0)[0]):
         x = round((at_mm - view.left_mm) * view.px_per_mm) + 0.5
         lines.append(QLineF(x, 0, x, 6 if main else 3))
-        if text:
+        if text and x > RULER_PX + CORNER_CLEAR_PX:
             box = QRectF(x - 40, 6, 80, RULER_PX - 6)
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
     painter.drawLines(lines)

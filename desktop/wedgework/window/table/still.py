@@ -13,12 +13,10 @@ from PySide6.QtCore import QRect, QRectF, QSize
 from PySide6.QtGui import QPainter, QPixmap, QRegion
 
 from wedgework.pattern.document import PieceId
-from wedgework.window.table.draw import Look, draw_ground, draw_pieces
+from wedgework.window.table.draw import EDGE_PX, Look, draw_ground, draw_pieces
 from wedgework.window.table.scene import Scene
 
 MOST_RECTS = 3
-EDGE_PX = 14
-"""How far what belongs to a piece may stand out of its box: ticks, half a pen, smoothing."""
 
 
 class StillLayer:
@@ -84,7 +82,7 @@ class StillLayer:
         if self._look is None:
             return region
         for box in (*self._boxes_px(pieces, self._look), *boxes):
-            region += grown(box)
+            region += grown(box, self._look.margin_px)
         self._paint(region)
         return region
 
@@ -107,7 +105,8 @@ class StillLayer:
     def _paint_rect(self, painter: QPainter, look: Look, rect: QRectF) -> None:
         painter.setClipRect(rect)
         draw_ground(painter, look, rect)
-        wide = rect.adjusted(-EDGE_PX, -EDGE_PX, EDGE_PX, EDGE_PX)
+        margin = look.margin_px
+        wide = rect.adjusted(-margin, -margin, margin, margin)
         there = self._scene.in_box(look.view.bounds_mm(wide))
         pieces = [piece for piece in there if piece.id not in self._hot]
         self.pieces_drawn += len(pieces)
@@ -119,9 +118,9 @@ class StillLayer:
         return QRegion(QRect(QRect().topLeft(), size))
 
 
-def grown(box: QRectF) -> QRegion:
+def grown(box: QRectF, by_px: float = EDGE_PX) -> QRegion:
     """The pixels that a box and what stands out of it may touch."""
-    return QRegion(box.adjusted(-EDGE_PX, -EDGE_PX, EDGE_PX, EDGE_PX).toAlignedRect())
+    return QRegion(box.adjusted(-by_px, -by_px, by_px, by_px).toAlignedRect())
 
 
 def few(region: QRegion) -> list[QRect]:

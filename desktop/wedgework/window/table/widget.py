@@ -85,7 +85,7 @@ class Table(QWidget):
     @property
     def look(self) -> Look:
         """The view with the colours and wishes in force."""
-        return Look(self.view, self._scheme, self._wishes)
+        return Look(self.view, self._scheme, self._wishes, self.bench.step)
 
     @property
     def pieces_drawn(self) -> int:
@@ -110,6 +110,8 @@ class Table(QWidget):
             self.fit()
         elif change.kind in {"edited", "previewed", "chosen"}:
             self._follow_edit(change)
+        elif change.kind == "step":
+            self._make_sharp()
 
     def _follow_edit(self, change: Change) -> None:
         """Redraw the boxes before and after, and nothing else."""
@@ -141,7 +143,7 @@ class Table(QWidget):
         for own in pieces:
             bounds = self._scene.bounds_of([own])
             if bounds is not None:
-                region += grown(self.view.rect_px(bounds))
+                region += grown(self.view.rect_px(bounds), self.look.margin_px)
         return region
 
     def _region_now(self) -> QRegion:
