@@ -116,3 +116,18 @@ def test_a_seam_is_measured_again_only_when_something_it_reads_has_changed():
     assert measured(far) is measured(project)
     moved = with_pieces(project, small.rectangle("a", 100, 90))
     assert measured(moved) is not measured(project)
+
+
+def test_other_tables_of_the_same_pieces_and_notches_change_no_measure():
+    project = small.two_panels()
+    first = measured(project)
+    again = replace(project, pieces=Table(project.pieces), notches=Table(project.notches))
+    assert measured(again) is first
+    assert measured(project) is first
+
+
+def test_a_mate_put_on_a_seam_is_read_though_no_piece_has_changed():
+    project = small.two_panels()
+    assert len(measured(project).matches) == 2
+    notch = Notch(id="m", at=Spot("a.e2", 40.0), mate=Spot("b.e4", 60.0))
+    assert len(measured(replace(project, notches=Table({"m": notch}))).matches) == 3

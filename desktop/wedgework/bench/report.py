@@ -27,6 +27,7 @@ from wedgework.pattern.document import (
     Sheet,
     Spot,
 )
+from wedgework.pattern.filling import fill_measures
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm
 from wedgework.pattern.lookup import holes_by_edge, notches_by_edge, seams_of
 from wedgework.pattern.seams import measure_seam
@@ -38,6 +39,7 @@ Plain: TypeAlias = dict[str, Any]
 def report(project: Project) -> Plain:
     """The whole project. EditRefused where a seam names an edge that is not there."""
     seams = (seam for seam in project.seams.values() if not seam.is_dart)
+    fill_measures(project, project.seams.values(), project.pieces.values())
     return {
         "name": project.name,
         "pieces": [piece_report(project, piece) for piece in project.pieces.values()],

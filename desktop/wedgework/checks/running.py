@@ -16,6 +16,7 @@ from wedgework.checks.finding import GRAVES, Finding, PieceRule, SeamRule
 from wedgework.checks.proposing import with_proposals
 from wedgework.pattern.document import Accepted, Piece, Project, Seam
 from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.filling import fill_measures
 from wedgework.pattern.lookup import holes_by_edge, notches_by_edge, piece_of, seams_of
 
 GROWN: Final = 0.01
@@ -42,6 +43,7 @@ class Runner:
 
     def check(self, project: Project) -> tuple[Finding, ...]:
         """Everything that is found in a project, the gravest first."""
+        fill_measures(project, project.seams.values(), project.pieces.values())
         found = [self._of_seam(project, seam) for seam in project.seams.values()]
         found += [self._of_piece(project, piece) for piece in project.pieces.values()]
         plain = with_proposals(project, (one for findings in found for one in findings))
@@ -54,6 +56,7 @@ class Runner:
         over. A finding that names none of these is not asked for. No intake is proposed.
         """
         seams, pieces = _subjects(project, ids)
+        fill_measures(project, seams, pieces)
         found = [self._of_seam(project, seam) for seam in seams]
         found += [self._of_piece(project, piece) for piece in pieces]
         return self._in_order(project, [one for findings in found for one in findings])

@@ -8,16 +8,17 @@ from __future__ import annotations
 
 import operator
 from dataclasses import dataclass
-from typing import Any, Literal, TypeAlias
-from weakref import WeakKeyDictionary
+from typing import Any, Literal, NamedTuple, TypeAlias
+from weakref import WeakKeyDictionary, ref
 
 import numpy as np
 
 from wedgework.geometry.curve import Floats
 from wedgework.geometry.tolerances import SAME_STATION_MM
-from wedgework.pattern.document import Notch, Project, Seam
+from wedgework.pattern.document import Notch, Piece, Project, Seam
 from wedgework.pattern.lookup import notches_by_edge
 from wedgework.pattern.runs import WalkedRun, walked
+from wedgework.pattern.table import Table
 from wedgework.pattern.variation import dome_and_hollow
 
 State: TypeAlias = Literal["agrees", "a_longer", "b_longer"]
@@ -56,7 +57,17 @@ class SeamMeasure:
         return float(at[1] - at[0])
 
 
-_measured: WeakKeyDictionary[Seam, tuple[tuple[Any, ...], SeamMeasure]] = WeakKeyDictionary()
+class _Known(NamedTuple):
+    """A measure, what it was read from, and in which tables that was last found the same."""
+
+    read: tuple[Any, ...]
+    measure: SeamMeasure
+    # Weak: a table of some thousand pieces must not live as long as a seam that nobody edits.
+    pieces: ref[Table[Piece]]
+    notches: ref[Table[Notch]]
+
+
+_measured: WeakKeyDictionary[Seam, _Known] = WeakKeyDictionary()
 
 
 def measure_seam(project: Project, seam: Seam) -> SeamMeasure:
@@ -64,15 +75,17 @@ def measure_seam(project: Project, seam: Seam) -> SeamMeasure:
 
     Raises EditRefused where a run names an edge that is not there.
     """
+    known = _measured.get(seam)
+    # In the tables where it was found last, a dozen checks need not walk the seam again.
+    if known and known.pieces() is project.pieces and known.notches() is project.notches:
+        return known.measure
     a, b = walked(project, seam.a), walked(project, seam.b)
     notches = notches_of(project, seam)
     read = _what_is_read(a, b, notches)
-    known = _measured.get(seam)
-    if known is not None and _all_the_same(known[0], read):
-        return known[1]
-    result = _measure(seam, a, b, notches)
-    _measured[seam] = (read, result)
-    return result
+    is_same = known is not None and _all_the_same(known.read, read)
+    measure = known.measure if known and is_same else _measure(seam, a, b, notches)
+    _measured[seam] = _Known(read, measure, ref(project.pieces), ref(project.notches))
+    return measure
 
 
 def _all_the_same(old: tuple[Any, ...], new: tuple[Any, ...]) -> bool:
@@ -92,7 +105,7 @@ def notches_of(project: Project, seam: Seam) -> tuple[Notch, ...]:
     by_edge = notches_by_edge(project.notches)
     if not by_edge:
         return ()
-    edges = (ref.edge for ref in (*seam.a, *seam.b))
+    edges = (one.edge for one in (*seam.a, *seam.b))
     found = {notch.id: notch for edge in edges for notch in by_edge.get(edge, ())}
     return tuple(found.values())
 
