@@ -223,6 +223,29 @@ def test_pairs_and_folds_are_slashed_as_drawn(panel, cutting):
         assert panel.edges()["a.e4"]["finish"] == "fold"
 
 
+@pytest.mark.parametrize("mm", [20, -20])
+def test_a_piece_on_the_fold_is_made_longer_or_shorter_across_its_fold(panel, mm):
+    panel.edit(
+        {"edit": "set_cutting", "piece": "a", "cutting": "fold", "about": "a.e4"},
+        {"edit": "add_notches", "edge": "a.e4", "at_mm": [30, 140]},
+        {"edit": "slash_spread", "piece": "a", "from": {"edge": "a.e2", "at_mm": 90},
+         "to": {"edge": "a.e4", "at_mm": 80}, "open_mm": mm, "open_to_mm": mm},
+    )  # fmt: skip
+    piece = panel.piece("a")
+    assert piece["cutting"] == "fold"
+    (fold,) = [edge for edge in piece["edges"] if edge["finish"] == "fold"]
+    assert (fold["id"], fold["length_mm"]) == ("a.e4", pytest.approx(170 + mm, abs=1e-9))
+    assert piece["area_mm2"] == pytest.approx(200 * (170 + mm), abs=1e-6)
+    assert [notch["at_mm"] for notch in piece["notches"]] == pytest.approx([30, 140 + mm])
+
+
+def test_a_slash_that_bends_the_fold_is_refused(panel):
+    panel.edit({"edit": "set_cutting", "piece": "a", "cutting": "fold", "about": "a.e4"})
+    across = {**SLASH, "from": {"edge": "a.e2", "at_mm": 90}, "to": {"edge": "a.e4", "at_mm": 80}}
+    panel.refused({**across, "open_mm": 20})
+    panel.refused({**across, "open_mm": 20, "open_to_mm": 10})
+
+
 # Darts
 
 

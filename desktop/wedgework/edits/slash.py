@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated
 
@@ -11,7 +12,7 @@ import numpy as np
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, Mm, Place
-from wedgework.edits.carry import carried
+from wedgework.edits.carry import Fate, carried
 from wedgework.edits.cut import way_between
 from wedgework.edits.inside import in_order, parted
 from wedgework.edits.places import (
@@ -25,16 +26,17 @@ from wedgework.edits.places import (
     edge_of_piece,
     point_of,
 )
-from wedgework.edits.surgery import Fill, Item, Kept, put_together
+from wedgework.edits.surgery import Fill, Item, Kept, Outline, put_together
 from wedgework.edits.ways import refuse_way_out
 from wedgework.geometry.crossing import crosses_itself
-from wedgework.geometry.curve import Curve, Point, line, reversed_curve
+from wedgework.geometry.curve import Curve, Point, is_straight, joined, line, reversed_curve
+from wedgework.geometry.length import length_mm
 from wedgework.geometry.motion import Affine, inverse, rotation, translation
 from wedgework.geometry.nearest import nearest, signed_distance_mm
 from wedgework.geometry.regions import contains_point, inside_spans
-from wedgework.geometry.tolerances import SAME_POINT_MM, SAME_STATION_MM
+from wedgework.geometry.tolerances import SAME_POINT_MM, SAME_STATION_MM, STRAIGHT_MM
 from wedgework.pattern.changes import with_pieces
-from wedgework.pattern.document import EdgeId, Piece, Project
+from wedgework.pattern.document import Edge, EdgeId, Piece, Project
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_piece
 
@@ -60,12 +62,11 @@ class SlashSpread(Edit, frozen=True, kw_only=True):
         refuse_way_out(piece, way, "The slash")
         if self.open_mm == self.open_to_mm == 0.0:
             return project
-        refuse_cut_fold(piece, (self.from_, self.to))
         motion = spread_motion(way, self.open_mm, self.open_to_mm)
         closes = self.open_mm + self.open_to_mm < 0
         slash = _slash_of(piece, (self.from_, self.to), way, motion if closes else None)
         naming = Naming(project)
-        outline = put_together(slash.bits, slash.items(motion), naming)
+        outline = _with_one_fold(piece, put_together(slash.bits, slash.items(motion), naming))
         drawings, fates = parted(piece, slash.cuts, slash.where, naming)
         if piece.fold_edge is not None and piece.fold_edge in outline.fates:
             _refuse_lost_fold(piece, outline.fates[piece.fold_edge].walk)
@@ -98,11 +99,52 @@ def refuse_cut_fold(piece: Piece, places: tuple[Place, ...]) -> None:
     for place in places:
         cut = cut_at(piece, place)
         if cut.at_mm > 0.0 and piece.edges[cut.index].id == piece.fold_edge:
-            raise EditRefused(
-                f"“{piece.fold_edge}” is the fold of piece “{piece.name or piece.id}” and has to "
-                "stay one straight line; set the piece's cutting first.",
-                culprit=piece.fold_edge,
-            )
+            raise _bent_fold(piece)
+
+
+def _bent_fold(piece: Piece) -> EditRefused:
+    return EditRefused(
+        f"“{piece.fold_edge}” is the fold of piece “{piece.name or piece.id}” and has to "
+        "stay one straight line; set the piece's cutting first.",
+        culprit=piece.fold_edge,
+    )
+
+
+def _with_one_fold(piece: Piece, outline: Outline) -> Outline:
+    """The outline with a fold that was slashed square across, and so stays straight, as one edge.
+
+    EditRefused where the slash bends it.
+    """
+    fold = next((edge for edge in piece.edges if edge.id == piece.fold_edge), None)
+    fate = None if fold is None else outline.fates.get(fold.id)
+    if fold is None or fate is None or fold.id in fate.walk or len(fate.walk) < 2:
+        return outline
+    by_id = {edge.id: edge for edge in outline.edges}
+    parts = [by_id[own] for own in fate.walk]
+    whole = joined(*(part.curve for part in parts))
+    if not is_straight(whole, STRAIGHT_MM):
+        raise _bent_fold(piece)
+    one = replace(fold, corner=parts[0].corner, curve=line(whole.start, whole.end))
+    edges = tuple(
+        one if edge is parts[0] else edge for edge in outline.edges if edge not in parts[1:]
+    )
+    return Outline(edges=edges, fates=outline.fates | {fold.id: _fate_in_one(fate, parts, one)})
+
+
+def _fate_in_one(fate: Fate, parts: Sequence[Edge], one: Edge) -> Fate:
+    """The fate of an edge whose parts, in its own direction, were made one again."""
+    ends = np.cumsum([length_mm(part.curve) for part in parts])
+    starts = dict(zip([part.id for part in parts], [0.0, *ends], strict=False))
+    stretches = [
+        replace(
+            stretch,
+            edge=one.id,
+            new_from_mm=starts[stretch.edge] + stretch.new_from_mm,
+            new_to_mm=starts[stretch.edge] + stretch.new_to_mm,
+        )
+        for stretch in fate.stretches
+    ]
+    return Fate(walk=(one.id,), stretches=tuple(stretches))
 
 
 def _refuse_lost_fold(piece: Piece, walk: tuple[EdgeId, ...]) -> None:
