@@ -168,31 +168,28 @@ def _shaping_along(a: WalkedRun, b: WalkedRun, matches: Floats) -> Floats:
     """(m, 2): station along A, mm, and turning of A plus B gathered up to it, rad."""
     at_a, turned_a = a.turning_profile()
     at_b, turned_b = b.turning_profile()
-    at_a, at_b = _on_one_grid(at_a, np.interp(at_b, matches[:, 1], matches[:, 0]))
-    at = np.concatenate([at_a, at_b])
-    # At one station rows of A come first, so A's kink is passed before B's.
-    order = np.argsort(at, kind="stable")
-    summed_at_a = turned_a + _interpolated(at_a, at_b, turned_b, side="left")
-    summed_at_b = _interpolated(at_b, at_a, turned_a, side="right") + turned_b
+    at = _on_one_grid(np.concatenate([at_a, np.interp(at_b, matches[:, 1], matches[:, 0])]))
+    at_a, at_b = at[: len(at_a)], at[len(at_a) :]
+    summed_at_a = turned_a + _turned_before(at_a, at_b, turned_b)
+    # Of rows at one station `np.interp` takes the last: a kink at the very place is passed.
+    summed_at_b = turned_b + np.interp(at_b, at_a, turned_a)
     summed = np.concatenate([summed_at_a, summed_at_b])
-    return np.column_stack([at[order], summed[order]])
+    # At one station rows of A come first, so A's kink is passed before B's.
+    order = at.argsort(kind="stable")
+    return np.array([at[order], summed[order]]).T
 
 
-def _on_one_grid(at_a: Floats, at_b: Floats) -> tuple[Floats, Floats]:
+def _on_one_grid(at: Floats) -> Floats:
     """Stations, those that differ only by rounding made one: a kink of A and its mate on B."""
-    ordered = np.sort(np.concatenate([at_a, at_b]))
-    firsts = ordered[np.diff(ordered, prepend=-np.inf) > SAME_STATION_MM]
-    on_a, on_b = (np.searchsorted(firsts, at, side="right") - 1 for at in (at_a, at_b))
-    return firsts[on_a], firsts[on_b]
+    order = at.argsort(kind="stable")
+    ordered = at[order]
+    is_first = np.ones(len(at), dtype=bool)
+    np.greater(ordered[1:] - ordered[:-1], SAME_STATION_MM, out=is_first[1:])
+    made_one = np.empty_like(at)
+    made_one[order] = ordered[is_first][is_first.cumsum() - 1]
+    return made_one
 
 
-def _interpolated(
-    at: Floats, stations: Floats, turned: Floats, side: Literal["left", "right"]
-) -> Floats:
-    """Turning at `at`, (k,); a kink at the very place is passed on the `right`, not on the left."""
-    upper = np.clip(np.searchsorted(stations, at, side=side), 1, len(stations) - 1)
-    lower = upper - 1
-    width = stations[upper] - stations[lower]
-    share = np.divide(at - stations[lower], width, out=np.zeros_like(at), where=width > 0)
-    share = np.clip(share, 0.0, 1.0)
-    return np.asarray(turned[lower] + share * (turned[upper] - turned[lower]))
+def _turned_before(at: Floats, stations: Floats, turned: Floats) -> Floats:
+    """Turning at `at`, (k,), a kink at the very place not passed yet: seen from the other end."""
+    return np.asarray(np.interp(-at, -stations[::-1], turned[::-1]))
