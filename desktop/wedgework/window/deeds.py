@@ -16,7 +16,6 @@ from wedgework.pattern.document import Piece
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.window.actions import tip_of
 from wedgework.window.icons import has_icon, icon
-from wedgework.window.panels.card_rows import CardRow
 from wedgework.window.panels.ledger import ALLOWED, NAME, Typed
 from wedgework.window.theme import Wish
 
@@ -139,20 +138,6 @@ class Deeds:
         else:
             field = LEDGER_FIELDS.get(typed.column, "wanted_mm")
             self.do_plain({"edit": "set_seam", "seam": typed.seam, field: typed.value})
-
-    def type_in_card(self, row: CardRow, value: object) -> None:
-        """A value was typed in the card and is to be kept."""
-        if row.edit is not None:
-            self.do_plain(*row.edit(value))
-
-    def try_in_card(self, row: CardRow, value: object) -> None:
-        """A value is being typed in the card: show what it would do."""
-        if row.edit is None:
-            return
-        try:
-            self._bench.preview(*(decode_plain(one) for one in row.edit(value)))
-        except WedgeworkError as error:
-            self._window.status.refuse(error.sentence)
 
     # Choosing
 

@@ -99,9 +99,13 @@ class Field(QLineEdit):
         self._mark(wrong=sentence)
 
     def _mark(self, *, wrong: str | None) -> None:
-        self.setProperty("wrong", wrong is not None)
-        self.style().unpolish(self)
-        self.style().polish(self)
+        was_wrong = bool(self.property("wrong"))
+        if not was_wrong and wrong is None:
+            return  # a drag writes into fields thirty times a second, and polishing is slow
+        if was_wrong != (wrong is not None):
+            self.setProperty("wrong", wrong is not None)
+            self.style().unpolish(self)
+            self.style().polish(self)
         self.setAccessibleDescription(wrong or "")
         if wrong and self.isVisible():
             QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), wrong, self)

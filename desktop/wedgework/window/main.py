@@ -34,6 +34,9 @@ from wedgework.window.things import called
 
 CARD_PX: Final = 316
 LEDGER_PX: Final = 250
+BEAT_MS: Final = 33
+"""Panels are drawn again no more often than this during a drag."""
+
 LAYOUT: Final = 1
 """Raise when panels change, so that an old layout that Qt kept is not put on them."""
 
@@ -50,6 +53,9 @@ class MainWindow(QMainWindow):
         self.setObjectName("main")
         self.setAcceptDrops(True)
         self.setDockNestingEnabled(True)
+        self._waiting: list[Change] = []
+        self._beat = QTimer(self, singleShot=True, interval=BEAT_MS)
+        self._beat.timeout.connect(self._show_waiting)
         self.filing = Filing(self, state_folder)
         self._make_widgets()
         self.deeds = Deeds(self)
@@ -156,11 +162,8 @@ class MainWindow(QMainWindow):
         self.table.view_changed.connect(lambda: self.status.show_zoom(self.table))
         self.ledger.chosen.connect(lambda own: self.bench.choose([own]))
         self.ledger_model.typed.connect(self.deeds.type_in_ledger)
-        self.card.typed.connect(self.deeds.type_in_card)
-        self.card.tried.connect(self.deeds.try_in_card)
-        self.card.dropped.connect(self.bench.drop_preview)
         self.card.led.connect(lambda own: self.bench.choose([own]))
-        for source in (self.ledger_model, self.seam):
+        for source in (self.ledger_model, self.seam, self.card):
             source.refused.connect(self.status.refuse)
         self.findings.led_to.connect(self.deeds.lead_to)
         self.findings.mended.connect(self.deeds.mend)
@@ -187,8 +190,25 @@ class MainWindow(QMainWindow):
             self.status.show_hint(self.hand)
         if change.kind in {"tool", "step"}:
             self._show_tools()
-        if change.kind not in {"hint", "tool"}:
+        if change.kind == "previewed":
+            self._waiting.append(change)
+            if not self._beat.isActive():
+                self._beat.start()
+        elif change.kind not in {"hint", "tool"}:
+            self._show_waiting()
             self._follow_panels(change)
+
+    def _show_waiting(self) -> None:
+        """Show in the panels what the drag changed since they were last drawn.
+
+        The table follows every move of the hand; figures that change faster than this nobody reads.
+        """
+        self._beat.stop()
+        if self._waiting:
+            seams = frozenset().union(*(change.seams for change in self._waiting))
+            pieces = frozenset().union(*(change.pieces for change in self._waiting))
+            self._waiting.clear()
+            self._follow_panels(Change(kind="previewed", seams=seams, pieces=pieces))
 
     def _follow_panels(self, change: Change) -> None:
         self.card.follow(change)

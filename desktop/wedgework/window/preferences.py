@@ -38,9 +38,9 @@ class Wishes:
         """A length as lists show it, without its unit."""
         return format_length(length_mm, self.length_unit, self.list_decimals, signed=signed)
 
-    def in_card(self, length_mm: float) -> str:
+    def in_card(self, length_mm: float, *, signed: bool = False) -> str:
         """A length as the card shows it, without its unit."""
-        return format_length(length_mm, self.length_unit, self.decimals)
+        return format_length(length_mm, self.length_unit, self.decimals, signed=signed)
 
     def with_unit(self, length_mm: float, *, signed: bool = False) -> str:
         """A length as lists show it, with its unit."""

@@ -1,11 +1,16 @@
-"""The card: the numbers of what is chosen, each of which can be changed where it stands."""
+"""The card: the numbers of what is chosen, each of which can be changed where it stands.
+
+A value that is being typed is tried on the table; Enter or Tab keeps it as one step, Escape drops
+it. What cannot be done is said at the field.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from dataclasses import dataclass, replace
+from typing import Any, Final
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import (
     QComboBox,
@@ -20,35 +25,59 @@ from PySide6.QtWidgets import (
 )
 
 from wedgework.bench import Bench, Change
-from wedgework.pattern.document import Project
+from wedgework.edits import Edit, decode_plain
+from wedgework.pattern.errors import WedgeworkError
 from wedgework.units import Unit, format_number
 from wedgework.window.fields import Field, angle_field, length_field, plain_field, word_field
 from wedgework.window.palette import Scheme
-from wedgework.window.panels.card_rows import CardPage, CardRow, page_of
+from wedgework.window.panels.card_pages import page_of
+from wedgework.window.panels.card_rows import CardPage, CardRow, CardWishes
+from wedgework.window.panels.short import ShortButton, ShortLabel
 from wedgework.window.preferences import Wishes
 from wedgework.window.theme import HEADING_PX, SMALL_PX, font
 
-FIELD_PX = 124
-AREA_UNITS = {Unit.MM: (100.0, "cm²", 1), Unit.CM: (100.0, "cm²", 1), Unit.IN: (645.16, "in²", 2)}
+FIELD_PX: Final = 124
+FIGURE_INSET_PX: Final = 12
+"""How far the last figure stands from the right side of a field."""
+
+UNIT_PX: Final = 24
+AREA_UNITS: Final = {Unit.IN: (645.16, "in²", 2)}
+DEED_WORDS: Final = {"fit_chosen": "Show it large", "delete": "Delete"}
+"""Words of deeds where it is plain what is meant; the menu says it in full."""
+
+PLAIN_AREA: Final = (100.0, "cm²", 1)
 """How many mm2 one shown unit of area is, how it is written, and its decimals."""
+
+SOON_MS: Final = 33
+"""In a drag the card follows thirty times a second: nobody reads figures faster, and the frame is
+the table's."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Shown:
+    """A row on the card: what it says now, its widget, and how a value is written into it."""
+
+    row: CardRow
+    widget: QWidget
+    write: Callable[[CardRow], None]
 
 
 class Card(QScrollArea):
-    """A page of fields. `typed` tells a row and its new value, `led` an id to be chosen."""
+    """A page of fields. `led` tells the id of a thing that is to be chosen."""
 
-    typed = Signal(object, object)
-    tried = Signal(object, object)
-    dropped = Signal()
     led = Signal(str)
+    refused = Signal(str)
 
     def __init__(self, bench: Bench, wishes: Wishes, scheme: Scheme) -> None:
         super().__init__()
         self._bench, self._wishes, self._scheme = bench, wishes, scheme
+        self._own = CardWishes()
         self._actions: Mapping[str, QAction] = {}
         self._page: CardPage | None = None
-        self._updates: dict[str, Callable[[CardRow], None]] = {}
-        self._rows: dict[str, CardRow] = {}
-        self._heading, self._kind = QLabel(), QLabel()
+        self._shown: dict[str, Shown] = {}
+        self._heading = ShortLabel()
+        self._soon = QTimer(self, singleShot=True, interval=SOON_MS)
+        self._soon.timeout.connect(self._write_preview)
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -57,31 +86,51 @@ class Card(QScrollArea):
         """The window's actions, from which pages take their buttons."""
         self._actions = actions
 
-    def follow(self, change: Change) -> None:
-        """Show what is chosen on the bench."""
-        if change.kind in {"opened", "edited", "previewed", "chosen"}:
-            self.show_chosen(self._bench.shown, self._bench.chosen)
-
     def dress(self, wishes: Wishes, scheme: Scheme) -> None:
         """Other units or colours: the page is built anew."""
-        self._wishes, self._scheme = wishes, scheme
-        if self._page is not None:
-            self._build(self._page)
+        self._wishes, self._scheme, self._page = wishes, scheme, None
+        self.refresh()
 
-    def show_chosen(self, project: Project, ids: tuple[str, ...]) -> None:
-        """Show what is chosen; fields that stay keep what is being typed in them."""
-        page = page_of(project, ids)
-        if self._page is not None and _form_of(page) == _form_of(self._page):
-            self._page = page
-            self._heading.setText(page.heading)
-            for row in page.rows:
-                self._rows[row.key] = row
-                self._updates[row.key](row)
-        else:
+    def follow(self, change: Change) -> None:
+        """Show what is chosen on the bench; a preview changes nothing but the figures."""
+        if change.kind == "previewed":
+            if not self._soon.isActive():
+                self._soon.start()
+        elif change.kind in {"opened", "edited", "chosen", "step"}:
+            self.refresh()
+
+    def refresh(self) -> None:
+        """Show what is chosen, as it is kept; what is being typed stays in its field."""
+        page = self._page_of_kept()
+        if self._page is None or _form_of(page) != _form_of(self._page):
             self._build(page)
+        self._page = page
+        self._shown = {row.key: replace(self._shown[row.key], row=row) for row in page.rows}
+        self._write(page)
+        if self._bench.is_previewing:
+            self._write_preview()
+
+    def _page_of_kept(self) -> CardPage:
+        bench = self._bench
+        # What a typed value becomes is reckoned from what is kept, never from what is being tried.
+        return page_of(bench.project, bench.chosen, step=bench.step, wishes=self._own)
+
+    def _write_preview(self) -> None:
+        bench = self._bench
+        page = page_of(bench.shown, bench.chosen, step=bench.step, wishes=self._own)
+        if self._page is not None and _form_of(page) == _form_of(self._page):
+            self._write(page)
+
+    def _write(self, page: CardPage) -> None:
+        self._heading.say(page.heading)
+        for row in page.rows:
+            self._shown[row.key].write(row)
+
+    # Building
 
     def _build(self, page: CardPage) -> None:
-        self._page, self._updates, self._rows = page, {}, {}
+        held = self._held()
+        self._shown = {}
         inside = QWidget()
         rows = QVBoxLayout(inside)
         rows.setContentsMargins(14, 4, 14, 12)
@@ -96,145 +145,195 @@ class Card(QScrollArea):
         rows.addLayout(grid)
         rows.addLayout(self._buttons(page))
         rows.addStretch(1)
+        # What is taken away may be the sender of the very signal that led here.
+        if (before := self.takeWidget()) is not None:
+            before.deleteLater()
         self.setWidget(inside)
+        if held in self._shown:
+            self._shown[held].widget.setFocus()
+
+    def _held(self) -> str:
+        """Key of the row that has the keyboard; nothing where none has."""
+        focused = self.window().focusWidget()
+        return next((key for key, one in self._shown.items() if one.widget is focused), "")
 
     def _head(self, page: CardPage) -> QHBoxLayout:
-        self._heading, self._kind = QLabel(page.heading), QLabel(page.kind)
+        self._heading, kind = ShortLabel(page.heading), QLabel(page.kind)
         self._heading.setFont(font(HEADING_PX, strong=True))
-        self._kind.setFont(font(SMALL_PX))
-        self._kind.setStyleSheet(f"color: {self._scheme.quiet};")
+        kind.setFont(font(SMALL_PX))
+        kind.setStyleSheet(f"color: {self._scheme.quiet};")
         head = QHBoxLayout()
         head.addWidget(self._heading, 1)
-        head.addWidget(self._kind, 0, Qt.AlignmentFlag.AlignBottom)
+        head.addWidget(kind, 0, Qt.AlignmentFlag.AlignBottom)
         return head
 
     def _add_row(self, grid: QGridLayout, index: int, row: CardRow) -> None:
-        word = QLabel(row.words)
-        word.setStyleSheet(f"color: {self._scheme.quiet};")
-        word.setToolTip(row.tip)
-        widget, update = self._widget(row)
+        widget, write = self._widget(row)
         widget.setObjectName(f"card_{row.key.replace(' ', '_')}")
         widget.setAccessibleName(row.words)
-        widget.setToolTip(row.tip)
+        if row.tip:
+            widget.setToolTip(row.tip)
+        word, unit = ShortLabel(row.words), QLabel(self._unit(row))
+        for label in (word, unit):
+            label.setStyleSheet(f"color: {self._scheme.quiet};")
         word.setBuddy(widget)
-        unit = QLabel(self._unit(row))
-        unit.setStyleSheet(f"color: {self._scheme.quiet};")
-        unit.setMinimumWidth(24)
-        grid.addWidget(word, index, 0)
-        grid.addWidget(widget, index, 1)
-        grid.addWidget(unit, index, 2)
-        self._rows[row.key], self._updates[row.key] = row, update
-        update(row)
+        unit.setMinimumWidth(UNIT_PX)
+        for column, one in enumerate((word, widget, unit)):
+            grid.addWidget(one, index, column)
+        self._shown[row.key] = Shown(row, widget, write)
 
     def _unit(self, row: CardRow) -> str:
         match row.kind:
-            case "length" | "signed":
+            case "length" | "signed" | "range":
                 return self._wishes.unit
             case "angle":
                 return "°"
             case "area":
-                return AREA_UNITS[self._wishes.length_unit][1]
+                return self._area_unit[1]
         return ""
+
+    @property
+    def _area_unit(self) -> tuple[float, str, int]:
+        return AREA_UNITS.get(self._wishes.length_unit, PLAIN_AREA)
 
     def _widget(self, row: CardRow) -> tuple[QWidget, Callable[[CardRow], None]]:
         if row.leads_to is not None:
-            return self._link(row)
-        if row.kind == "choice":
-            return self._choice(row)
-        if row.edit is None:
-            return self._figure(row)
-        return self._field(row)
+            return self._link(row.key)
+        if not row.is_typed:
+            return self._figure()
+        return self._choice(row) if row.kind == "choice" else self._field(row)
 
     def _field(self, row: CardRow) -> tuple[QWidget, Callable[[CardRow], None]]:
         field = self._field_of_kind(row)
+        if row.may_be_blank:
+            field.may_be_blank()
         field.setFixedWidth(FIELD_PX)
-        field.kept.connect(lambda value: self.typed.emit(self._rows[row.key], value))
-        field.tried.connect(lambda value: self.tried.emit(self._rows[row.key], value))
-        field.dropped.connect(self.dropped)
+        field.kept.connect(lambda value: self._keep(row.key, value))
+        field.tried.connect(lambda value: self._try(row.key, value))
+        field.dropped.connect(self._bench.drop_preview)
         return field, lambda now: field.show_value(now.value)
 
     def _field_of_kind(self, row: CardRow) -> Field:
         match row.kind:
             case "length" | "signed":
-                return length_field(self._wishes.length_unit, self._wishes.decimals)
+                field = length_field(self._wishes.length_unit, self._wishes.decimals)
+                field.setPlaceholderText("")
+                return field
             case "angle":
                 return angle_field(self._wishes.decimals)
             case "count":
                 return plain_field()
         return word_field()
 
-    def _figure(self, _row: CardRow) -> tuple[QWidget, Callable[[CardRow], None]]:
-        label = QLabel()
+    def _figure(self) -> tuple[QWidget, Callable[[CardRow], None]]:
+        label = ShortLabel()
         label.setTextInteractionFlags(
             Qt.TextInteractionFlag.TextSelectableByMouse
             | Qt.TextInteractionFlag.TextSelectableByKeyboard
         )
         label.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         # The same inset as a field has, so that all figures stand under each other.
-        label.setContentsMargins(0, 2, 7, 2)
+        label.setContentsMargins(0, 2, FIGURE_INSET_PX, 2)
         label.setFixedWidth(FIELD_PX)
-        return label, lambda now: label.setText(self._text(now))
+        return label, lambda now: label.say(self._text(now))
 
-    def _text(self, row: CardRow) -> str:
-        decimals = self._wishes.decimals
-        match row.kind:
-            case "length":
-                return self._wishes.in_card(row.value)
-            case "signed":
-                unit = self._wishes.length_unit
-                shown = row.value / unit.mm
-                return format_number(shown, decimals + (unit is not Unit.MM), signed=True)
-            case "angle":
-                return format_number(row.value, decimals)
-            case "area":
-                size, _, places = AREA_UNITS[self._wishes.length_unit]
-                return format_number(row.value / size, places)
-        return str(row.value)
-
-    def _link(self, row: CardRow) -> tuple[QWidget, Callable[[CardRow], None]]:
-        button = QPushButton()
+    def _link(self, key: str) -> tuple[QWidget, Callable[[CardRow], None]]:
+        button = ShortButton()
         button.setFlat(True)
         button.setFixedWidth(FIELD_PX)
-        button.setStyleSheet(f"text-align: right; color: {self._scheme.chosen};")
-        button.clicked.connect(lambda: self.led.emit(str(self._rows[row.key].leads_to)))
-
-        def update(now: CardRow) -> None:
-            text = self._text(now)
-            shown = button.fontMetrics().elidedText(
-                text, Qt.TextElideMode.ElideRight, FIELD_PX - 18
-            )
-            button.setText(shown)
-            if shown != text:
-                button.setToolTip(text)
-
-        return button, update
+        button.setStyleSheet(
+            f"text-align: right; color: {self._scheme.chosen};"
+            f" padding: 1px {FIGURE_INSET_PX - 1}px 1px 4px;"
+        )
+        button.clicked.connect(lambda: self.led.emit(str(self._shown[key].row.leads_to)))
+        return button, lambda now: button.say(self._text(now))
 
     def _choice(self, row: CardRow) -> tuple[QWidget, Callable[[CardRow], None]]:
         box = QComboBox()
         box.setFixedWidth(FIELD_PX)
         for value, words in row.choices:
             box.addItem(words, value)
-        box.activated.connect(
-            lambda index: self.typed.emit(self._rows[row.key], box.itemData(index))
-        )
+        box.activated.connect(lambda index: self._keep(row.key, box.itemData(index)))
         return box, lambda now: box.setCurrentIndex(box.findData(now.value))
+
+    def _text(self, row: CardRow) -> str:
+        wishes = self._wishes
+        match row.kind:
+            case "length":
+                return wishes.in_card(row.value)
+            case "signed":
+                return wishes.in_card(row.value, signed=True)
+            case "range":
+                return " to ".join(wishes.in_list(value) for value in row.value)
+            case "angle":
+                return format_number(row.value, wishes.decimals)
+            case "area":
+                size, _, places = self._area_unit
+                return format_number(row.value / size, places)
+        return str(row.value)
 
     def _buttons(self, page: CardPage) -> QGridLayout:
         """Deeds that suit what is shown, two beside each other."""
         grid = QGridLayout()
         grid.setSpacing(6)
-        for index, name in enumerate(page.deeds):
-            action = self._actions[name]
-            button = QPushButton(action.text().replace("&", ""))
+        offered = [self._actions[name] for name in page.deeds if name in self._actions]
+        for index, action in enumerate(offered):
+            words = DEED_WORDS.get(action.objectName()) or action.text().replace("&", "")
+            button = QPushButton(words)
             button.setToolTip(action.toolTip())
-            button.setObjectName(f"card_deed_{name}")
+            button.setObjectName(f"card_deed_{action.objectName()}")
             button.clicked.connect(action.trigger)
             grid.addWidget(button, index // 2, index % 2)
         return grid
 
+    # Typing
+
+    def _edits(self, row: CardRow, value: Any) -> list[Edit]:  # noqa: ANN401 - as a row takes it
+        return [] if row.edit is None else [decode_plain(one) for one in row.edit(value)]
+
+    def _keep(self, key: str, value: Any) -> None:  # noqa: ANN401
+        """Keep a value as one step, or say at its field why it cannot be."""
+        shown = self._shown[key]
+        if shown.row.sets == "span":
+            self._own = replace(self._own, span_mm=value)
+            self.refresh()
+            return
+        try:
+            edits = self._edits(shown.row, value)
+            if edits:
+                self._bench.do(*edits)
+        except WedgeworkError as error:
+            self._refuse(shown, error.sentence)
+        else:
+            self.refresh()
+
+    def _refuse(self, shown: Shown, sentence: str) -> None:
+        """The table shows what is kept; the text stays for mending while the maker is at it."""
+        self._bench.drop_preview()
+        text = shown.widget.text() if isinstance(shown.widget, Field) else ""
+        shown.write(shown.row)
+        if isinstance(shown.widget, Field) and shown.widget.hasFocus():
+            shown.widget.setText(text)
+            shown.widget.setModified(True)
+            shown.widget.refuse(sentence)
+        self.refused.emit(sentence)
+
+    def _try(self, key: str, value: Any) -> None:  # noqa: ANN401
+        """Show on the table what a value would do while it is typed."""
+        shown = self._shown[key]
+        try:
+            edits = self._edits(shown.row, value)
+        except WedgeworkError as error:
+            edits, refusal = [], error.sentence
+        else:
+            is_done = not edits or self._bench.preview(*edits)
+            refusal = "" if is_done else self._bench.refusal or ""
+        if refusal and isinstance(shown.widget, Field):
+            shown.widget.refuse(refusal)
+
 
 def _form_of(page: CardPage) -> tuple[Any, ...]:
     """What decides which fields there are; values may change without a new form."""
-    rows = tuple((row.key, row.kind, row.choices, row.edit is None, row.leads_to is None)
+    rows = tuple((row.key, row.words, row.kind, row.choices, row.is_typed, row.leads_to is None)
                  for row in page.rows)  # fmt: skip
     return page.kind, rows, page.deeds

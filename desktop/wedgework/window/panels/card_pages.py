@@ -1,0 +1,205 @@
+"""Which page of the card suits what is chosen; the whole project's where nothing is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any
+
+from wedgework.geometry.length import length_mm
+from wedgework.pattern.body import MEASURES
+from wedgework.pattern.document import Edge, Level, Project, Sheet
+from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines, level_width_mm
+from wedgework.pattern.lookup import edge_in, seams_of
+from wedgework.window.panels.card_pieces import (
+    MOST_LINKS,
+    corner_page,
+    edge_page,
+    label_page,
+    line_page,
+    piece_page,
+)
+from wedgework.window.panels.card_rows import (
+    FINISHES,
+    SEVERAL,
+    CardPage,
+    CardRow,
+    CardWishes,
+    EditData,
+    link,
+    name_row,
+    read,
+    typed,
+)
+from wedgework.window.panels.card_seams import mark_page, seam_page
+from wedgework.window.things import called, kind_of
+
+
+def page_of(
+    project: Project, ids: Iterable[str], *, step: str = "Shape", wishes: CardWishes | None = None
+) -> CardPage:
+    """The page of what is chosen; of the project where nothing is, of the body in Measure."""
+    there = [own for own in ids if kind_of(project, own)]
+    if len(there) > 1:
+        return _many(project, there)
+    if there:
+        return _one(project, there[0], wishes or CardWishes())
+    return _body(project) if step == "Measure" else _whole(project)
+
+
+def _one(project: Project, own: str, wishes: CardWishes) -> CardPage:
+    if own in project.seams:
+        return seam_page(project, project.seams[own], wishes)
+    pages: tuple[tuple[Any, Callable[[Project, Any], CardPage]], ...] = (
+        (project.pieces, piece_page),
+        (project.notches, mark_page),
+        (project.holes, mark_page),
+        (project.levels, _level),
+        (project.sheets, _sheet),
+    )
+    for table, page in pages:
+        if own in table:
+            return page(project, table[own])
+    return _inside(project, own)
+
+
+def _inside(project: Project, own: str) -> CardPage:
+    piece = project.pieces[project.owners[own]]
+    edge = edge_in(piece, own)
+    if edge is not None:
+        return edge_page(project, piece, edge)
+    for line in piece.lines:
+        if line.id == own:
+            return line_page(project, piece, line)
+    for label in piece.labels:
+        if label.id == own:
+            return label_page(piece, label)
+    return corner_page(project, piece, own)
+
+
+def _level(project: Project, level: Level) -> CardPage:
+    """Flat girth of the garment against that of the body, and the pieces that it crosses."""
+    girth, body = flat_girth_mm(project, level.id), body_girth_mm(project, level)
+    rows = [
+        name_row(level.id, level.name),
+        read("flat", "flat girth", "length", girth, "Widths of all pieces together"),
+    ]
+    if level.measure is not None:
+        rows.append(measure_row(level.measure, body, "body girth"))
+    if body is not None:
+        rows.append(read("difference", "difference", "signed", girth - body,
+                         "How much wider the garment is than the body"))  # fmt: skip
+        rows.append(read("share", "of the body", "note", f"{100 * girth / body:.1f} %"))
+    crossed = [piece for piece in project.pieces.values() if level_lines(piece, level.id)]
+    rows += [
+        CardRow(key=f"in {piece.id}", words=piece.name or piece.id, kind="length",
+                value=level_width_mm(piece, level.id), leads_to=piece.id)
+        for piece in crossed[: 2 * MOST_LINKS]
+    ]  # fmt: skip
+    return CardPage(heading=level.name or level.id, kind="level", rows=tuple(rows),
+                    deeds=("delete",))  # fmt: skip
+
+
+def measure_row(name: str, value: float | None, words: str = "") -> CardRow:
+    """A measure of the body; typed as nothing it is taken out."""
+    return CardRow(
+        key=f"body {name}",
+        words=words or name.removesuffix("_mm").replace("_", " "),
+        kind="length",
+        value=value,
+        edit=lambda now: [{"edit": "set_body", "measures": {name: now}}],
+        tip=MEASURES.get(name, ""),
+        may_be_blank=True,
+    )
+
+
+def _body(project: Project) -> CardPage:
+    """Every measure, those that are known first."""
+    known = [name for name in MEASURES if name in project.body]
+    others = [name for name in MEASURES if name not in project.body]
+    rows = [measure_row(name, project.body.get(name)) for name in (*known, *others)]
+    return CardPage(heading="Body", kind=f"{len(known)} of {len(rows)} known", rows=tuple(rows))
+
+
+def _sheet(_project: Project, sheet: Sheet) -> CardPage:
+    rows = [
+        name_row(sheet.id, sheet.name),
+        read("width", "width", "length", sheet.width_mm),
+        read("thickness", "thickness", "length", sheet.thickness_mm),
+        read("colour", "colour", "note", sheet.colour or "not said"),
+        read("spacing", "spacing", "length", sheet.spacing_mm, "Kept free between pieces"),
+        read("margin", "margin", "length", sheet.margin_mm, "Kept free along its edge"),
+    ]
+    if sheet.length_mm is not None:
+        rows.insert(2, read("length", "length", "length", sheet.length_mm))
+    return CardPage(heading=sheet.name or sheet.id, kind="sheet", rows=tuple(rows))
+
+
+# Several things
+
+
+def _many(project: Project, ids: list[str]) -> CardPage:
+    edges = [edge for own in ids if (edge := _edge_of(project, own)) is not None]
+    rows = [*_settings_of_all(project, edges)] if edges else []
+    rows += [link(own, kind_of(project, own), called(project, own), own) for own in
+             ids[: 2 * MOST_LINKS]]  # fmt: skip
+    if len(ids) > 2 * MOST_LINKS:
+        rows.append(read("more", "more", "count", len(ids) - 2 * MOST_LINKS))
+    deeds = ("join_chosen",) if len(edges) == 2 else ()
+    return CardPage(heading=f"{len(ids)} things", kind="chosen", rows=tuple(rows),
+                    deeds=(*deeds, "fit_chosen"))  # fmt: skip
+
+
+def _settings_of_all(project: Project, edges: list[Edge]) -> Iterator[CardRow]:
+    """What can be set for all edges at once; a value that they do not share is left blank."""
+    ids = [edge.id for edge in edges]
+    whole = math.fsum(length_mm(edge.curve) for edge in edges)
+    yield read("length", "together", "length", whole, "Lengths of all chosen edges")
+    allowances = {float(edge.allowance_mm) for edge in edges}
+    yield typed("allowance", "allowance", "length", allowances.pop() if len(allowances) == 1 else
+                None, lambda value: [{"edit": "set_allowance", "edges": ids, "mm": value}],
+                tip="For all chosen edges")  # fmt: skip
+    if not any(seams_of(project, own) for own in ids):
+        yield _finish_of_all(edges)
+
+
+def _finish_of_all(edges: list[Edge]) -> CardRow:
+    ids = [edge.id for edge in edges]
+    finishes = {edge.finish for edge in edges}
+    is_one = len(finishes) == 1
+
+    def changed(value: str) -> list[EditData]:
+        return [{"edit": "set_finish", "edges": ids, "finish": value}] if value else []
+
+    return CardRow(key="finish", words="finish", kind="choice",
+                   value=finishes.pop() if is_one else "",
+                   choices=FINISHES if is_one else SEVERAL + FINISHES, edit=changed,
+                   tip="For all chosen edges")  # fmt: skip
+
+
+def _edge_of(project: Project, own: str) -> Edge | None:
+    owner = project.owners.get(own)
+    return None if owner is None else edge_in(project.pieces[owner], own)
+
+
+# The whole project
+
+
+def _whole(project: Project) -> CardPage:
+    darts = sum(seam.is_dart for seam in project.seams.values())
+    rows = [
+        read("pieces", "pieces", "count", len(project.pieces)),
+        read("seams", "seams", "count", len(project.seams) - darts),
+        read("darts", "darts", "count", darts),
+    ]
+    for own, level in project.levels.items():
+        body = body_girth_mm(project, level)
+        tip = "Flat girth at this level" + ("" if body is None else f"; body {body:.0f} mm")
+        rows.append(
+            CardRow(key=own, words=f"{level.name or own}, flat", kind="length",
+                    value=flat_girth_mm(project, own), leads_to=own, tip=tip)
+        )  # fmt: skip
+    rows += [link(f"sheet {own}", "sheet", sheet.name or own, own) for own, sheet in
+             project.sheets.items()]  # fmt: skip
+    return CardPage(heading=project.name or "Untitled", kind="project", rows=tuple(rows),
+                    deeds=("notes", "problems"))  # fmt: skip

@@ -1,0 +1,158 @@
+"""The card's pages of seams, darts, notches and holes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from typing import Any, Final
+
+from wedgework.pattern.darts import measure_dart
+from wedgework.pattern.document import Hole, Notch, Project, Seam
+from wedgework.pattern.lookup import edge_in
+from wedgework.pattern.room import cap_height_mm, cone_height_mm
+from wedgework.pattern.seams import SeamMeasure, measure_seam, notches_of
+from wedgework.window.panels.card_pieces import corner_place
+from wedgework.window.panels.card_rows import (
+    JOINS,
+    NOTCHES,
+    SIDES,
+    CardPage,
+    CardRow,
+    CardWishes,
+    EditData,
+    link,
+    name_row,
+    read,
+    typed,
+)
+from wedgework.window.things import called
+
+SEAM_DEEDS: Final = ("true_both", "shape", "true_a", "true_b", "fit_chosen", "unjoin")
+
+
+def seam_page(project: Project, seam: Seam, wishes: CardWishes) -> CardPage:
+    """Lengths and their difference, shaping and the room it makes, how it is joined, its edges."""
+    if seam.is_dart:
+        return _dart_page(project, seam, wishes)
+    measure = measure_seam(project, seam)
+    rows = [
+        name_row(seam.id, seam.name),
+        *_lengths(seam, measure, ("side A", "side B")),
+        *_shaping(measure, wishes),
+        *_joining(seam),
+        read("notches", "notches", "count", len(notches_of(project, seam))),
+        *_edges(project, seam),
+    ]
+    return CardPage(heading=seam.name or seam.id, kind="seam", rows=tuple(rows), deeds=SEAM_DEEDS)
+
+
+def _setting(seam: Seam, key: str) -> Callable[[Any], list[EditData]]:
+    return lambda value: [{"edit": "set_seam", "seam": seam.id, key: value}]
+
+
+def _lengths(seam: Seam, measure: SeamMeasure, words: tuple[str, str]) -> Iterator[CardRow]:
+    yield read("a", words[0], "length", measure.a.length_mm)
+    yield read("b", words[1], "length", measure.b.length_mm)
+    yield read("difference", "difference", "signed", measure.difference_mm,
+               "How much longer A is than it is meant to be beside B")  # fmt: skip
+    yield typed("wanted", "wanted", "signed", seam.wanted_mm, _setting(seam, "wanted_mm"),
+                tip="How much longer A is meant to be than B: ease")  # fmt: skip
+    yield typed("allowed", "allowed", "length", seam.allowed_mm, _setting(seam, "allowed_mm"),
+                tip="How far from that still agrees")  # fmt: skip
+
+
+def _shaping(measure: SeamMeasure, wishes: CardWishes) -> Iterator[CardRow]:
+    yield read("shaping", "shaping", "angle", math.degrees(measure.shaping_rad),
+               "Dome less hollow: what the whole seam turns")  # fmt: skip
+    yield read("dome", "dome", "angle", math.degrees(measure.dome_rad), "Where it rounds")
+    yield read("hollow", "hollow", "angle", math.degrees(measure.hollow_rad), "Where it flares")
+    yield from _room(measure.dome_rad, wishes)
+
+
+def _room(shaping_rad: float, wishes: CardWishes) -> Iterator[CardRow]:
+    """How high the dome stands over a span: spread out as a cap, gathered as a cone."""
+    span = wishes.span_mm
+    heights = (cap_height_mm(shaping_rad, span), cone_height_mm(shaping_rad, span))
+    yield read("room", "room", "range", heights,
+               "Height of the dome: spread over the span, and all at one point")  # fmt: skip
+    yield CardRow(key="span", words="within", kind="length", value=span, sets="span",
+                  tip="How far round the dome's top room is told")  # fmt: skip
+
+
+def _joining(seam: Seam) -> Iterator[CardRow]:
+    yield CardRow(key="join", words="join", kind="choice", value=seam.join, choices=JOINS,
+                  edit=_setting(seam, "join"))  # fmt: skip
+    if seam.join == "lapped":
+        yield typed("lap", "lap", "length", seam.lap_mm, _setting(seam, "lap_mm"))
+        yield CardRow(key="over", words="on top", kind="choice", value=seam.over, choices=SIDES,
+                      edit=_setting(seam, "over"))  # fmt: skip
+
+
+def _edges(project: Project, seam: Seam) -> Iterator[CardRow]:
+    for words, run in (("edge of A", seam.a), ("edge of B", seam.b)):
+        for ref in run:
+            key = f"{words} {ref.edge}"
+            yield link(key, words, _edge_words(project, ref.edge), ref.edge)
+
+
+def _edge_words(project: Project, own: str) -> str:
+    """An edge's name; without one its piece's, which says more than an id."""
+    piece = project.pieces[project.owners[own]]
+    edge = edge_in(piece, own)
+    return (edge.name if edge else "") or piece.name or own
+
+
+def _dart_page(project: Project, dart: Seam, wishes: CardWishes) -> CardPage:
+    found, measure = measure_dart(project, dart), measure_seam(project, dart)
+    rows = [
+        name_row(dart.id, dart.name),
+        read("angle", "angle", "angle", math.degrees(found.angle_rad),
+             "What it lacks at its apex: the shaping that it puts in"),
+        read("intake", "intake", "length", found.intake_mm, "Width of the mouth, straight across"),
+        *_lengths(dart, measure, ("leg A", "leg B")),
+        *_room(found.angle_rad, wishes),
+    ]  # fmt: skip
+    if dart.apex is not None:
+        rows += corner_place(dart.apex, found.apex_mm, ("apex x", "apex y"))
+    rows += [
+        typed("divide", "divide into", "count", 1,
+              lambda value: [{"edit": "divide_dart", "dart": dart.id, "into": value}],
+              tip="Several darts in place of this one"),
+        *_edges(project, dart),
+    ]  # fmt: skip
+    return CardPage(heading=dart.name or dart.id, kind="dart", rows=tuple(rows),
+                    deeds=("true_both", "fit_chosen", "delete"))  # fmt: skip
+
+
+def mark_page(project: Project, mark: Notch | Hole) -> CardPage:
+    """Where it stands, where its mate does, and how it is made."""
+    rows = [
+        typed("at", "along edge", "length", float(mark.at.at_mm),
+              lambda value: [{"edit": "move_mark", "mark": mark.id, "at_mm": value}],
+              tip="From the start of its edge"),
+        link("edge", "on edge", called(project, mark.at.edge), mark.at.edge),
+    ]  # fmt: skip
+    if mark.mate is not None:
+        mate = mark.mate.edge
+        rows.append(read("mate", "mate along", "length", float(mark.mate.at_mm)))
+        rows.append(link("mate edge", "mate on", called(project, mate), mate))
+    rows += [_dashes(mark)] if isinstance(mark, Notch) else _sizes(mark)
+    kind = "notch" if isinstance(mark, Notch) else "hole"
+    return CardPage(heading=mark.id, kind=kind, rows=tuple(rows), deeds=("delete",))
+
+
+def _dashes(notch: Notch) -> CardRow:
+    def changed(value: str) -> list[EditData]:
+        return [{"edit": "set_notches", "notches": [notch.id], "double": value == "double"}]
+
+    return CardRow(key="double", words="drawn as", kind="choice", choices=NOTCHES, edit=changed,
+                   value="double" if notch.double else "single")  # fmt: skip
+
+
+def _sizes(hole: Hole) -> Iterator[CardRow]:
+    for key, words in (("inset_mm", "inset"), ("diameter_mm", "diameter")):
+
+        def changed(value: float, key: str = key) -> list[EditData]:
+            return [{"edit": "set_holes", "holes": [hole.id], key: value}]
+
+        yield typed(key, words, "length", getattr(hole, key), changed)
