@@ -66,8 +66,8 @@ def _told(finding: Finding, scheme: Scheme) -> QHBoxLayout:
 
 def _lasts(finding: Finding) -> str:
     if finding.measured is None:
-        return "It no longer stops cutting. Undo takes this back."
-    return "It no longer stops cutting, until what was measured grows. Undo takes this back."
+        return "It is not counted any more. Undo takes this back."
+    return "It is not counted any more, until what was measured grows. Undo takes this back."
 
 
 def _quiet(text: str) -> QLabel:
