@@ -34,6 +34,9 @@ from wedgework.window.things import called
 
 CARD_PX: Final = 316
 LEDGER_PX: Final = 250
+FINDINGS_PX: Final = 80
+"""Height that is left to the findings while a form is open."""
+
 BEAT_MS: Final = 33
 """Panels are drawn again no more often than this during a drag."""
 
@@ -282,12 +285,21 @@ class MainWindow(QMainWindow):
     def start_form(self, row: Row) -> None:
         """Show the number form of an edit in the card's place."""
         self.form.start(row, self.bench)
-        self.card_space.setCurrentWidget(self.form)
         self.panels["Card"].fold(False)
+        if self.card_space.currentWidget() is not self.form:
+            self.card_space.setCurrentWidget(self.form)
+            # A form is longer than a card: the findings make room for it while it is open.
+            right = [self.panels[word] for word in ("Card", "Findings")]
+            self._heights = [panel.height() for panel in right]
+            heights = [sum(self._heights) - FINDINGS_PX, FINDINGS_PX]
+            self.resizeDocks(right, heights, Qt.Orientation.Vertical)
 
     def end_form(self) -> None:
-        """Show the card again."""
-        self.card_space.setCurrentIndex(0)
+        """Show the card again, and the findings as high as they were."""
+        if self.card_space.currentWidget() is self.form:
+            self.card_space.setCurrentWidget(self.card)
+            right = [self.panels[word] for word in ("Card", "Findings")]
+            self.resizeDocks(right, self._heights, Qt.Orientation.Vertical)
 
     def _show_findings(self) -> None:
         project = self.bench.project
