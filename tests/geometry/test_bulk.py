@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from tests.geometry import shapes
 from wedgework.geometry.curve import IN_ONE_PASS, Curve, stacked
+from wedgework.geometry.extent import bounds_mm, fill_bounds
 from wedgework.geometry.length import fill_lengths, length_mm
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.profile import fill_profiles, turning_profile
@@ -51,6 +52,14 @@ def test_profiles_taken_at_once_are_those_of_each_curve(curves):
     fill_profiles(together)
     for one, other in zip(together, curves, strict=True):
         np.testing.assert_allclose(turning_profile(one), turning_profile(other), **SAME)
+
+
+@given(many())
+def test_bounds_taken_at_once_are_those_of_each_curve(curves):
+    together = copies(curves)
+    fill_bounds(together)
+    for one, other in zip(together, curves, strict=True):
+        np.testing.assert_allclose(bounds_mm(one), bounds_mm(other), **SAME)
 
 
 def test_a_measure_taken_in_bulk_is_not_taken_again():

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from wedgework.geometry.curve import Curve, Floats
+from wedgework.geometry.curve import Curve, Floats, stacked
+from wedgework.geometry.length import frozen_rows
 from wedgework.geometry.memo import memoised
 
 # Integral of B_i dB_j - B_j dB_i over a cubic, times 10 (exact rationals, Green's theorem).
@@ -22,8 +23,12 @@ def swept_area_mm2(curve: Curve) -> float:
     Summed over a closed ring it is the ring's area, positive counter-clockwise.
     Source: Green's theorem, half the integral of x dy - y dx.
     """
-    x, y = curve.segments[..., 0], curve.segments[..., 1]
-    return float(np.einsum("ni,ij,nj->", x, _GREEN, y) / 20.0)
+    return _swept_mm2(curve.segments)
+
+
+def _swept_mm2(segments: Floats) -> float:
+    x, y = segments[..., 0], segments[..., 1]
+    return float(np.einsum("nj,nj->", x @ _GREEN, y) / 20.0)
 
 
 def ring_area_mm2(ring: Iterable[Curve]) -> float:
@@ -31,28 +36,28 @@ def ring_area_mm2(ring: Iterable[Curve]) -> float:
 
     Measured about the ring's first point: far from the origin the sweep would lose digits.
     """
-    curves = list(ring)
-    origin = curves[0].start
-    return sum(swept_area_mm2(Curve(curve.segments - origin)) for curve in curves)
+    segments = np.concatenate([curve.segments for curve in ring])
+    return _swept_mm2(segments - segments[0, 0])
 
 
 @memoised
 def bounds_mm(curve: Curve) -> Floats:
     """(4,) mm: least x, least y, greatest x, greatest y of the curve itself, not its handles."""
-    low = np.minimum(curve.segments[:, 0], curve.segments[:, 3]).min(axis=0)
-    high = np.maximum(curve.segments[:, 0], curve.segments[:, 3]).max(axis=0)
-    for axis in (0, 1):
-        turns = _extremes(curve.segments[:, :, axis])
-        low[axis] = min(low[axis], turns.min(initial=np.inf))
-        high[axis] = max(high[axis], turns.max(initial=-np.inf))
-    bounds = np.concatenate([low, high])
-    bounds.flags.writeable = False
-    return bounds
+    return _bounds_of(curve.segments[None])[0]
 
 
-def _extremes(values: Floats) -> Floats:
-    """Values of n cubics in one coordinate, (n, 4), where their derivative is nothing."""
-    p0, p1, p2, p3 = values.T
+def _bounds_of(segments: Floats) -> list[Floats]:
+    """Of each of m curves, (m, n, 4, 2), what `bounds_mm` says."""
+    turns = _extremes(segments)
+    first, last = segments[:, :, 0], segments[:, :, 3]
+    low = np.fmin(np.minimum(first, last), np.fmin(*turns)).min(axis=1)
+    high = np.fmax(np.maximum(first, last), np.fmax(*turns)).max(axis=1)
+    return frozen_rows(np.concatenate([low, high], axis=1))
+
+
+def _extremes(segments: Floats) -> Floats:
+    """(2, ..., 2) of cubics (..., 4, 2): x and y where their derivative is nothing, or NaN."""
+    p0, p1, p2, p3 = np.moveaxis(segments, -2, 0)
     a, b, c = p3 - 3 * p2 + 3 * p1 - p0, 2 * (p2 - 2 * p1 + p0), p1 - p0
     with np.errstate(divide="ignore", invalid="ignore"):
         root = np.sqrt(b * b - 4 * a * c)
@@ -61,8 +66,14 @@ def _extremes(values: Floats) -> Floats:
         t = np.stack([q / a, c / q])
     t = np.where((t > 0) & (t < 1), t, np.nan)
     s = 1 - t
-    found = s**3 * p0 + 3 * s * s * t * p1 + 3 * s * t * t * p2 + t**3 * p3
-    return np.asarray(found[np.isfinite(found)])
+    return np.asarray(s**3 * p0 + 3 * s * s * t * p1 + 3 * s * t * t * p2 + t**3 * p3)
+
+
+def fill_bounds(curves: Iterable[Curve]) -> None:
+    """Take the bounds of many curves at once; those of each are then remembered."""
+    for some, segments in stacked(curve for curve in curves if not bounds_mm.knows(curve)):
+        for curve, bounds in zip(some, _bounds_of(segments), strict=True):
+            bounds_mm.keep(bounds, curve)
 
 
 def bounds_of_all(curves: Iterable[Curve]) -> Floats:

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from wedgework.geometry.curve import Curve
+from wedgework.geometry.extent import fill_bounds
 from wedgework.geometry.length import fill_lengths
 from wedgework.geometry.profile import fill_profiles
 from wedgework.geometry.turning import fill_turnings
@@ -20,7 +21,7 @@ MANY_SEAMS: Final = 8
 
 
 def fill_measures(project: Project, seams: Iterable[Seam], pieces: Iterable[Piece] = ()) -> None:
-    """Take all that `measure_seam` reads of the edges of these seams, and ends of these pieces.
+    """Take all that `measure_seam` reads of the edges of these seams, and of these pieces.
 
     Edges that a seam names and that are not there are passed over: measuring refuses them.
     """
@@ -28,15 +29,17 @@ def fill_measures(project: Project, seams: Iterable[Seam], pieces: Iterable[Piec
     if len(walked) < MANY_SEAMS:
         return
     named = dict.fromkeys(ref.edge for seam in walked for ref in (*seam.a, *seam.b))
-    fill_ends(pieces)
+    fill_pieces(pieces)
     curves = _curves(project, named)
     fill_lengths(curves)
     fill_profiles(curves)
 
 
-def fill_ends(pieces: Iterable[Piece]) -> None:
-    """Take the turning of every edge of these pieces and its directions at both ends."""
-    fill_turnings([edge.curve for piece in pieces for edge in piece.all_edges()])
+def fill_pieces(pieces: Iterable[Piece]) -> None:
+    """Take turning, directions at both ends and bounds of every edge of these pieces."""
+    curves = [edge.curve for piece in pieces for edge in piece.all_edges()]
+    fill_turnings(curves)
+    fill_bounds(curves)
 
 
 def _curves(project: Project, named: Iterable[EdgeId]) -> list[Curve]:
