@@ -69,6 +69,24 @@ def test_a_slice_along_a_curved_seam_is_as_wide_as_its_spline(maker, share, midd
         assert apart[inner] == pytest.approx(np.abs(part * spline(along[inner])), abs=0.01)
 
 
+def test_a_piece_cut_through_the_apex_of_a_dart_is_joined_along_dart_and_cut(maker):
+    maker.new(box("a", 0, 0, 200, 170))
+    maker.edit(
+        {"edit": "add_dart", "piece": "a", "at": {"edge": "a.e1", "at_mm": 100},
+         "apex_mm": [100, 90], "intake_mm": 24},
+        {**CUT, "from": {"edge": "a.d1.b", "at_mm": 0}, "to": {"edge": "a.e3", "at_mm": 100},
+         "via_mm": []},
+    )  # fmt: skip
+    info = maker.info()
+    assert info["darts"] == []
+    seams = {seam["id"]: seam for seam in info["seams"]}
+    assert sorted(seam["length_a_mm"] for seam in seams.values()) == pytest.approx(
+        [80, np.hypot(12, 90)]
+    )
+    assert all(seam["difference_mm"] == pytest.approx(0, abs=1e-9) for seam in seams.values())
+    assert not {"seam_twisted", "seam_length"} & set(maker.found())
+
+
 @pytest.mark.parametrize(("gap", "closed"), [(0.09, True), (0.12, False)])
 def test_gaps_up_to_a_tenth_are_closed_and_told(maker, gap, closed):
     drawing = maker.drawing(f'<path id="g" d="M0,0 H100 V100 H0 V{gap}"/>')

@@ -22,6 +22,7 @@ from wedgework.geometry.nearest import signed_distance_mm
 from wedgework.geometry.regions import contains_point
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.changes import with_piece_replaced, with_seams
+from wedgework.pattern.darts import darts_of
 from wedgework.pattern.document import Cutting, Edge, EdgeId, Piece, Project, Ref, Ring, Seam
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_piece
@@ -55,7 +56,18 @@ class CutPiece(Edit, frozen=True, kw_only=True):
             for bare, drawing in zip(_bare_parts(piece, sides, naming), drawings, strict=True)
         ]
         after = with_piece_replaced(project, piece.id, *parts)
-        return with_seams(carried(after, fates | sides[0].fates), seam)
+        return with_seams(_with_cut_darts(carried(after, fates | sides[0].fates), parts), seam)
+
+
+def _with_cut_darts(project: Project, parts: list[Piece]) -> Project:
+    """The project where a dart whose legs came apart at its apex is a seam of the two parts."""
+    part_of = {edge.id: number for number, one in enumerate(parts) for edge in one.edges}
+    apart = [
+        replace(dart, apex=None)
+        for dart in darts_of(project)
+        if part_of.get(dart.a[-1].edge) != part_of.get(dart.b[-1].edge)
+    ]
+    return with_seams(project, *apart) if apart else project
 
 
 def way_between(piece: Piece, start: Place, end: Place, via_mm: tuple[PointMm, ...]) -> Curve:
