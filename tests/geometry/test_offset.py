@@ -41,7 +41,7 @@ def far_apart_mm(rings, wanted):
 
 
 def check_like_buffer(ring, by_mm):
-    # Where two moved edges graze each other their meeting point shifts by the chords' error over the
+    # Where two moved edges graze, their meeting point shifts by the error of the chords over the
     # angle between them: chords of 5e-4 mm put the buffer's own cusp 0.07 mm off.
     wanted = Polygon(flattened_ring(ring, 2e-5)).buffer(by_mm, quad_segs=200)
     rings = offset_ring(ring, [by_mm] * len(ring), 0.01, "round")
