@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from wedgework.checks.finding import Finding, Mend, Rule, called
-from wedgework.checks.lengths import point_of
+from wedgework.checks.lengths import point_near
 from wedgework.geometry.curve import Floats
 from wedgework.pattern.document import Project, Seam
 from wedgework.pattern.seams import SeamMeasure, measure_seam
@@ -54,7 +54,7 @@ def lap_too_curved(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, .
             f"what it takes."
         ),
         where=(seam.id,),
-        at_mm=point_of(found.a, float(at[worst])),
+        at_mm=point_near(found.a, float(at[worst])),
         measured=share * 100.0,
         wanted=limit * 100.0,
         mends=tuple(_narrower(seam, share / limit)),

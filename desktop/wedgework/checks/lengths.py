@@ -9,7 +9,8 @@ import numpy as np
 
 from wedgework.checks.finding import Finding, Mend, Rule, called
 from wedgework.geometry.curve import Point
-from wedgework.geometry.length import point_at
+from wedgework.geometry.length import point_at, points_at_parameters
+from wedgework.geometry.profile import parameter_near
 from wedgework.pattern.document import Project, Seam, Side
 from wedgework.pattern.ends import can_change_alone, is_of_one_outline
 from wedgework.pattern.runs import WalkedRun
@@ -94,6 +95,14 @@ def point_of(run: WalkedRun, station_mm: float) -> Point:
     """Where a station of a run lies, (2,) mm, in its piece."""
     stretch = run.stretch_at(station_mm)
     return point_at(stretch.edge.curve, stretch.own_mm(station_mm))
+
+
+def point_near(run: WalkedRun, station_mm: float) -> Point:
+    """A point of a run about where a station lies, (2,) mm, in its piece: to be looked at."""
+    stretch = run.stretch_at(station_mm)
+    curve = stretch.edge.curve
+    parameter = parameter_near(curve, stretch.own_mm(station_mm))
+    return np.asarray(points_at_parameters(curve, np.array([parameter]))[0])
 
 
 def middle_point(run: WalkedRun) -> Point:
