@@ -149,3 +149,15 @@ def test_a_window_drawn_twice_is_the_same_picture(make, colours):
     QTest.qWait(200)
     one, other = window.grab().toImage(), window.grab().toImage()
     assert one == other
+
+
+def test_folding_the_ledger_gives_the_table_its_room_and_unfolding_takes_it_back(at_demo):
+    ledger, table = at_demo.panels["Ledger"], at_demo.table
+    before, size = table.height(), ledger.size()
+    ledger.swap_fold()
+    QTest.qWait(50)
+    assert table.height() > before + 100
+    ledger.swap_fold()
+    QTest.qWait(80)
+    assert abs(table.height() - before) <= 2
+    assert abs(ledger.width() - size.width()) <= 2

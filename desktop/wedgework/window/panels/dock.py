@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import QSettings, QSize, Qt, QTimer
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import (
     QDockWidget,
@@ -18,6 +18,9 @@ from wedgework.window.palette import Scheme
 from wedgework.window.theme import SMALL_PX, TEXT_PX, font
 
 TITLE_PX = 28
+LEAST_PX = 120
+"""An unfolded panel is at least so high."""
+
 MOST_PX = 16777215
 """Qt's own greatest size of a widget."""
 
@@ -63,7 +66,7 @@ class Panel(QDockWidget):
             | QDockWidget.DockWidgetFeature.DockWidgetClosable
         )
         self._scheme = scheme
-        self._height_px = 0
+        self.size_before = QSize(0, LEAST_PX)
         self.is_folded = False
         self.title = Title(word, scheme)
         self.setTitleBarWidget(self.title)
@@ -84,20 +87,47 @@ class Panel(QDockWidget):
         self.fold(not self.is_folded)
 
     def fold(self, folded: bool) -> None:  # noqa: FBT001 - reads as panel.fold(True) in one place
-        """Fold to the title line, or back to the height before."""
+        """Fold to the title line, or back to the size before.
+
+        Panels that stand beside each other fold together: one alone would leave its row as high
+        as the other needs.
+        """
         if folded == self.is_folded:
             return
+        row = [self, *self._beside()]
+        for panel in row:
+            panel.fold_alone(folded=folded)
+        if not folded:
+            # Qt lays out by the sizes that it knows; the new limits reach it a moment later.
+            QTimer.singleShot(0, self, lambda: _restore(row))
+
+    def _beside(self) -> list[Panel]:
+        """The panels of the same row."""
+        window = self.parentWidget()
+        if not isinstance(window, QMainWindow) or self.isFloating():
+            return []
+        area = window.dockWidgetArea(self)
+        return [
+            one
+            for one in window.findChildren(Panel)
+            if one is not self
+            and one.isVisible()
+            and not one.isFloating()
+            and one.is_folded == self.is_folded
+            and window.dockWidgetArea(one) == area
+            and one.y() == self.y()
+        ]
+
+    def fold_alone(self, *, folded: bool) -> None:
+        """Fold or unfold this panel, whatever stands beside it."""
         self.is_folded = folded
         if folded:
-            self._height_px = self.height()
+            self.size_before = self.size()
         body = self.widget()
         if body is not None:
             body.setVisible(not folded)
         self.setMaximumHeight(TITLE_PX if folded else MOST_PX)
         self.setMinimumHeight(0)
-        window = self.parentWidget()
-        if not folded and isinstance(window, QMainWindow):
-            window.resizeDocks([self], [max(self._height_px, 120)], Qt.Orientation.Vertical)
         self.title.dress(self._scheme, folded=folded)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
@@ -112,3 +142,14 @@ class Panel(QDockWidget):
     def come_back(self, settings: QSettings) -> None:
         """Be as it was."""
         self.fold(bool(settings.value(f"folded/{self.objectName()}", False, bool)))
+
+
+def _restore(row: list[Panel]) -> None:
+    """Give a row of panels the sizes back that it had before it was folded."""
+    window = row[0].parentWidget()
+    if isinstance(window, QMainWindow):
+        heights = [max(panel.size_before.height(), LEAST_PX) for panel in row]
+        window.resizeDocks(list(row), heights, Qt.Orientation.Vertical)
+        if all(panel.size_before.width() for panel in row):
+            widths = [panel.size_before.width() for panel in row]
+            window.resizeDocks(list(row), widths, Qt.Orientation.Horizontal)
