@@ -49,5 +49,6 @@ _FORMS: Final[tuple[tuple[str, Callable[[Match], str]], ...]] = (
     (r"Expected `.+` ([<>]=?) (.+)", lambda found: f"should be {_SIGNS[found[1]]} {found[2]}"),
     (r"Object missing required field `(.+)`", lambda found: f"“{found[1]}” is missing"),
     (r"Object contains unknown field `(.+)`", lambda found: f"there is no “{found[1]}” here"),
-    (r"Invalid enum value '?(.+?)'?", lambda found: f"“{found[1]}” is no word for this; “wedgework edits” lists them"),
+    (r"Invalid enum value '?(.+?)'?",
+     lambda found: f"“{found[1]}” is no word for this; “wedgework edits” lists them"),
 )  # fmt: skip
