@@ -40,15 +40,19 @@ def far_apart_mm(rings, wanted):
     return max(there, back)
 
 
+def buffered(ring, by_mm, chord_mm):
+    return Polygon(flattened_ring(ring, chord_mm)).buffer(by_mm, quad_segs=200)
+
+
 def check_like_buffer(ring, by_mm):
-    # Where two moved edges graze, their meeting point shifts by the error of the chords over the
-    # angle between them: chords of 5e-4 mm put the buffer's own cusp 0.07 mm off.
-    wanted = Polygon(flattened_ring(ring, 2e-5)).buffer(by_mm, quad_segs=200)
+    wanted = buffered(ring, by_mm, 5e-4)
     rings = offset_ring(ring, [by_mm] * len(ring), 0.01, "round")
     assert area_mm2(rings) == pytest.approx(wanted.area, rel=1e-3)
     assert bool(rings) != wanted.is_empty
-    if rings:
-        assert far_apart_mm(rings, wanted) <= 0.02
+    if rings and far_apart_mm(rings, wanted) > 0.02:
+        # Where moved edges graze, the reference's own chords put its cusp off by their error over
+        # the angle between the edges (0.07 mm on one piece of the thousand): finer ones decide.
+        assert far_apart_mm(rings, buffered(ring, by_mm, 5e-5)) <= 0.02
     for found in rings:
         for before, after in zip(found, [*found[1:], *found[:1]], strict=True):
             assert (before.curve.end == after.curve.start).all()
