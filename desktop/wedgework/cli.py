@@ -7,7 +7,9 @@ Ctrl-C ends the program cleanly at any moment, and `--help` is quick.
 from __future__ import annotations
 
 import os
+import signal
 import sys
+import threading
 import traceback
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -31,12 +33,27 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     words = list(sys.argv[1:] if argv is None else argv)
     _take_any_sign()
+    interrupts = _count_interrupts()
     try:
         return _run(words)
     except KeyboardInterrupt:
         return INTERRUPTED
     except Exception as error:  # the last door: a sentence, never a traceback
-        return _told(error)
+        # A compiled module that Ctrl-C meets while it is being imported makes another error of it.
+        return INTERRUPTED if interrupts else _told(error)
+
+
+def _count_interrupts() -> list[int]:
+    """Ctrl-C as ever, but noted in the list that is answered; outside the main thread nothing."""
+    seen: list[int] = []
+
+    def interrupt(number: int, _frame: object) -> None:
+        seen.append(number)
+        raise KeyboardInterrupt
+
+    if threading.current_thread() is threading.main_thread():
+        signal.signal(signal.SIGINT, interrupt)
+    return seen
 
 
 def _run(words: list[str]) -> int:
