@@ -35,4 +35,4 @@ def test_the_cautions_name_solvents_allergy_necks_blades_and_fire():
 
 def test_the_licences_of_all_that_ships_with_it_are_told():
     text = page("about")
-    assert all(word in text for word in ("MIT", "OFL", "LGPL", "pyqtgraph", "ezdxf"))
+    assert all(word in text for word in ("MIT", "OFL", "LGPL", "shapely", "reportlab"))

@@ -32,8 +32,7 @@ CAUTIONS: Final = (
      "copper and no soft PVC in the wrapping. Strong and light colours apart. After ISO 2230."),
 )  # fmt: skip
 
-USES: Final = ("PySide6-Essentials", "numpy", "shapely", "msgspec", "pyqtgraph", "reportlab",
-    "svgelements", "ezdxf", "tqdm")  # fmt: skip
+USES: Final = ("PySide6-Essentials", "numpy", "shapely", "msgspec", "reportlab")
 """What the program stands on, as `pyproject.toml` names it."""
 
 
