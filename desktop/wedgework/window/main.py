@@ -5,6 +5,7 @@ It shows a bench and hands on what the maker asks for; what that means is decide
 
 from __future__ import annotations
 
+import gc
 from pathlib import Path
 from typing import Final
 
@@ -236,6 +237,7 @@ class MainWindow(QMainWindow):
         self.judge.soon()
         # A fit asked for before the layout is settled would be that of another size.
         QTimer.singleShot(0, self.table.fit)
+        QTimer.singleShot(0, _lay_project_aside)
 
     def _show_state(self) -> None:
         """Title, menu entries, empty panels, summaries: what depends on the kept project."""
@@ -391,3 +393,12 @@ class MainWindow(QMainWindow):
         if paths:
             event.acceptProposedAction()
             self.filing.open(Path(paths[0]))
+
+
+def _lay_project_aside() -> None:
+    """Let the collector pass over what was just opened: it lives on, and a walk through thousands
+    of pieces in the middle of a drag would be felt.
+    """
+    gc.unfreeze()
+    gc.collect()
+    gc.freeze()
