@@ -78,21 +78,34 @@ def button_place(top: QWidget, words: str) -> QPoint:
     return found[0].mapToGlobal(found[0].rect().center())
 
 
-def save_dialogs(path, *, wait_ms=60) -> None:
-    """When a file is asked for, type its name and press Enter; other dialogs are agreed to."""
+def when_asked(answer, *, rounds=200, wait_ms=40) -> None:
+    """Call `answer` with the dialog that comes next, however long it takes to come."""
 
-    def answer() -> None:
+    def look() -> None:
         dialog = QApplication.activeModalWidget()
-        if dialog is None:
-            QTimer.singleShot(wait_ms, answer)
-            return
+        if dialog is not None and dialog.isVisible():
+            answer(dialog)
+        elif rounds > 0:
+            when_asked(answer, rounds=rounds - 1)
+
+    QTimer.singleShot(wait_ms, look)
+
+
+def save_dialogs(path) -> None:
+    """When a file is asked for, type its name and press Enter; other dialogs are agreed to.
+
+    Enter may only close a list of proposals, so whoever asks again is answered again.
+    """
+
+    def answer(dialog: QWidget) -> None:
+        if not path.exists():
+            when_asked(answer, rounds=5)
         field = dialog.findChild(QLineEdit, "fileNameEdit")
         if field is None:
-            QTimer.singleShot(wait_ms, answer)
             QTest.keyClick(dialog, Qt.Key.Key_Return)
         else:
             field.selectAll()
             QTest.keyClicks(field, str(path))
             QTest.keyClick(field, Qt.Key.Key_Return)
 
-    QTimer.singleShot(wait_ms, answer)
+    when_asked(answer)

@@ -7,10 +7,10 @@ import sys
 from collections import Counter
 
 import pytest
-from PySide6.QtCore import QPoint, Qt, QTimer
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QToolButton
+from PySide6.QtWidgets import QToolButton
 
 from tests.window import hand
 from wedgework.bench import STEPS, TOOLS
@@ -104,12 +104,11 @@ def test_a_file_that_is_none_is_refused_with_a_sentence_and_what_is_open_stays(a
     bad.write_text("nothing", encoding="utf-8")
     said = []
 
-    def read_and_close():
-        dialog = QApplication.activeModalWidget()
+    def read_and_close(dialog):
         said.append(dialog.text())
         dialog.close()
 
-    QTimer.singleShot(50, read_and_close)
+    hand.when_asked(read_and_close)
     at_demo.filing.open(bad)
     assert "not readable" in said[0]
     assert len(at_demo.bench.project.pieces) == 5
@@ -117,7 +116,7 @@ def test_a_file_that_is_none_is_refused_with_a_sentence_and_what_is_open_stays(a
 
 def test_closing_with_unsaved_work_asks_and_may_be_stopped(at_demo):
     at_demo.deeds.do_plain({"edit": "rename", "id": "crotch", "name": "fork"})
-    QTimer.singleShot(50, lambda: QApplication.activeModalWidget().reject())
+    hand.when_asked(lambda dialog: dialog.reject())
     assert not at_demo.close()
     assert at_demo.isVisible()
 
