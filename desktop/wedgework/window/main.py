@@ -396,8 +396,9 @@ class MainWindow(QMainWindow):
 
 
 def _lay_project_aside() -> None:
-    """Let the collector pass over what was just opened: it lives on, and a walk through thousands
-    of pieces in the middle of a drag would be felt.
+    """Let the collector pass over what was just opened.
+
+    It lives on, and a walk through thousands of pieces in the middle of a drag would be felt.
     """
     gc.unfreeze()
     gc.collect()
