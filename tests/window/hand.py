@@ -78,15 +78,17 @@ def button_place(top: QWidget, words: str) -> QPoint:
     return found[0].mapToGlobal(found[0].rect().center())
 
 
-def when_asked(answer, *, rounds=200, wait_ms=40) -> None:
+def when_asked(answer, *, until=lambda: False, rounds=500, wait_ms=20) -> None:
     """Call `answer` with the dialog that comes next, however long it takes to come."""
 
     def look() -> None:
         dialog = QApplication.activeModalWidget()
+        if until():
+            return
         if dialog is not None and dialog.isVisible():
             answer(dialog)
         elif rounds > 0:
-            when_asked(answer, rounds=rounds - 1)
+            when_asked(answer, until=until, rounds=rounds - 1)
 
     QTimer.singleShot(wait_ms, look)
 
@@ -94,12 +96,12 @@ def when_asked(answer, *, rounds=200, wait_ms=40) -> None:
 def save_dialogs(path) -> None:
     """When a file is asked for, type its name and press Enter; other dialogs are agreed to.
 
-    Enter may only close a list of proposals, so whoever asks again is answered again.
+    Whoever asks next is answered too: one dialog may open another, and Enter may only close a
+    list of proposals.
     """
 
     def answer(dialog: QWidget) -> None:
-        if not path.exists():
-            when_asked(answer, rounds=5)
+        when_asked(answer, until=path.exists)
         field = dialog.findChild(QLineEdit, "fileNameEdit")
         if field is None:
             QTest.keyClick(dialog, Qt.Key.Key_Return)
@@ -108,4 +110,4 @@ def save_dialogs(path) -> None:
             QTest.keyClicks(field, str(path))
             QTest.keyClick(field, Qt.Key.Key_Return)
 
-    when_asked(answer)
+    when_asked(answer, until=path.exists)
