@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QToolButton
+from PySide6.QtWidgets import QLabel, QToolButton
 
 from tests.window import hand
 from wedgework.bench import STEPS, TOOLS
@@ -160,3 +160,19 @@ def test_folding_the_ledger_gives_the_table_its_room_and_unfolding_takes_it_back
     QTest.qWait(80)
     assert abs(table.height() - before) <= 2
     assert abs(ledger.width() - size.width()) <= 2
+
+
+def test_what_was_said_gives_way_to_the_hint_of_a_drag(at_demo):
+    said = []
+
+    def look():
+        hint = at_demo.hand.hint
+        said.append((hint, any(hint in one.text() for one in at_demo.findChildren(QLabel) if hint)))
+
+    at_demo.status.say("Written: somewhere.svg")
+    at_mm = at_demo.bench.project.pieces["front.1"].edges[2].curve.start
+    foot = at_demo.table.mapToGlobal(at_demo.table.view.to_px(at_mm).toPoint())
+    hand.drag(foot, foot + QPoint(9, 4), on_the_way=look)
+    hints = [shown for hint, shown in said if hint]
+    assert hints
+    assert all(hints)

@@ -47,7 +47,9 @@ class Status:
         self._said = hand.hint or hand.tool.hint
         if hand.refusal:
             self.refuse(hand.refusal)
-        elif not self._over.isActive():
+        elif not (self._over.isActive() and hand.is_idle):
+            # What was said before gives way to the hand at work: its snapping needs its reason.
+            self._over.stop()
             self._write(self._said, wrong=False)
 
     def refuse(self, sentence: str) -> None:
