@@ -13,12 +13,16 @@ from wedgework.pattern.document import (
     Accepted,
     Cutout,
     Edge,
+    Hold,
     Hole,
     Label,
     Level,
     Line,
     Notch,
+    Opening,
+    Picture,
     Piece,
+    Pin,
     Project,
     Recipe,
     Ref,
@@ -107,6 +111,8 @@ def full_project() -> Project:
             wanted_mm=-0.5,
             allowed_mm=0.7,
             laid_on=True,
+            tape_mm=14.0,
+            binding_mm=7.5,
         ),
         Seam(
             id="d1",
@@ -114,12 +120,17 @@ def full_project() -> Project:
             a=(Ref("eye.e1"),),
             b=(Ref("eye.e3", backward=True),),
             apex="eye.c1",
+            tip="eye.c2",
         ),
     )
     return replace(
         new_project(front(), collar(), name="Heron of the river pageant", seams=seams),
         notches=Table({"n1": Notch(id="n1", at=Spot("front.e3", 33.3), double=True)}),
         holes=Table({"h1": hole()}),
+        holds=Table({"k1": Hold(id="k1", seam="neck", kind="shape")}),
+        pins=Table({"m1": pin()}),
+        pictures=Table({"scan": picture()}),
+        openings=Table({"head": opening()}),
         levels=Table({"bust": Level(id="bust", name="Bust", measure="bust_girth_mm")}),
         sheets=Table({"red": sheet()}),
         body=Table({"bust_girth_mm": 920.75}),
@@ -131,6 +142,18 @@ def full_project() -> Project:
     )
 
 
+def as_of(version) -> Project:
+    """The full project, in so far as a file of that version can say it."""
+    project = full_project()
+    if version > 1:
+        return project
+    first = Seam(id="", name="", a=(), b=())
+    since = {name: getattr(first, name) for name in ("tip", "tape_mm", "binding_mm")}
+    seams = Table((key, replace(seam, **since)) for key, seam in project.seams.items())
+    empty = {name: Table() for name in ("holds", "pins", "pictures", "openings")}
+    return replace(project, seams=seams, **empty)
+
+
 def hole():
     """A punched hole with its mate."""
     return Hole(
@@ -139,6 +162,41 @@ def hole():
         mate=Spot("collar.e2", 3.0),
         inset_mm=6.0,
         diameter_mm=2.5,
+    )
+
+
+def pin():
+    """A measurement along an edge that carries what is wanted."""
+    return Pin(
+        id="m1",
+        name="Side to the notch",
+        kind="along",
+        anchors=(Spot("front.e2", 1.5), "front.c3"),
+        wanted=101.25,
+        allowed=0.25,
+    )
+
+
+def picture():
+    """A scan that lies squarely on the table and is out of sight."""
+    return Picture(
+        id="scan",
+        name="Sheet from the drawer",
+        data=b"\x89PNG\r\n\x1a\n\x00\xff",
+        placing=(0.25, 0.01, -3.0, 0.02, -0.25, 7.5, 1e-5, 0.0, 1.0),
+        strength_ratio=0.3,
+        shown=False,
+    )
+
+
+def opening():
+    """A neck that the head has to pass."""
+    return Opening(
+        id="head",
+        name="Neck",
+        edges=(Ref("front.e3"), Ref("front.e3", mirrored=True)),
+        measure="head_girth_mm",
+        allowed_stretch=0.35,
     )
 
 

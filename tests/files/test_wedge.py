@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.files.full import full_project, sheet
+from tests.files.full import as_of, full_project, sheet
 from wedgework.files import wedge_rows
 from wedgework.files.wedge import migrated, read_wedge, refuse_newer_target, write_wedge
 from wedgework.files.wedge_rows import wedge_schema
@@ -103,7 +103,7 @@ def test_curves_that_were_read_are_read_only():
 def test_like_projects_make_like_bytes_with_a_line_for_each_piece():
     data = write_wedge(full_project())
     assert data == write_wedge(read_wedge(data))
-    assert sum(line.startswith(b'{"id":"') for line in data.splitlines()) == 8
+    assert sum(line.startswith(b'{"id":"') for line in data.splitlines()) == 12
 
 
 def test_a_file_that_an_editor_laid_out_again_and_marked_with_a_bom_is_read():
@@ -131,12 +131,13 @@ def test_the_schema_holds_for_a_full_file_and_not_for_a_broken_one():
 
 @pytest.mark.parametrize("path", sorted(OLD.glob("*.wedge")), ids=lambda path: path.name)
 def test_every_version_ever_released_is_read(path):
-    assert plain(read_wedge(path.read_bytes())) == plain(full_project())
+    version = int(path.stem.removeprefix("version_"))
+    assert plain(read_wedge(path.read_bytes())) == plain(as_of(version))
 
 
 def test_an_older_version_is_brought_up_step_by_step():
-    steps = {-1: lambda data: data | {"a": 1}, 0: lambda data: data | {"b": data["a"] + 1}}
-    assert migrated({}, -1, steps) == {"a": 1, "b": 2}
+    steps = {0: lambda data: data | {"a": 1}, 1: lambda data: data | {"b": data["a"] + 1}}
+    assert migrated({}, 0, steps) == {"a": 1, "b": 2}
 
 
 def test_a_version_that_never_was_is_refused():
@@ -144,15 +145,15 @@ def test_a_version_that_never_was_is_refused():
 
 
 def test_a_newer_version_is_refused_with_a_sentence():
-    newer = {"format": "wedgework", "version": 2, "pieces": {"by": "id"}}
+    newer = {"format": "wedgework", "version": 3, "pieces": {"by": "id"}}
     assert "newer version" in refusal(newer)
 
 
 @pytest.mark.parametrize(
     "data",
     [
-        b'{\n"format": "wedgework",\n"version": 2,\n"pieces": []\n}',
-        b'\xef\xbb\xbf{"format": "wedgework", "version": 2, "pie',
+        b'{\n"format": "wedgework",\n"version": 3,\n"pieces": []\n}',
+        b'\xef\xbb\xbf{"format": "wedgework", "version": 3, "pie',
         b'{"accepted": [], "format": "wedgework", "pieces": [], "version": 12}',
     ],
 )
@@ -177,17 +178,17 @@ def test_what_is_no_newer_file_may_be_written_over(tmp_path):
     [
         (b"", "readable as JSON"),
         (b"PK\x03\x04", "readable as JSON"),
-        (b'{"format": "wedgework", "version": 1', "readable as JSON"),
-        (b'{"format": "wedgework", "version": 1, "name": "\xff"}', "readable as JSON"),
-        (b'{"format": "wedgework", "version": 1, "name": "\\ud800"}', "readable as JSON"),
-        (b'{"format": "wedgework", "version": 1, "body": {"a": NaN}}', "readable as JSON"),
-        (b'{"format": "wedgework", "version": 1, "body": {"a": 1e999}}', "body"),
+        (b'{"format": "wedgework", "version": 2', "readable as JSON"),
+        (b'{"format": "wedgework", "version": 2, "name": "\xff"}', "readable as JSON"),
+        (b'{"format": "wedgework", "version": 2, "name": "\\ud800"}', "readable as JSON"),
+        (b'{"format": "wedgework", "version": 2, "body": {"a": NaN}}', "readable as JSON"),
+        (b'{"format": "wedgework", "version": 2, "body": {"a": 1e999}}', "body"),
         (b"[]", "no Wedgework project"),
         (b'{"version": 1}', "no Wedgework project"),
         (b'{"format": "other", "version": 1}', "no Wedgework project"),
-        (b'{"format": "wedgework", "version": 1, "more": 1}', "“more”"),
+        (b'{"format": "wedgework", "version": 2, "more": 1}', "“more”"),
         (b'{"format": "wedgework", "version": 0, "more":' + b"[" * 100_000, "too deep"),
-        (b'{"format": "wedgework", "version": 1, "name": "a", "name": "b"}', "“name” twice"),
+        (b'{"format": "wedgework", "version": 2, "name": "a", "name": "b"}', "“name” twice"),
     ],
 )
 def test_what_is_no_project_is_refused_with_a_sentence(data, why):

@@ -29,10 +29,13 @@ from wedgework.pattern.wording import plain_words
 Step = Callable[[dict[str, Any]], dict[str, Any]]
 """Plain data of one version to plain data of the next."""
 
-MIGRATIONS: Final[Mapping[int, Step]] = {}
+MIGRATIONS: Final[Mapping[int, Step]] = {1: lambda plain: plain | {"version": 2}}
 """The step that leads on from each older version; every version ever released has one."""
 
-_TABLES: Final = ("sheets", "levels", "pieces", "seams", "notches", "holes", "accepted")
+_TABLES: Final = (
+    "sheets", "levels", "pieces", "seams", "notches", "holes",
+    "holds", "pins", "pictures", "openings", "accepted",
+)  # fmt: skip
 _HEAD: Final = re.compile(rb'\s*\{\s*"format"\s*:\s*"wedgework"\s*,\s*"version"\s*:\s*(\d{1,9})\b')
 _BOM: Final = b"\xef\xbb\xbf"
 _DECODER: Final = msgspec.json.Decoder(WedgeFile)

@@ -16,7 +16,10 @@ from wedgework.files.wedge_rows import (
     LabelRow,
     LineRow,
     NotchRow,
+    OpeningRow,
+    PictureRow,
     PieceRow,
+    PinRow,
     SeamRow,
     SpotRow,
     WedgeFile,
@@ -28,12 +31,16 @@ from wedgework.pattern.document import (
     Accepted,
     Cutout,
     Edge,
+    Hold,
     Hole,
     Label,
     Level,
     Line,
     Notch,
+    Opening,
+    Picture,
     Piece,
+    Pin,
     Project,
     Recipe,
     Ref,
@@ -67,6 +74,10 @@ def project_of(file: WedgeFile) -> Project:
         seams=_table(map(_seam, file.seams)),
         notches=_table(map(_notch, file.notches)),
         holes=_table(map(_hole, file.holes)),
+        holds=_table(_like(Hold, row) for row in file.holds),
+        pins=_table(map(_pin, file.pins)),
+        pictures=_table(map(_picture, file.pictures)),
+        openings=_table(map(_opening, file.openings)),
         levels=_table(_like(Level, row) for row in file.levels),
         sheets=_table(_like(Sheet, row) for row in file.sheets),
         body=Table(file.body),
@@ -84,8 +95,16 @@ def refuse_unsound(file: WedgeFile) -> None:
     edges = {edge.id for edge in rings}
     lines = {line.id for row in file.pieces for line in row.lines}
     _refuse_missing(_aimed_by_seams(file.seams), edges | lines, "an edge or a line")
-    apexes = ((row.id, row.apex) for row in file.seams)
-    _refuse_missing(apexes, {edge.corner for edge in rings}, "a corner")
+    corners = {edge.corner for edge in rings}
+    points = ((row.id, at) for row in file.seams for at in (row.apex, row.tip))
+    _refuse_missing(points, corners, "a corner")
+    held = ((hold.id, hold.seam) for hold in file.holds)
+    _refuse_missing(held, {row.id for row in file.seams}, "a seam")
+    passed = ((row.id, text.lstrip("-~")) for row in file.openings for text in row.edges)
+    _refuse_missing(passed, edges, "an edge")
+    marks = {mark.id for mark in file.notches} | {mark.id for mark in file.holes}
+    pinned = _pinned(file.pins)
+    _refuse_missing(pinned, corners | marks | edges | {row.id for row in file.levels}, "a place")
     _refuse_missing(_marked((*file.notches, *file.holes)), edges, "an edge")
     sheets = ((row.id, row.sheet) for row in file.pieces)
     _refuse_missing(sheets, {row.id for row in file.sheets}, "a sheet")
@@ -105,6 +124,7 @@ def _all_ids(file: WedgeFile) -> Iterator[str]:
         yield from (row.id for row in parts)
     tables: tuple[Iterable[Any], ...] = (
         file.seams, file.notches, file.holes, file.levels, file.sheets,
+        file.holds, file.pins, file.pictures, file.openings,
     )  # fmt: skip
     yield from (row.id for row in chain.from_iterable(tables))
 
@@ -144,6 +164,12 @@ def _marked(marks: Iterable[NotchRow | HoleRow]) -> Iterator[tuple[str, str]]:
         yield row.id, row.at.edge
         if row.mate is not UNSET:
             yield row.id, row.mate.edge
+
+
+def _pinned(pins: Iterable[PinRow]) -> Iterator[tuple[str, str]]:
+    for row in pins:
+        for one in row.anchors:
+            yield row.id, one.edge if isinstance(one, SpotRow) else one
 
 
 def _refuse_bad_fold(row: PieceRow) -> None:
@@ -251,6 +277,9 @@ def _seam(row: SeamRow) -> Seam:
         allowed_mm=row.allowed_mm,
         laid_on=row.laid_on,
         apex=_set(row.apex),
+        tip=_set(row.tip),
+        tape_mm=row.tape_mm,
+        binding_mm=row.binding_mm,
     )
 
 
@@ -266,6 +295,21 @@ def _notch(row: NotchRow) -> Notch:
 def _hole(row: HoleRow) -> Hole:
     spots = {"at": _spot(row.at), "mate": _mate(row.mate)}
     return Hole(**(_fields(row) | spots))
+
+
+def _pin(row: PinRow) -> Pin:
+    anchors = tuple(_spot(one) if isinstance(one, SpotRow) else one for one in row.anchors)
+    return Pin(**(_fields(row) | {"anchors": anchors}))
+
+
+def _picture(row: PictureRow) -> Picture:
+    if not all(abs(number) <= LARGEST_MM for number in row.placing):
+        raise FileRefused(f"“{row.id}” lies too far away to be on a table.", culprit=row.id)
+    return _like(Picture, row)
+
+
+def _opening(row: OpeningRow) -> Opening:
+    return Opening(**(_fields(row) | {"edges": _run(row.edges)}))
 
 
 def _spot(row: SpotRow) -> Spot:

@@ -9,15 +9,20 @@ from msgspec import UNSET, UnsetType
 
 from wedgework.files.wedge_rows import (
     FORMAT,
+    VERSION,
     AcceptedRow,
     CutoutRow,
     EdgeRow,
+    HoldRow,
     HoleRow,
     LabelRow,
     LevelRow,
     LineRow,
     NotchRow,
+    OpeningRow,
+    PictureRow,
     PieceRow,
+    PinRow,
     RecipeRow,
     SeamRow,
     SheetRow,
@@ -31,7 +36,9 @@ from wedgework.pattern.document import (
     Label,
     Line,
     Notch,
+    Opening,
     Piece,
+    Pin,
     Project,
     Ring,
     Seam,
@@ -48,7 +55,7 @@ def rows_of(project: Project) -> WedgeFile:
     numbers = _all_numbers(project.pieces.values())
     return WedgeFile(
         format=FORMAT,
-        version=1,
+        version=VERSION,
         name=project.name,
         notes=project.notes,
         problems=project.problems,
@@ -59,6 +66,10 @@ def rows_of(project: Project) -> WedgeFile:
         seams=tuple(map(_seam, project.seams.values())),
         notches=tuple(map(_notch, project.notches.values())),
         holes=tuple(map(_hole, project.holes.values())),
+        holds=tuple(_like(HoldRow, hold) for hold in project.holds.values()),
+        pins=tuple(map(_pin, project.pins.values())),
+        pictures=tuple(_like(PictureRow, picture) for picture in project.pictures.values()),
+        openings=tuple(map(_opening, project.openings.values())),
         accepted=tuple(_like(AcceptedRow, one) for one in project.accepted),
     )
 
@@ -136,6 +147,15 @@ def _notch(notch: Notch) -> NotchRow:
 
 def _hole(hole: Hole) -> HoleRow:
     return _like(HoleRow, hole, at=_spot(hole.at), mate=_mate(hole.mate))
+
+
+def _pin(pin: Pin) -> PinRow:
+    anchors = tuple(_spot(one) if isinstance(one, Spot) else one for one in pin.anchors)
+    return _like(PinRow, pin, anchors=anchors)
+
+
+def _opening(opening: Opening) -> OpeningRow:
+    return _like(OpeningRow, opening, edges=tuple(map(str, opening.edges)))
 
 
 def _spot(spot: Spot) -> SpotRow:

@@ -1,4 +1,4 @@
-"""What a `.wedge` file holds: structs of version 1, and their JSON Schema.
+"""What a `.wedge` file holds: structs of version 2, and their JSON Schema.
 
 They are the file's own and not the document's, so that the document can change while a version
 that has once been released keeps its meaning, its defaults among it. A change of meaning is a new
@@ -15,7 +15,7 @@ import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 FORMAT: Final = "wedgework"
-VERSION: Final = 1
+VERSION: Final = 2
 
 # Patterns stand in the schema alone: the decoder would ask them of each id one by one, where
 # reading looks at all ids anyway, to see that none stands twice.
@@ -141,6 +141,11 @@ class SeamRow(_Row, frozen=True, kw_only=True, gc=False):
     apex: Annotated[str | UnsetType, Meta(description="corner where both legs of a dart end")] = (
         UNSET
     )
+    tip: Annotated[
+        str | UnsetType, Meta(description="corner where both legs of a double-pointed dart start")
+    ] = UNSET
+    tape_mm: NotNegative = 12.0
+    binding_mm: NotNegative = 8.0
 
 
 class SpotRow(_Row, frozen=True, kw_only=True, gc=False):
@@ -167,6 +172,52 @@ class HoleRow(_Row, frozen=True, kw_only=True, gc=False):
     mate: SpotRow | UnsetType = UNSET
     inset_mm: float = 0.0
     diameter_mm: Positive = 2.0
+
+
+class HoldRow(_Row, frozen=True, kw_only=True, gc=False):
+    """Both sides of a seam are kept in agreement."""
+
+    id: Id
+    seam: str
+    kind: Literal["length", "shape"] = "length"
+
+
+class PinRow(_Row, frozen=True, kw_only=True, gc=False):
+    """A measurement on the table; `wanted` and `allowed` are mm, of an angle rad."""
+
+    id: Id
+    name: str = ""
+    kind: Literal["distance", "along", "angle", "girth"]
+    anchors: Annotated[
+        tuple[SpotRow | str, ...],
+        Meta(min_length=1, max_length=3, description="places, or ids of corners, marks, levels"),
+    ]
+    wanted: float | UnsetType = UNSET
+    allowed: NotNegative = 0.5
+
+
+class PictureRow(_Row, frozen=True, kw_only=True, gc=False):
+    """A photograph under the table; `data` is its PNG or JPEG file."""
+
+    id: Id
+    name: str = ""
+    placing: Annotated[
+        tuple[float, ...],
+        Meta(min_length=9, max_length=9, description="projective map from pixels to mm, by rows"),
+    ]
+    strength_ratio: Annotated[float, Meta(ge=0, le=1)] = 0.5
+    shown: bool = True
+    data: Annotated[bytes, Meta(description="base64")]
+
+
+class OpeningRow(_Row, frozen=True, kw_only=True, gc=False):
+    """A ring of edges that the body passes."""
+
+    id: Id
+    name: str = ""
+    edges: Run
+    measure: str
+    allowed_stretch: NotNegative = 0.4
 
 
 class LevelRow(_Row, frozen=True, kw_only=True, gc=False):
@@ -204,7 +255,7 @@ class WedgeFile(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields
     """A project as it is saved."""
 
     format: Literal["wedgework"]
-    version: Literal[1]
+    version: Literal[2]
     name: str = ""
     notes: str = ""
     problems: tuple[str, ...] = ()
@@ -215,6 +266,10 @@ class WedgeFile(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields
     seams: tuple[SeamRow, ...] = ()
     notches: tuple[NotchRow, ...] = ()
     holes: tuple[HoleRow, ...] = ()
+    holds: tuple[HoldRow, ...] = ()
+    pins: tuple[PinRow, ...] = ()
+    pictures: tuple[PictureRow, ...] = ()
+    openings: tuple[OpeningRow, ...] = ()
     accepted: tuple[AcceptedRow, ...] = ()
 
 

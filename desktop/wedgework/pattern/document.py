@@ -190,7 +190,9 @@ class Seam:
 
     With an `apex` it is a dart: both runs are legs, walked from the mouth to the apex. The
     difference that is wanted (A - B) is `wanted_mm` and what is allowed about it `allowed_mm`.
-    `laid_on`: no seam of the skin (a facing, a tube, a hung skirt).
+    `laid_on`: no seam of the skin (a facing, a tube, a hung skirt). A double-pointed dart is a
+    cut-out whose legs run from its `tip` to its `apex`. `tape_mm` is the width of the tape behind
+    a butted seam, `binding_mm` the depth that a binding covers; each is read by its own join alone.
     """
 
     id: SeamId
@@ -204,6 +206,9 @@ class Seam:
     allowed_mm: float = 0.5
     laid_on: bool = False
     apex: CornerId | None = None
+    tip: CornerId | None = None
+    tape_mm: float = 12.0
+    binding_mm: float = 8.0
 
     @property
     def is_dart(self) -> bool:
@@ -242,6 +247,73 @@ class Hole:
     mate: Spot | None = None
     inset_mm: float = 0.0
     diameter_mm: float = 2.0
+
+
+HoldKind: TypeAlias = Literal["length", "shape"]
+"""Both sides as long as the seam wants them; or one side the other's image besides."""
+
+
+@dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
+class Hold:
+    """The two sides of a seam are kept in agreement while either of them is changed.
+
+    The difference that is held is the seam's own `wanted_mm`.
+    """
+
+    id: str
+    seam: SeamId
+    kind: HoldKind = "length"
+
+
+Anchor: TypeAlias = Spot | str
+"""What a measurement is pinned to: a place on an edge, or the id of a corner, mark or level."""
+
+PinKind: TypeAlias = Literal["distance", "along", "angle", "girth"]
+"""Straight between two anchors; along the edges between them; at the middle one of three, or at a
+corner; round all instances at a level."""
+
+
+@dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
+class Pin:
+    """A measurement that stays on the table; with `wanted` (mm, an angle rad) it is a check."""
+
+    id: str
+    name: str
+    kind: PinKind
+    anchors: tuple[Anchor, ...]
+    wanted: float | None = None
+    allowed: float = 0.5
+
+
+@dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
+class Picture:
+    """A photograph or scan under the table.
+
+    `data` are the bytes of a PNG or JPEG file. `placing` is the projective map from its pixels
+    (x right, y down, (0, 0) the upper left corner of the first) to mm, row by row, the last 1.
+    `strength_ratio` is how strongly it shows, 1 undimmed.
+    """
+
+    id: str
+    name: str
+    data: bytes
+    placing: tuple[float, ...] = (1.0, 0.0, 0.0, 0.0, -1.0, 0.0, 0.0, 0.0, 1.0)
+    strength_ratio: float = 0.5
+    shown: bool = True
+
+
+@dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
+class Opening:
+    """A ring of edges that a part of the body has to pass, and how far it may stretch for that.
+
+    `measure` names the body's girth there; `allowed_stretch` is a share of the length.
+    """
+
+    id: str
+    name: str
+    edges: Run
+    measure: str
+    allowed_stretch: float = 0.4
 
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
@@ -292,6 +364,10 @@ class Project:
     seams: Table[Seam] = field(default_factory=Table)
     notches: Table[Notch] = field(default_factory=Table)
     holes: Table[Hole] = field(default_factory=Table)
+    holds: Table[Hold] = field(default_factory=Table)
+    pins: Table[Pin] = field(default_factory=Table)
+    pictures: Table[Picture] = field(default_factory=Table)
+    openings: Table[Opening] = field(default_factory=Table)
     levels: Table[Level] = field(default_factory=Table)
     sheets: Table[Sheet] = field(default_factory=Table)
     body: Table[float] = field(default_factory=Table)
@@ -305,5 +381,6 @@ class Project:
         tables: Iterable[Iterable[str]] = (
             self.pieces, self.owners, self.seams, self.notches,
             self.holes, self.levels, self.sheets,
+            self.holds, self.pins, self.pictures, self.openings,
         )  # fmt: skip
         return chain.from_iterable(tables)
