@@ -151,7 +151,11 @@ def as_of(version) -> Project:
     since = {name: getattr(first, name) for name in ("tip", "tape_mm", "binding_mm")}
     seams = Table((key, replace(seam, **since)) for key, seam in project.seams.items())
     empty = {name: Table() for name in ("holds", "pins", "pictures", "openings")}
-    return replace(project, seams=seams, **empty)
+    old = {
+        "holes": Table({"h1": replace(hole(), row=None, through=False)}),
+        "sheets": Table({"red": replace(sheet(), marking="dash")}),
+    }
+    return replace(project, seams=seams, **empty, **old)
 
 
 def hole():
@@ -162,6 +166,8 @@ def hole():
         mate=Spot("collar.e2", 3.0),
         inset_mm=6.0,
         diameter_mm=2.5,
+        row="neck.r1",
+        through=True,
     )
 
 
@@ -212,4 +218,5 @@ def sheet():
         spacing_mm=4.0,
         margin_mm=6.0,
         stains=("white",),
+        marking="slit",
     )

@@ -172,6 +172,10 @@ class HoleRow(_Row, frozen=True, kw_only=True, gc=False):
     mate: SpotRow | UnsetType = UNSET
     inset_mm: float = 0.0
     diameter_mm: Positive = 2.0
+    row: Annotated[str | UnsetType, Meta(description="row that it was punched in")] = UNSET
+    through: Annotated[
+        bool, Meta(description="through both layers of a lap: outside the seam line below")
+    ] = False
 
 
 class HoldRow(_Row, frozen=True, kw_only=True, gc=False):
@@ -240,6 +244,7 @@ class SheetRow(_Row, frozen=True, kw_only=True, gc=False):
     spacing_mm: NotNegative = 5.0
     margin_mm: NotNegative = 5.0
     stains: tuple[str, ...] = ()
+    marking: Literal["dash", "slit"] = "dash"
 
 
 class AcceptedRow(_Row, frozen=True, kw_only=True, gc=False):

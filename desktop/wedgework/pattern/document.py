@@ -35,6 +35,9 @@ Side: TypeAlias = Literal["a", "b"]
 
 LineKind: TypeAlias = Literal["style", "fold", "placement", "level", "grain"]
 
+Marking: TypeAlias = Literal["dash", "slit"]
+"""How notches are made: dashes of a pen on sheet that tears; slits in cloth and leather."""
+
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
 class Edge:
@@ -240,13 +243,19 @@ class Notch:
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
 class Hole:
-    """A punched hole, `inset_mm` inside the seam line at `at`, and its mate as for a notch."""
+    """A punched hole, `inset_mm` inside the seam line at `at`, and its mate as for a notch.
+
+    Holes of one `row` were punched as one and are changed as one. `through`: it goes through both
+    layers of a lap at one place, so on the under side it lies as far outside the seam line.
+    """
 
     id: str
     at: Spot
     mate: Spot | None = None
     inset_mm: float = 0.0
     diameter_mm: float = 2.0
+    row: str | None = None
+    through: bool = False
 
 
 HoldKind: TypeAlias = Literal["length", "shape"]
@@ -327,7 +336,10 @@ class Level:
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
 class Sheet:
-    """The material that pieces are cut from; `length_mm` None is endless."""
+    """The material that pieces are cut from; `length_mm` None is endless.
+
+    `marking` says how notches are made in it.
+    """
 
     id: SheetId
     name: str
@@ -338,6 +350,7 @@ class Sheet:
     spacing_mm: float = 5.0
     margin_mm: float = 5.0
     stains: tuple[str, ...] = ()
+    marking: Marking = "dash"
 
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
