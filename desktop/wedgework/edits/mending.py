@@ -11,9 +11,9 @@ from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, PositiveMm
 from wedgework.edits.carry import with_edges_reshaped
-from wedgework.edits.move import end_moved, start_moved
 from wedgework.edits.sideways import refuse_unsound
 from wedgework.geometry.curve import Curve
+from wedgework.geometry.ends import end_moved, start_moved
 from wedgework.geometry.motion import rotation
 from wedgework.pattern.changes import with_seams
 from wedgework.pattern.darts import DartMeasure, measure_dart

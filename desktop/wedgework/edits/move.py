@@ -12,11 +12,12 @@ from numpy.typing import ArrayLike
 
 from wedgework.edits.base import Degrees, Edit, Id, NotNegativeMm, PointMm
 from wedgework.edits.carry import cubic_stations, with_edges_reshaped
-from wedgework.geometry.curve import Curve, Floats, Point, is_straight, with_ends
+from wedgework.geometry.curve import Curve, Floats, Point, with_ends
+from wedgework.geometry.ends import end_moved, start_moved
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.length import length_mm, parameters_at
 from wedgework.geometry.motion import Affine, moved, rotation, translation
-from wedgework.geometry.tolerances import SAME_STATION_MM, STRAIGHT_MM
+from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.geometry.turning import joint_turnings_rad
 from wedgework.pattern.changes import with_pieces
 from wedgework.pattern.document import Cutout, Edge, Label, Line, Piece, Project
@@ -57,33 +58,6 @@ def _refuse_vanished(edges: list[Edge]) -> None:
             raise EditRefused(
                 f"Edge “{edge.name or edge.id}” would have no length left.", culprit=edge.id
             )
-
-
-def start_moved(curve: Curve, to: Point) -> Curve:
-    """The curve with its start at `to`: still straight, or with its first handle gone along."""
-    if is_straight(curve, STRAIGHT_MM):
-        return _straight_between(curve, to, curve.end)
-    segments = curve.segments.copy()
-    segments[0, 1] += to - segments[0, 0]
-    segments[0, 0] = to
-    return Curve(segments)
-
-
-def end_moved(curve: Curve, to: Point) -> Curve:
-    """The curve with its end at `to`: still straight, or with its last handle gone along."""
-    if is_straight(curve, STRAIGHT_MM):
-        return _straight_between(curve, curve.start, to)
-    segments = curve.segments.copy()
-    segments[-1, 2] += to - segments[-1, 3]
-    segments[-1, 3] = to
-    return Curve(segments)
-
-
-def _straight_between(curve: Curve, start: Point, end: Point) -> Curve:
-    """A straight curve with other ends, every control point at the same fraction as before."""
-    chord = curve.end - curve.start
-    share = ((curve.segments - curve.start) @ chord) / (chord @ chord)
-    return with_ends(Curve(start + share[..., None] * (end - start)), start, end)
 
 
 class BendEdge(Edit, frozen=True, kw_only=True):
