@@ -13,6 +13,7 @@ from wedgework.edits.apply import apply_all
 from wedgework.edits.base import Edit, Place, edit_name
 from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody
 from wedgework.edits.cut import CutPiece
+from wedgework.edits.dart_apex import EvenLegs, MoveApex, SetBackApexes
 from wedgework.edits.darts import AddDart, RemoveDart
 from wedgework.edits.describing import described, undo_sentence
 from wedgework.edits.drawn import (
@@ -33,7 +34,7 @@ from wedgework.edits.marks import (
     SetHoles,
     SetNotches,
 )
-from wedgework.edits.mending import SetBackApexes, TrueCorner, TurnSide
+from wedgework.edits.mending import TrueCorner, TurnSide
 from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
 from wedgework.edits.names import Rename
@@ -97,7 +98,9 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=PivotDart, step="Shape", says="Swing dart {dart} to {to}"),
     Row(edit=DivideDart, step="Shape", says="Divide dart {dart} into {into}"),
     Row(edit=RemoveDart, step="Shape", says="Remove dart {dart}"),
+    Row(edit=MoveApex, step="Shape", says="Move the apex of dart {dart}"),
     Row(edit=SetBackApexes, step="Shape", says="Set apexes back by {by_mm} mm"),
+    Row(edit=EvenLegs, step="Shape", says="Make the legs of dart {dart} equally long"),
     Row(edit=ShapeSeam, step="Shape", says="Shape seam {seam}"),
     Row(edit=TrueSeam, step="Join", says="True seam {seam}"),
     Row(edit=TrueCorner, step="Join", says="True the line across {seam}"),

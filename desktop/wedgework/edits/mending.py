@@ -6,22 +6,19 @@ import math
 from dataclasses import replace
 from typing import Annotated, Final
 
-import numpy as np
 from msgspec import Meta
 
-from wedgework.edits.base import Edit, Id, PositiveMm
+from wedgework.edits.base import Edit, Id
 from wedgework.edits.carry import with_edges_reshaped
 from wedgework.edits.sideways import refuse_unsound
 from wedgework.geometry.curve import Curve
-from wedgework.geometry.ends import end_moved, start_moved
 from wedgework.geometry.motion import rotation
 from wedgework.pattern.changes import with_seams
-from wedgework.pattern.darts import DartMeasure, measure_dart
 from wedgework.pattern.document import Project, Seam, Side
 from wedgework.pattern.ends import End, RunEnd, run_end
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import reversed_run
-from wedgework.pattern.lookup import around_corner, the_seam
+from wedgework.pattern.lookup import the_seam
 from wedgework.pattern.runs import walked
 
 
@@ -39,46 +36,6 @@ class TurnSide(Edit, frozen=True, kw_only=True):
         if self.side == "a":
             return with_seams(project, replace(seam, a=reversed_run(seam.a)))
         return with_seams(project, replace(seam, b=reversed_run(seam.b)))
-
-
-class SetBackApexes(Edit, frozen=True, kw_only=True):
-    """Set the apexes of darts back along their middle lines; each dart opens a little wider."""
-
-    darts: Annotated[tuple[Id, ...], Meta(min_length=1, description="darts")]
-    by_mm: Annotated[PositiveMm, Meta(description="how far towards the mouth")]
-
-    def change(self, project: Project) -> Project:
-        """EditRefused where a dart is no longer than that, or the outline would cross itself."""
-        for name in dict.fromkeys(self.darts):
-            project = _with_apex_back(project, the_seam(project, name), self.by_mm)
-        return project
-
-
-def _with_apex_back(project: Project, dart: Seam, by_mm: float) -> Project:
-    found = measure_dart(project, dart)
-    depth, along = _middle_line(found)
-    if dart.apex is None or by_mm >= depth:
-        raise EditRefused(
-            f"Dart “{dart.name or dart.id}” is {depth:.1f} mm deep; its apex cannot be set back by "
-            f"{by_mm:.1f} mm.",
-            culprit=dart.id,
-        )
-    apex = found.apex_mm + by_mm * along
-    before, after = around_corner(found.piece, dart.apex)
-    edges = [
-        replace(before, curve=end_moved(before.curve, apex)),
-        replace(after, curve=start_moved(after.curve, apex)),
-    ]
-    changed = with_edges_reshaped(project, found.piece, edges)
-    refuse_unsound(found.piece, changed.pieces[found.piece.id])
-    return changed
-
-
-def _middle_line(found: DartMeasure) -> tuple[float, np.ndarray]:
-    """Depth of the dart in mm and the direction, (2,), from its apex to the middle of its mouth."""
-    towards = (found.mouth_a + found.mouth_b) / 2 - found.apex_mm
-    depth = float(np.hypot(*towards))
-    return depth, towards / depth
 
 
 class TrueCorner(Edit, frozen=True, kw_only=True):

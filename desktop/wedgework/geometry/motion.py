@@ -57,6 +57,18 @@ def _about(linear: Floats, centre: ArrayLike) -> Affine:
     return Affine(linear, centre - linear @ centre)
 
 
+def similarity(old: tuple[ArrayLike, ArrayLike], new: tuple[ArrayLike, ArrayLike]) -> Affine:
+    """The turn with a change of size, no mirror image, that takes two points, (2,) mm, to two.
+
+    The two old points differ.
+    """
+    (a, b), (c, d) = (np.asarray(pair, dtype=np.float64) for pair in (old, new))
+    was, now = complex(*(b - a)), complex(*(d - c))
+    ratio = now / was
+    linear = np.array([[ratio.real, -ratio.imag], [ratio.imag, ratio.real]])
+    return Affine(linear, c - linear @ a)
+
+
 def inverse(rigid: Affine) -> Affine:
     """The motion that undoes a rigid one (a turn, a shift, a mirror image)."""
     back = rigid.linear.T
