@@ -165,3 +165,9 @@ def test_an_edit_that_is_not_there_is_refused_with_the_nearest(capsys):
     answer = command(capsys, "edits", "joim")
     assert answer.is_told_as_it_should_be
     assert "“join”" in answer.err
+
+
+def test_each_edit_tells_its_subject_its_key_and_an_example_that_replays(capsys):
+    rows = command(capsys, "edits", "pivot_dart", "--json").json
+    assert rows[0]["subject"] == "Darts"
+    assert rows[0]["example"][-1]["edit"] == "pivot_dart"

@@ -19,6 +19,7 @@ ORDER = (
     ("units",),
     ("resources",),
     ("glossary",),
+    ("subjects",),
     ("files",),
     ("bench",),
     ("window",),

@@ -11,6 +11,7 @@ from wedgework.commands.tables import table, words
 from wedgework.edits import edit_docs
 from wedgework.edits.reading import did_you_mean
 from wedgework.pattern.errors import EditRefused
+from wedgework.subjects import shown_edits
 
 _COLUMNS = words("argument", "kind", "if left out", "meaning")
 
@@ -23,12 +24,20 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Answer the command."""
-    docs = _asked_for(edit_docs(), arguments.name)
+    docs = [row | _shown(row["edit"]) for row in _asked_for(edit_docs(), arguments.name)]
     if arguments.json:
         say_json(docs)
     else:
         say("\n".join(line for row in docs for line in _lines(row)).strip("\n"))
     return DONE
+
+
+def _shown(name: str) -> dict[str, Any]:
+    """Subject, key in the window, and an example that starts from nothing and ends in the edit."""
+    shown = shown_edits().get(name)
+    if shown is None:
+        return {}
+    return {"subject": shown.subject, "key": shown.key, "example": list(shown.example)}
 
 
 def _asked_for(docs: list[dict[str, Any]], name: str | None) -> list[dict[str, Any]]:

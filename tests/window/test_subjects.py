@@ -1,0 +1,53 @@
+"""Every edit is found by subject and key, and its example shows what it does."""
+
+from __future__ import annotations
+
+import pytest
+
+from wedgework.bench import TOOLS
+from wedgework.edits import EDITS
+from wedgework.subjects import example_of, shown_edits, subjects, tool_shows
+from wedgework.window.palette import DARK, LIGHT
+from wedgework.window.pictures.example import example_html, example_picture, example_words
+
+NAMES = [row.name for row in EDITS]
+
+
+def test_every_edit_has_a_subject_a_key_and_an_example():
+    assert sorted(shown_edits()) == sorted(NAMES)
+
+
+def test_no_key_means_two_edits():
+    keys = [shown.key for shown in shown_edits().values()]
+    assert sorted(keys) == sorted(set(keys))
+    letters = [subject.letter for subject in subjects().values()]
+    assert sorted(letters) == sorted(set(letters))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_example_of_an_edit_changes_something(name):
+    before, after = example_of(name)
+    assert after is not before
+
+
+def test_every_tool_shows_an_edit_that_there_is():
+    shown = {tool.name: tool_shows(tool.name) for tool in TOOLS}
+    assert {name: edit for name, edit in shown.items() if edit not in {*NAMES, ""}} == {}
+
+
+@pytest.mark.usefixtures("qapp")
+@pytest.mark.parametrize("scheme", [LIGHT, DARK], ids=["light", "dark"])
+@pytest.mark.parametrize("name", NAMES)
+def test_before_and_after_look_different_or_words_say_the_difference(name, scheme):
+    image = example_picture(name, scheme).toImage()
+    width, height = image.width(), image.height()
+    right = image.width() * 162 // 294
+    left_half = image.copy(0, 0, width - right, height)
+    right_half = image.copy(right, 0, width - right, height)
+    assert left_half != right_half or example_words(name)
+
+
+@pytest.mark.usefixtures("qapp")
+def test_a_tool_tip_carries_the_picture():
+    assert "data:image/png;base64," in example_html("pivot_dart", LIGHT)
+    assert example_html("no_such_edit", LIGHT) == ""
