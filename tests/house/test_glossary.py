@@ -17,7 +17,7 @@ from wedgework.files import FORMATS
 from wedgework.glossary import glossary, meaning_of, words_of
 from wedgework.resources import resource_path
 
-UNIT = re.compile(r" ?(mm|cm²|mm²|°|%)$")
+UNIT = re.compile(r" ?(mm|px|cm²|mm²|°|%)$")
 DRAFTS = ["body_block", "collar", "pleated_skirt", "flared_skirt", "tube", "band", "bow"]
 FINDINGS = [
     "seam_length",

@@ -16,6 +16,7 @@ from wedgework.bench.keeping import Keeper
 from wedgework.bench.recovery import NotSaved
 from wedgework.bench.steps import STEPS, StepName
 from wedgework.edits import Edit, undo_text
+from wedgework.pattern.changes import has_id
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import EditRefused
 
@@ -116,7 +117,7 @@ class Bench:
 
     def has(self, own: str) -> bool:
         """Whether anything in the kept project has this id."""
-        return is_there(self._project, own)
+        return has_id(self._project, own)
 
     # Edits
 
@@ -271,8 +272,8 @@ class Bench:
     def _show(self, kind: Kind, after: Project) -> None:
         change = change_between(kind, self._shown, after)
         self._shown = after
-        if self._chosen and not all(is_there(after, own) for own in self._chosen):
-            self._chosen = tuple(own for own in self._chosen if is_there(after, own))
+        if self._chosen and not all(has_id(after, own) for own in self._chosen):
+            self._chosen = tuple(own for own in self._chosen if has_id(after, own))
         self.tell(change)
 
     def tell(self, change: Change) -> None:
@@ -285,9 +286,3 @@ def _applied(project: Project, edits: Iterable[Edit]) -> Project:
     for edit in edits:
         project = edit.apply(project)
     return project
-
-
-def is_there(project: Project, own: str) -> bool:
-    """Whether anything in the project has this id."""
-    tables = (project.pieces, project.owners, project.seams, project.notches, project.holes)
-    return any(own in table for table in (*tables, project.levels, project.sheets))

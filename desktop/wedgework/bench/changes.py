@@ -25,7 +25,7 @@ class Change:
 
     `seams` holds, besides seams that changed themselves, those that hang on a changed piece or
     mark: their measures may be others. `others` are ids in the remaining tables (marks, levels,
-    sheets) and names of measures of the body.
+    sheets, photographs) and names of measures of the body.
     """
 
     kind: Kind
@@ -90,5 +90,5 @@ def _seams_on(edges: Iterable[str], seams: Table[Any]) -> Iterator[SeamId]:
 
 
 def _other_tables(before: Project, after: Project) -> Iterator[tuple[Table[Any], Table[Any]]]:
-    for name in ("notches", "holes", "levels", "sheets", "body"):
+    for name in ("notches", "holes", "levels", "sheets", "pictures", "body"):
         yield getattr(before, name), getattr(after, name)

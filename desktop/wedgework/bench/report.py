@@ -20,6 +20,7 @@ from wedgework.pattern.document import (
     Hole,
     Level,
     Notch,
+    Picture,
     Piece,
     Project,
     Ring,
@@ -30,6 +31,7 @@ from wedgework.pattern.document import (
 from wedgework.pattern.filling import fill_measures
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm
 from wedgework.pattern.lookup import holes_by_edge, notches_by_edge, seams_of
+from wedgework.pattern.pictures import size_of
 from wedgework.pattern.seams import measure_seam
 
 Plain: TypeAlias = dict[str, Any]
@@ -48,6 +50,7 @@ def report(project: Project) -> Plain:
         "sheets": [sheet_report(sheet) for sheet in project.sheets.values()],
         "levels": [level_report(project, level) for level in project.levels.values()],
         "body": dict(project.body),
+        "pictures": [picture_report(picture) for picture in project.pictures.values()],
         "problems": list(project.problems),
     }
 
@@ -219,6 +222,19 @@ def level_report(project: Project, level: Level) -> Plain:
         "name": level.name,
         "flat_girth_mm": float(flat_girth_mm(project, level.id)),
         "body_girth_mm": body_girth_mm(project, level),
+    }
+
+
+def picture_report(picture: Picture) -> Plain:
+    """One photograph under the table: where it lies, never its bytes."""
+    size = size_of(picture)
+    return {
+        "id": picture.id,
+        "name": picture.name,
+        "size_px": [size.width_px, size.height_px],
+        "placing": list(picture.placing),
+        "strength_ratio": picture.strength_ratio,
+        "shown": picture.shown,
     }
 
 

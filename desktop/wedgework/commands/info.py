@@ -20,6 +20,8 @@ _SEAMS = (*words("seam", "name"), *numbers("A mm", "B mm", "difference mm", "wan
 _DARTS = (*words("dart", "piece"), *numbers("angle °", "intake mm", "leg A mm", "leg B mm"))
 _SHEETS = (*words("sheet", "name", "colour"), *numbers("width mm", "length mm", "thickness mm"))
 _LEVELS = (*words("level", "name"), *numbers("flat girth mm", "body girth mm"))
+_PHOTOGRAPHS = (*words("photograph", "name"), *numbers("across px", "down px"),
+    *words("shown"))  # fmt: skip
 _BODY = (*words("measure"), *numbers("mm"))
 _STATES = {"agrees": "agrees", "a_longer": "A is longer", "b_longer": "B is longer"}
 
@@ -49,6 +51,7 @@ def _lines(told: Plain, stem: str) -> Iterator[str]:
     yield from section("Darts", table(_DARTS, map(_dart, told["darts"])))
     yield from section("Sheets", table(_SHEETS, map(_sheet, told["sheets"])))
     yield from section("Levels", table(_LEVELS, map(_level, told["levels"])))
+    yield from section("Photographs", table(_PHOTOGRAPHS, map(_photograph, told["pictures"])))
     yield from section("Body", table(_BODY, _body(told["body"])))
     yield from section("What the import did", (f"  {problem}" for problem in told["problems"]))
 
@@ -128,6 +131,12 @@ def _sheet(sheet: Plain) -> tuple[str, ...]:
         "endless" if length is None else format_number(length),
         format_number(sheet["thickness_mm"], 2),
     )
+
+
+def _photograph(picture: Plain) -> tuple[str, ...]:
+    across, down = picture["size_px"]
+    return (picture["id"], picture["name"], str(across), str(down),
+            "yes" if picture["shown"] else "no")  # fmt: skip
 
 
 def _level(level: Plain) -> tuple[str, ...]:

@@ -38,6 +38,15 @@ from wedgework.edits.mending import TrueCorner, TurnSide
 from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
 from wedgework.edits.names import Rename
+from wedgework.edits.pictures import (
+    AddPicture,
+    MovePicture,
+    RemovePicture,
+    ScalePicture,
+    SetPicture,
+    SquarePicture,
+    TurnPicture,
+)
 from wedgework.edits.pieces import AddPiece, CutFrom, RemovePiece
 from wedgework.edits.pivot import DivideDart, PivotDart
 from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
@@ -79,6 +88,13 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=AddLevel, step="Measure", says="Add level “{name}”"),
     Row(edit=RemoveLevel, step="Measure", says="Remove level {level}"),
     Row(edit=AddPiece, step="Draft", says="Add piece “{name}”"),
+    Row(edit=AddPicture, step="Draft", says="Lay photograph “{name}” under the table"),
+    Row(edit=SetPicture, step="Draft", says="Set photograph {picture}"),
+    Row(edit=MovePicture, step="Draft", says="Move photograph {picture}"),
+    Row(edit=TurnPicture, step="Draft", says="Turn photograph {picture}"),
+    Row(edit=ScalePicture, step="Draft", says="Scale photograph {picture}"),
+    Row(edit=SquarePicture, step="Draft", says="Square photograph {picture} up"),
+    Row(edit=RemovePicture, step="Draft", says="Take photograph {picture} away"),
     Row(edit=RemovePiece, step="Draft", says="Remove piece {piece}"),
     Row(edit=SetCutting, step="Draft", says="Cut {piece} as {cutting}"),
     Row(edit=MirrorPiece, step="Draft", says="Unfold {piece} about {about}"),

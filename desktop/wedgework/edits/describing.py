@@ -10,6 +10,7 @@ import msgspec
 from wedgework.edits.base import Edit, Place, edit_name
 from wedgework.pattern.document import Project
 from wedgework.pattern.lookup import edge_in
+from wedgework.pattern.table import Table
 
 
 def described(edit: type[Edit]) -> dict[str, Any]:
@@ -75,7 +76,8 @@ def _type_words(schema: dict[str, Any]) -> str:
         return _array_words(schema)
     if schema.get("type") == "object":
         return "named values"
-    return _WORDS.get(schema.get("type", ""), "value")
+    is_base64 = schema.get("contentEncoding") == "base64"
+    return "bytes in base64" if is_base64 else _WORDS.get(schema.get("type", ""), "value")
 
 
 def _array_words(schema: dict[str, Any]) -> str:
@@ -98,16 +100,22 @@ def _said(value: object, project: Project) -> str:
         return f"{called(value.edge, project)} at {value.at_mm:.1f} mm"
     if isinstance(value, str):
         return called(value, project)
+    if isinstance(value, bytes):
+        return f"{len(value) / 1024:.0f} kB"
     if isinstance(value, tuple | list):
         return ", ".join(_said(one, project) for one in value)
     return f"{value:.6g}" if isinstance(value, float) else str(value)
 
 
+def _named_tables(project: Project) -> tuple[Table[Any], ...]:
+    return (project.pieces, project.seams, project.levels, project.sheets, project.pictures)
+
+
 def called(own: str, project: Project) -> str:
     """The name of what has this id, or the id where it has no name (or is none)."""
-    for table in (project.pieces, project.seams, project.levels, project.sheets):
+    for table in _named_tables(project):
         if own in table:
-            return table[own].name or own
+            return str(table[own].name or own)
     if own in project.owners:
         edge = edge_in(project.pieces[project.owners[own]], own)
         return (edge.name if edge else "") or own

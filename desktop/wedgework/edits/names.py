@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Annotated
+from typing import Annotated, Any, Final
 
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, Name
 from wedgework.pattern.changes import with_edges_replaced, with_pieces, with_seams
-from wedgework.pattern.document import Level, Piece, Project, Seam, Sheet
+from wedgework.pattern.document import Piece, Project
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import edge_in, piece_of
+from wedgework.pattern.table import Table
+
+_OTHER_TABLES: Final = ("levels", "sheets", "pictures")
+"""Tables of the project whose rows have a name and hang on nothing else."""
 
 
 class Rename(Edit, frozen=True, kw_only=True):
-    """Call a piece, edge, line, label, seam, level or sheet something else; its id stays."""
+    """Call a piece, edge, line, label, seam, level, sheet or photograph something else."""
 
     id: Annotated[Id, Meta(description="thing that gets another name")]
     name: Annotated[Name, Meta(description="what it is called from now on")]
@@ -28,12 +32,12 @@ class Rename(Edit, frozen=True, kw_only=True):
             return with_pieces(project, replace(project.pieces[self.id], name=self.name))
         if self.id in project.seams:
             return with_seams(project, replace(project.seams[self.id], name=self.name))
-        if self.id in project.levels:
-            level = replace(project.levels[self.id], name=self.name)
-            return replace(project, levels=project.levels.with_rows({self.id: level}))
-        if self.id in project.sheets:
-            sheet = replace(project.sheets[self.id], name=self.name)
-            return replace(project, sheets=project.sheets.with_rows({self.id: sheet}))
+        for name in _OTHER_TABLES:
+            table: Table[Any] = getattr(project, name)
+            if self.id in table:
+                row = replace(table[self.id], name=self.name)
+                changed: dict[str, Any] = {name: table.with_rows({self.id: row})}
+                return replace(project, **changed)
         return with_pieces(project, self._renamed_inside(piece_of(project, self.id)))
 
     def _renamed_inside(self, piece: Piece) -> Piece:
@@ -52,10 +56,10 @@ class Rename(Edit, frozen=True, kw_only=True):
 def _name_of(project: Project, own: str) -> str:
     """The name of what has this id; EditRefused where that is nothing, or a thing without one."""
     named: dict[str, str] = {}
-    for table in (project.pieces, project.seams, project.levels, project.sheets):
+    for name in ("pieces", "seams", *_OTHER_TABLES):
+        table: Table[Any] = getattr(project, name)
         if own in table:
-            row: Piece | Seam | Level | Sheet = table[own]
-            return row.name
+            return str(table[own].name)
     piece = piece_of(project, own)
     named |= {edge.id: edge.name for edge in piece.all_edges()}
     named |= {line.id: line.name for line in piece.lines}

@@ -168,3 +168,10 @@ FINEST_CHORD_MM: Final = 1e-3
 
 OFFSET_HALVINGS: Final = 14
 """Halvings of a cubic that is moved aside; sixteen times nearer with each, so few are needed."""
+
+FLAT_CORNER_RAD: Final = 1e-3
+"""Of four corners that are to be a rectangle, three in a line to this say nothing about the camera:
+it would be seen edge on, and a finger's breadth of error would become metres."""
+
+HORIZON_RELATIVE: Final = 1e-12
+"""A last number of a projective map below this share of its largest is nothing but rounding."""
