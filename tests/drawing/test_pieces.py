@@ -10,14 +10,22 @@ import pytest
 from tests import small
 from wedgework.drawing.pieces import draw_project
 from wedgework.drawing.recorder import Began, Circled, Ended, Recorder, Written
-from wedgework.pattern.document import Hole, Label, Notch, Spot
+from wedgework.edits.marks import StopTear
+from wedgework.pattern.document import Hole, Label, Notch, Sheet, Spot
 from wedgework.pattern.table import Table
 
 
-def drawn(project, *, slits=False):
+def drawn(project, *, words=True):
     recorder = Recorder()
-    draw_project(project, recorder, slits=slits)
+    draw_project(project, recorder, words=words)
     return recorder
+
+
+def from_cloth(project):
+    """Every piece cut from a sheet in which notches are slits."""
+    cloth = Sheet(id="cloth", name="cloth", width_mm=1400.0, marking="slit")
+    pieces = Table((key, replace(one, sheet="cloth")) for key, one in project.pieces.items())
+    return replace(project, pieces=pieces, sheets=Table({"cloth": cloth}))
 
 
 def kinds(recorder, kind):
@@ -39,9 +47,9 @@ def with_allowance(project, mm):
     return replace(project, pieces=Table({"p": replace(piece, edges=edges)}))
 
 
-def dash_y(project, *, slits=False):
+def dash_y(project):
     """How far above the lower side each end of each dash lies."""
-    dashes = drawn(project, slits=slits).strokes("mark")
+    dashes = drawn(project).strokes("mark")
     return [(one.curves[0].start[1], one.curves[-1].end[1]) for one in dashes]
 
 
@@ -108,7 +116,21 @@ def test_only_a_placement_line_apart_from_the_seam_line_is_drawn():
 
 
 def test_a_slit_ends_half_way_through_the_allowance():
-    assert dash_y(with_allowance(notched(), 8.0), slits=True) == [(-8.0, -4.0)]
+    assert dash_y(from_cloth(with_allowance(notched(), 8.0))) == [(-8.0, -4.0)]
+
+
+def test_a_slit_without_an_allowance_is_a_short_snip_into_the_seam_line():
+    assert dash_y(from_cloth(notched())) == [(0.0, 2.5)]
+
+
+def test_a_hole_at_the_apex_of_a_dart_is_punched_once():
+    project = StopTear(dart="d1", diameter_mm=3.0).apply(small.darted_front())
+    (circle,) = kinds(drawn(project), Circled)
+    assert (*circle.centre, circle.radius_mm) == pytest.approx((100.0, 90.0, 1.5))
+
+
+def test_words_of_a_piece_can_be_left_out_and_labels_of_the_maker_stay():
+    assert words(drawn(small.with_everything(), words=False)) == ["front"]
 
 
 def test_a_double_notch_is_two_dashes_about_its_place():

@@ -4,7 +4,7 @@ import pytest
 
 from tests import small
 from tests.edits.checking import check_edit, refused
-from wedgework.edits.body import Accept, AddLevel, AddSheet, LevelPoint, SetBody
+from wedgework.edits.body import Accept, AddLevel, AddSheet, LevelPoint, SetBody, SetSheet
 from wedgework.pattern.body import MEASURES
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import Cutout
@@ -96,3 +96,17 @@ def test_a_sheet_is_added_with_what_a_sheet_has_at_first():
 def test_a_sheet_that_is_all_margin_is_refused():
     refused(AddSheet(name="x", width_mm=10), small.square())
     refused(AddSheet(name="x", width_mm=0), small.square())
+
+
+def test_a_sheet_is_set_and_what_is_not_said_stays():
+    project = AddSheet(name="cloth", width_mm=1400, length_mm=3000).apply(small.square())
+    after = check_edit(SetSheet(sheet="cloth", length_mm=None, marking="slit"), project)
+    cloth = after.sheets["cloth"]
+    assert (cloth.width_mm, cloth.length_mm, cloth.marking) == (1400, None, "slit")
+    assert SetSheet(sheet="cloth", width_mm=1400).apply(project) is project
+
+
+def test_margins_that_leave_nothing_of_a_sheet_are_refused_when_it_is_set():
+    project = AddSheet(name="cloth", width_mm=1400).apply(small.square())
+    refused(SetSheet(sheet="cloth", margin_mm=700), project)
+    refused(SetSheet(sheet="none", margin_mm=7), project)

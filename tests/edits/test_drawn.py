@@ -12,6 +12,8 @@ from wedgework.edits.drawn import (
     RemoveLabel,
     RemoveLevel,
     RemoveLine,
+    SetLabel,
+    SetLine,
 )
 from wedgework.edits.seams import JoinEdges
 
@@ -62,3 +64,36 @@ def test_labels_are_written_moved_and_removed():
 
 def test_a_line_is_no_label():
     refused(MoveLabel(label="a.l1", by_mm=(1, 1)), small.with_everything())
+
+
+def test_a_grain_line_takes_a_typed_length_and_turn_about_its_middle():
+    after = check_edit(SetLine(line="a.l3", length_mm=50, angle_deg=45), small.with_everything())
+    curve = next(one for one in after.pieces["a"].lines if one.id == "a.l3").curve
+    half = 25 / math.sqrt(2)
+    assert np.stack([curve.start, curve.end]) == pytest.approx(
+        np.array([[80 - half, 25 - half], [80 + half, 25 + half]])
+    )
+
+
+def test_a_line_moves_and_becomes_another_kind():
+    edit = SetLine(line="a.l1", kind="fold", by_mm=(0, 5))
+    line = check_edit(edit, small.with_everything()).pieces["a"].lines[0]
+    assert (line.kind, line.curve.start.tolist()) == ("fold", [0, 65])
+
+
+def test_setting_what_a_line_is_changes_nothing():
+    project = small.with_everything()
+    assert SetLine(line="a.l3", kind="grain", length_mm=30).apply(project) is project
+
+
+def test_neither_a_level_nor_a_curve_is_set_by_length():
+    refused(SetLine(line="a.l2", length_mm=50), small.with_everything())
+    bent = AddLine(piece="p", kind="style", points_mm=((10, 10), (50, 40), (90, 10)), smooth=True)
+    refused(SetLine(line="p.l1", angle_deg=10), bent.apply(small.square()))
+
+
+def test_the_letters_of_a_label_are_set():
+    after = check_edit(SetLabel(label="a.t1", height_mm=8, angle_deg=90), small.with_everything())
+    label = after.pieces["a"].labels[0]
+    assert (label.height_mm, label.angle_rad) == (8.0, math.pi / 2)
+    refused(SetLabel(label="a.l1", height_mm=8), small.with_everything())

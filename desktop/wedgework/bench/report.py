@@ -32,6 +32,7 @@ from wedgework.pattern.filling import fill_measures
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm
 from wedgework.pattern.lookup import holes_by_edge, notches_by_edge, seams_of
 from wedgework.pattern.pictures import size_of
+from wedgework.pattern.rows import inset_on_mm
 from wedgework.pattern.seams import measure_seam
 
 Plain: TypeAlias = dict[str, Any]
@@ -153,7 +154,7 @@ def _holes_on(project: Project, edge: Edge) -> Iterable[Plain]:
                 "id": hole.id,
                 "edge": edge.id,
                 "at_mm": float(spot.at_mm),
-                "inset_mm": float(hole.inset_mm),
+                "inset_mm": float(inset_on_mm(project, hole, edge.id)),
                 "diameter_mm": float(hole.diameter_mm),
             }
 

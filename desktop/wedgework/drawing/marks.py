@@ -6,18 +6,21 @@ ends before the cut edge: in the under-lap where there is one, else inside the s
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
 from wedgework.drawing.pen import Ink, Pen
-from wedgework.geometry.curve import Curve, Floats, line
+from wedgework.geometry.curve import Curve, Floats, Point, line
 from wedgework.geometry.length import length_mm, points_at
 from wedgework.geometry.turning import tangents_at
 from wedgework.pattern.cutlines import outset_mm
 from wedgework.pattern.document import Edge, Hole, Notch, Piece, Project
 from wedgework.pattern.lookup import holes_by_edge, notches_by_edge
+from wedgework.pattern.rows import inset_on_mm
 
 CLEAR_OF_CUT_MM: Final = 1.0
 """So far before the cut edge a dash ends [common practice, no source]."""
@@ -25,19 +28,25 @@ CLEAR_OF_CUT_MM: Final = 1.0
 DASH_MM: Final = 5.0
 """Length of a dash inside the seam line [common practice, no source]."""
 
+SAME_PLACE_MM: Final = 0.01
+"""Two punches nearer than this are one: no punch is set more finely."""
+
 DOUBLE_APART_MM: Final = 4.0
 """Between the two dashes of a double notch [common practice, no source]."""
 
 
-def draw_marks(project: Project, piece: Piece, pen: Pen, *, slits: bool) -> None:
-    """Draw every notch and hole that lies on an edge of the piece."""
+def draw_marks(project: Project, piece: Piece, pen: Pen) -> None:
+    """Draw every notch and hole that lies on an edge of the piece, as its sheet wants them."""
     notches, holes = notches_by_edge(project.notches), holes_by_edge(project.holes)
+    sheet = project.sheets.get(piece.sheet or "")
+    slits = sheet is not None and sheet.marking == "slit"
+    punched: list[Point] = []
     for edge in piece.all_edges():
         margin_mm = outset_mm(project, edge)
         for notch in notches.get(edge.id, ()):
             _draw_notch(edge, notch, pen, _reach(margin_mm, slits=slits))
         for hole in holes.get(edge.id, ()):
-            _draw_hole(edge, hole, pen)
+            _draw_hole(edge, hole, pen, inset_on_mm(project, hole, edge.id), punched)
 
 
 def _reach(margin_mm: float, *, slits: bool) -> tuple[float, float]:
@@ -66,11 +75,14 @@ def _dashes(curve: Curve, stations_mm: Floats, reach: tuple[float, float]) -> It
         yield line(point + reach[0] * into, point + reach[1] * into)
 
 
-def _draw_hole(edge: Edge, hole: Hole, pen: Pen) -> None:
+def _draw_hole(edge: Edge, hole: Hole, pen: Pen, inset_mm: float, punched: list[Point]) -> None:
     for at_mm in _spots(edge, hole):
         points, inward = _places(edge.curve, np.array([at_mm]))
-        centre = points[0] + hole.inset_mm * inward[0]
-        pen.circle(centre, hole.diameter_mm / 2, _ink(edge, hole.id, at_mm))
+        centre = points[0] + inset_mm * inward[0]
+        # At the apex of a dart both legs have one place: it is punched once.
+        if all(math.dist(centre, other) > SAME_PLACE_MM for other in punched):
+            pen.circle(centre, hole.diameter_mm / 2, _hole_ink(edge, hole, at_mm))
+            punched.append(centre)
 
 
 def _places(curve: Curve, stations_mm: Floats) -> tuple[Floats, Floats]:
@@ -85,6 +97,12 @@ def _spots(edge: Edge, mark: Notch | Hole) -> Iterator[float]:
     for spot in (mark.at, mark.mate):
         if spot is not None and spot.edge == edge.id:
             yield spot.at_mm
+
+
+def _hole_ink(edge: Edge, hole: Hole, at_mm: float) -> Ink:
+    row = () if hole.row is None else (("row", hole.row),)
+    ink = _ink(edge, hole.id, at_mm)
+    return replace(ink, said=(*ink.said, *row))
 
 
 def _ink(edge: Edge, own: str, at_mm: float) -> Ink:

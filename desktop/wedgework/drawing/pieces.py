@@ -17,21 +17,22 @@ from wedgework.pattern.document import Line, Piece, Project, Ring
 from wedgework.pattern.levels import shown_lines
 
 
-def draw_project(project: Project, pen: Pen, *, slits: bool = False) -> None:
-    """Draw every piece. `slits`: notches are cut, as in cloth; else they are dashes of a pen."""
+def draw_project(project: Project, pen: Pen, *, words: bool = True) -> None:
+    """Draw every piece; `words`: with what each piece says of itself."""
     for piece in project.pieces.values():
-        draw_piece(project, piece, pen, slits=slits)
+        draw_piece(project, piece, pen, words=words)
 
 
-def draw_piece(project: Project, piece: Piece, pen: Pen, *, slits: bool = False) -> None:
+def draw_piece(project: Project, piece: Piece, pen: Pen, *, words: bool = True) -> None:
     """Draw one piece in a group of its own."""
     pen.begin(_piece_ink(piece))
     _draw_lines(project, piece, pen)
-    draw_marks(project, piece, pen, slits=slits)
+    draw_marks(project, piece, pen)
     for label in piece.labels:
         setting = Setting(label.at_mm, label.height_mm, label.angle_rad)
         pen.text(label.text, setting, Ink("label", id=label.id))
-    draw_words(project, piece, pen)
+    if words:
+        draw_words(project, piece, pen)
     pen.end()
 
 

@@ -11,7 +11,7 @@ from typing import Any, Final, Literal, TypeAlias
 
 from wedgework.edits.apply import apply_all
 from wedgework.edits.base import Edit, Place, edit_name
-from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody
+from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody, SetSheet
 from wedgework.edits.cut import CutPiece
 from wedgework.edits.dart_apex import EvenLegs, MoveApex, SetBackApexes
 from wedgework.edits.darts import AddDart, RemoveDart
@@ -23,6 +23,8 @@ from wedgework.edits.drawn import (
     RemoveLabel,
     RemoveLevel,
     RemoveLine,
+    SetLabel,
+    SetLine,
 )
 from wedgework.edits.edges import MergeEdges, SplitEdge
 from wedgework.edits.inset import InsetEdges
@@ -33,6 +35,7 @@ from wedgework.edits.marks import (
     RemoveMarks,
     SetHoles,
     SetNotches,
+    StopTear,
 )
 from wedgework.edits.mending import TrueCorner, TurnSide
 from wedgework.edits.mirror import MirrorPiece
@@ -50,6 +53,7 @@ from wedgework.edits.pictures import (
 from wedgework.edits.pieces import AddPiece, CutFrom, RemovePiece
 from wedgework.edits.pivot import DivideDart, PivotDart
 from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
+from wedgework.edits.rows import AddPunchRow, MoveRow, SetRow
 from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.edits.shape import ShapeSeam
@@ -127,19 +131,26 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=Accept, step="Join", says="Accept {code} at {where}"),
     Row(edit=AddNotches, step="Mark", says="Add notches"),
     Row(edit=AddHoles, step="Mark", says="Add holes"),
+    Row(edit=AddPunchRow, step="Mark", says="Punch a row of holes"),
+    Row(edit=MoveRow, step="Mark", says="Move row {row} by {by_mm} mm"),
+    Row(edit=SetRow, step="Mark", says="Set row {row}"),
+    Row(edit=StopTear, step="Mark", says="Punch the apex of {dart}"),
     Row(edit=MoveMark, step="Mark", says="Move mark {mark}"),
     Row(edit=SetNotches, step="Mark", says="Set notches {notches}"),
     Row(edit=SetHoles, step="Mark", says="Set holes {holes}"),
     Row(edit=RemoveMarks, step="Mark", says="Remove marks {marks}"),
     Row(edit=AddLine, step="Mark", says="Draw a line in {piece}"),
+    Row(edit=SetLine, step="Mark", says="Set line {line}"),
     Row(edit=RemoveLine, step="Mark", says="Remove line {line}"),
     Row(edit=AddLabel, step="Mark", says="Label {piece} “{text}”"),
     Row(edit=MoveLabel, step="Mark", says="Move label {label}"),
+    Row(edit=SetLabel, step="Mark", says="Set label {label}"),
     Row(edit=RemoveLabel, step="Mark", says="Remove label {label}"),
     Row(edit=Rename, step="Mark", says="Rename {id} to “{name}”"),
     Row(edit=SetFinish, step="Mark", says="Finish {edges}: {finish}"),
     Row(edit=SetAllowance, step="Cut", says="Allowance {mm} mm on {edges}"),
     Row(edit=AddSheet, step="Lay", says="Add sheet “{name}”"),
+    Row(edit=SetSheet, step="Lay", says="Set sheet {sheet}"),
     Row(edit=CutFrom, step="Lay", says="Cut {pieces} from {sheet}"),
 )
 

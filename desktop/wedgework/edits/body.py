@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Annotated
+from typing import Annotated, Any
 
 import msgspec
-from msgspec import Meta
+from msgspec import UNSET, Meta, UnsetType
 
 from wedgework.edits.base import Edit, Id, Mm, Name, NotNegativeMm, PositiveMm
 from wedgework.edits.places import Naming
@@ -17,7 +17,7 @@ from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.regions import inside_spans
 from wedgework.pattern.body import MEASURES
 from wedgework.pattern.changes import has_id, with_pieces
-from wedgework.pattern.document import Accepted, Level, Line, Piece, Project, Sheet
+from wedgework.pattern.document import Accepted, Level, Line, Marking, Piece, Project, Sheet
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_piece
 
@@ -143,12 +143,12 @@ class AddSheet(Edit, frozen=True, kw_only=True):
     spacing_mm: Annotated[NotNegativeMm, Meta(description="kept free between pieces")] = 5.0
     margin_mm: Annotated[NotNegativeMm, Meta(description="kept free along the sheet's edge")] = 5.0
     stains: Annotated[tuple[str, ...], Meta(description="colours that it stains")] = ()
+    marking: Annotated[
+        Marking, Meta(description="notches: dash (of a pen, on what tears) or slit (in cloth)")
+    ] = "dash"
 
     def change(self, project: Project) -> Project:
         """EditRefused where the margins leave nothing of the sheet."""
-        least = min(self.width_mm, self.length_mm or self.width_mm)
-        if 2 * self.margin_mm >= least:
-            raise EditRefused("The margins leave nothing of the sheet.")
         sheet = Sheet(
             id=Naming(project).fresh(id_from(self.name, "sheet")),
             name=self.name,
@@ -159,5 +159,54 @@ class AddSheet(Edit, frozen=True, kw_only=True):
             spacing_mm=self.spacing_mm,
             margin_mm=self.margin_mm,
             stains=self.stains,
+            marking=self.marking,
         )
+        _refuse_no_room(sheet)
         return replace(project, sheets=project.sheets.with_rows({sheet.id: sheet}))
+
+
+def _refuse_no_room(sheet: Sheet) -> None:
+    least = min(sheet.width_mm, sheet.length_mm or sheet.width_mm)
+    if 2 * sheet.margin_mm >= least:
+        raise EditRefused("The margins leave nothing of the sheet.", culprit=sheet.id or None)
+
+
+class SetSheet(Edit, frozen=True, kw_only=True):
+    """Set what a sheet is: its size, thickness and colour, and how notches are made in it."""
+
+    sheet: Annotated[Id, Meta(description="sheet")]
+    width_mm: Annotated[
+        PositiveMm | UnsetType, Meta(description="width of the roll or the sheet")
+    ] = UNSET
+    length_mm: Annotated[PositiveMm | UnsetType | None, Meta(description="null: endless")] = UNSET
+    thickness_mm: Annotated[PositiveMm | UnsetType, Meta(description="thickness")] = UNSET
+    colour: Annotated[Name | UnsetType, Meta(description="colour")] = UNSET
+    spacing_mm: Annotated[
+        NotNegativeMm | UnsetType, Meta(description="kept free between pieces")
+    ] = UNSET
+    margin_mm: Annotated[
+        NotNegativeMm | UnsetType, Meta(description="kept free along the sheet's edge")
+    ] = UNSET
+    stains: Annotated[tuple[str, ...] | UnsetType, Meta(description="colours that it stains")] = (
+        UNSET
+    )
+    marking: Annotated[
+        Marking | UnsetType,
+        Meta(description="notches: dash (of a pen, on what tears) or slit (in cloth)"),
+    ] = UNSET
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where there is no such sheet, or its margins leave nothing of it."""
+        if self.sheet not in project.sheets:
+            raise EditRefused(f"There is no sheet “{self.sheet}”.", culprit=self.sheet)
+        old = project.sheets[self.sheet]
+        said: dict[str, Any] = {
+            name: value
+            for name in self.__struct_fields__[1:]
+            if (value := getattr(self, name)) is not UNSET and value != getattr(old, name)
+        }
+        if not said:
+            return project
+        new = replace(old, **said)
+        _refuse_no_room(new)
+        return replace(project, sheets=project.sheets.with_rows({new.id: new}))

@@ -7,14 +7,16 @@ from dataclasses import replace
 from typing import Annotated
 
 import numpy as np
-from msgspec import Meta
+from msgspec import UNSET, Meta, UnsetType
 
 from wedgework.edits.base import Degrees, Edit, Id, Name, PointMm, PositiveMm
 from wedgework.edits.move import stored_point
 from wedgework.edits.places import Naming
-from wedgework.geometry.curve import polyline
+from wedgework.geometry.curve import Curve, is_straight, polyline
+from wedgework.geometry.curve import line as straight_line
 from wedgework.geometry.fit import smooth_through
-from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.geometry.motion import moved, translation
+from wedgework.geometry.tolerances import SAME_STATION_MM, STRAIGHT_MM
 from wedgework.pattern.changes import with_pieces
 from wedgework.pattern.document import Label, Line, LineKind, Piece, Project
 from wedgework.pattern.errors import EditRefused
@@ -45,6 +47,51 @@ class AddLine(Edit, frozen=True, kw_only=True):
             name=self.name,
         )
         return with_pieces(project, replace(piece, lines=(*piece.lines, line)))
+
+
+class SetLine(Edit, frozen=True, kw_only=True):
+    """Set what a line inside a piece is, how long, in which direction and where."""
+
+    line: Annotated[Id, Meta(description="internal line, no level")]
+    kind: Annotated[
+        LineKind | UnsetType, Meta(description="style, fold, placement, level or grain")
+    ] = UNSET
+    length_mm: Annotated[
+        PositiveMm | UnsetType, Meta(description="of a straight line, about its middle")
+    ] = UNSET
+    angle_deg: Annotated[
+        Degrees | UnsetType,
+        Meta(description="of a straight line: its turn from level, counter-clockwise"),
+    ] = UNSET
+    by_mm: Annotated[PointMm, Meta(description="how far it moves, right and up")] = (0.0, 0.0)
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where there is no such line, it is a level, or a curve is to be straight."""
+        piece, line = the_line(project, self.line)
+        if line.level is not None:
+            raise EditRefused("A level stays at its height on the body.", culprit=line.id)
+        curve = self._turned(line)
+        if self.by_mm != (0.0, 0.0):
+            curve = moved(curve, translation(self.by_mm))
+        kind = line.kind if isinstance(self.kind, UnsetType) else self.kind
+        if curve is line.curve and kind == line.kind:
+            return project
+        changed = replace(line, curve=curve, kind=kind)
+        lines = tuple(changed if one is line else one for one in piece.lines)
+        return with_pieces(project, replace(piece, lines=lines))
+
+    def _turned(self, line: Line) -> Curve:
+        start, end = line.curve.start, line.curve.end
+        length, angle = math.dist(start, end), math.atan2(*(end - start)[::-1].tolist())
+        wanted = length if isinstance(self.length_mm, UnsetType) else self.length_mm
+        turn = angle if isinstance(self.angle_deg, UnsetType) else math.radians(self.angle_deg)
+        if (wanted, turn) == (length, angle):
+            return line.curve
+        if not is_straight(line.curve, STRAIGHT_MM):
+            raise EditRefused("Only a straight line has one length and one turn.", culprit=line.id)
+        half = wanted / 2 * np.array([math.cos(turn), math.sin(turn)])
+        middle = (start + end) / 2
+        return straight_line(middle - half, middle + half)
 
 
 class RemoveLine(Edit, frozen=True, kw_only=True):
@@ -129,6 +176,29 @@ class MoveLabel(Edit, frozen=True, kw_only=True):
             return project
         moved = replace(label, at_mm=stored_point(label.at_mm + np.array(self.by_mm)))
         labels = tuple(moved if one is label else one for one in piece.labels)
+        return with_pieces(project, replace(piece, labels=labels))
+
+
+class SetLabel(Edit, frozen=True, kw_only=True):
+    """Set how high the letters of a label are, and its turn."""
+
+    label: Annotated[Id, Meta(description="label")]
+    height_mm: Annotated[PositiveMm | UnsetType, Meta(description="height of its letters")] = UNSET
+    angle_deg: Annotated[
+        Degrees | UnsetType, Meta(description="turn of its line, counter-clockwise")
+    ] = UNSET
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where there is no such label."""
+        piece, label = the_label(project, self.label)
+        height = label.height_mm if isinstance(self.height_mm, UnsetType) else self.height_mm
+        angle = label.angle_rad
+        if not isinstance(self.angle_deg, UnsetType):
+            angle = math.radians(self.angle_deg)
+        if (height, angle) == (label.height_mm, label.angle_rad):
+            return project
+        changed = replace(label, height_mm=height, angle_rad=angle)
+        labels = tuple(changed if one is label else one for one in piece.labels)
         return with_pieces(project, replace(piece, labels=labels))
 
 

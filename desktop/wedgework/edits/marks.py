@@ -14,7 +14,7 @@ from wedgework.geometry.length import length_mm
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.document import Hole, Notch, Project, Seam, Spot
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.lookup import seams_of, the_edge, the_seam
+from wedgework.pattern.lookup import holes_by_edge, seams_of, the_edge, the_seam
 from wedgework.pattern.seams import measure_seam
 
 Distances = tuple[NotNegativeMm, ...] | NotNegativeMm
@@ -40,7 +40,7 @@ class _AddMarks(Edit, frozen=True, kw_only=True):
         elif self.edge is not None:
             edge = the_edge(project, self.edge)
             for at in at_mm:
-                yield _spot_on(edge.id, length_mm(edge.curve), at), None
+                yield spot_on(edge.id, length_mm(edge.curve), at), None
 
     @property
     def stem(self) -> str:
@@ -48,7 +48,8 @@ class _AddMarks(Edit, frozen=True, kw_only=True):
         return self.seam or self.edge or ""
 
 
-def _spot_on(edge: str, whole_mm: float, at_mm: float) -> Spot:
+def spot_on(edge: str, whole_mm: float, at_mm: float) -> Spot:
+    """The place on an edge (or a seam) of this length; EditRefused where it is beyond the end."""
     if at_mm > whole_mm + SAME_STATION_MM:
         raise EditRefused(
             f"“{edge}” is {whole_mm:.2f} mm long; there is no place at {at_mm:.2f} mm.",
@@ -64,7 +65,7 @@ def mates_at(project: Project, seam: Seam, at_mm: float) -> tuple[Spot, Spot | N
     each mark on both copies anyway.
     """
     measured = measure_seam(project, seam)
-    _spot_on(seam.name or seam.id, measured.a.length_mm, at_mm)
+    spot_on(seam.name or seam.id, measured.a.length_mm, at_mm)
     at = measured.a.spot_at(at_mm)
     mate = measured.b.spot_at(measured.b_of(at_mm))
     same = at.edge == mate.edge and abs(at.at_mm - mate.at_mm) <= SAME_STATION_MM
@@ -108,6 +109,27 @@ class AddHoles(_AddMarks, frozen=True, kw_only=True):
         return replace(project, holes=project.holes.with_rows(rows)) if rows else project
 
 
+class StopTear(Edit, frozen=True, kw_only=True):
+    """Punch a round hole at the apex of a dart, where a cut would begin to tear."""
+
+    dart: Annotated[Id, Meta(description="dart")]
+    diameter_mm: Annotated[PositiveMm, Meta(description="diameter of the punch")] = 2.0
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where this is no dart, or its apex is punched already."""
+        dart = the_seam(project, self.dart)
+        if not dart.is_dart:
+            raise EditRefused(f"“{dart.name or dart.id}” is no dart.", culprit=dart.id)
+        at, mate = mates_at(project, dart, measure_seam(project, dart).a.length_mm)
+        if any(hole.at == at for hole in holes_by_edge(project.holes).get(at.edge, ())):
+            raise EditRefused(
+                f"The apex of dart “{dart.name or dart.id}” is punched already.", culprit=dart.id
+            )
+        name = Naming(project).numbered(f"{dart.id}.o")
+        hole = Hole(id=name, at=at, mate=mate, diameter_mm=self.diameter_mm)
+        return replace(project, holes=project.holes.with_rows({name: hole}))
+
+
 class MoveMark(Edit, frozen=True, kw_only=True):
     """Move a notch or a hole along its edge; its mate goes to where it meets it."""
 
@@ -118,7 +140,7 @@ class MoveMark(Edit, frozen=True, kw_only=True):
         """EditRefused where there is no such mark, or its edge is shorter than that."""
         mark = the_mark(project, self.mark)
         whole_mm = length_mm(the_edge(project, mark.at.edge).curve)
-        at = _spot_on(mark.at.edge, whole_mm, self.at_mm)
+        at = spot_on(mark.at.edge, whole_mm, self.at_mm)
         if at == mark.at:
             return project
         mate = None if mark.mate is None else _mate_of(project, mark, at)

@@ -22,6 +22,7 @@ from wedgework.pattern.document import (
     Cutout,
     Edge,
     EdgeId,
+    Hole,
     Piece,
     Project,
     Ref,
@@ -206,5 +207,12 @@ def _twin_marks(
         if own:
             name = naming.fresh(f"{mark.id}.m")
             mate = twin(kept[1]) if len(kept) > 1 else None
-            rows[name] = replace(mark, id=name, at=twin(kept[0]), mate=mate)
+            rows[name] = replace(_of_other_half(mark), id=name, at=twin(kept[0]), mate=mate)
     return table.with_rows(rows) if rows else table
+
+
+def _of_other_half(mark: Mark) -> Mark:
+    """The mark for the other half: a hole of a row stands there in a row of its own."""
+    if isinstance(mark, Hole) and mark.row is not None:
+        return replace(mark, row=f"{mark.row}.m")
+    return mark

@@ -9,7 +9,7 @@ from typing import Annotated, Any
 
 from msgspec import UNSET, Meta, UnsetType
 
-from wedgework.edits.base import Edit, Id, Mm, Name, NotNegativeMm
+from wedgework.edits.base import Edit, Id, Mm, Name, NotNegativeMm, PositiveMm
 from wedgework.edits.places import Naming
 from wedgework.pattern.changes import with_seams
 from wedgework.pattern.document import (
@@ -23,11 +23,13 @@ from wedgework.pattern.document import (
     Run,
     Seam,
     Side,
+    Spot,
     parse_ref,
 )
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import flipped, has_mirror
-from wedgework.pattern.lookup import Mark, edge_in, piece_of, seams_of, the_seam
+from wedgework.pattern.lookup import Mark, edge_in, holes_by_edge, piece_of, seams_of, the_seam
+from wedgework.pattern.rows import alone_on, middle_of_lap_mm, seam_of_hole
 from wedgework.pattern.table import Table
 
 RefText = Annotated[
@@ -156,18 +158,45 @@ class SetSeam(Edit, frozen=True, kw_only=True):
         UNSET
     )
     over: Annotated[Side | UnsetType, Meta(description="side that lies on top")] = UNSET
+    tape_mm: Annotated[
+        PositiveMm | UnsetType, Meta(description="width of the tape behind a butted seam")
+    ] = UNSET
+    binding_mm: Annotated[
+        PositiveMm | UnsetType, Meta(description="depth that the strip of a bound seam covers")
+    ] = UNSET
 
     def change(self, project: Project) -> Project:
-        """EditRefused where there is no such seam."""
+        """EditRefused where there is no such seam.
+
+        Holes in the middle of the lap stay in its middle.
+        """
         seam = the_seam(project, self.seam)
-        names = ("wanted_mm", "allowed_mm", "join", "lap_mm", "over")
+        names = ("wanted_mm", "allowed_mm", "join", "lap_mm", "over", "tape_mm", "binding_mm")
         said: dict[str, Any] = {name: getattr(self, name) for name in names}
         changed = {
             name: value
             for name, value in said.items()
             if value is not UNSET and value != getattr(seam, name)
         }
-        return with_seams(project, replace(seam, **changed)) if changed else project
+        if not changed:
+            return project
+        new = replace(seam, **changed)
+        return with_seams(_with_middle_holes(project, seam, new), new)
+
+
+def _with_middle_holes(project: Project, old: Seam, new: Seam) -> Project:
+    """The project with holes that lay in the middle of the old lap in that of the new one."""
+    before_mm, after_mm = middle_of_lap_mm(old), middle_of_lap_mm(new)
+    if before_mm == after_mm or new.join != "lapped":
+        return project
+    by_edge = holes_by_edge(project.holes)
+    on_seam = {hole.id: hole for ref in (*old.a, *old.b) for hole in by_edge.get(ref.edge, ())}
+    rows = {
+        key: replace(hole, inset_mm=after_mm)
+        for key, hole in on_seam.items()
+        if hole.through and hole.inset_mm == before_mm and seam_of_hole(project, hole) is old
+    }
+    return replace(project, holes=project.holes.with_rows(rows)) if rows else project
 
 
 class Unjoin(Edit, frozen=True, kw_only=True):
@@ -186,22 +215,28 @@ def without_seam(project: Project, seam: Seam) -> Project:
     edges = {ref.edge for ref in seam.a}, {ref.edge for ref in seam.b}
     naming = Naming(project)
     after = with_seams(project, removed=[seam.id])
-    notches = _parted(project.notches, edges, naming)
-    holes = _parted(project.holes, edges, naming)
+    notches = _parted(project, project.notches, edges, naming)
+    holes = _parted(project, project.holes, edges, naming)
     return replace(after, notches=notches, holes=holes)
 
 
 def _parted(
-    table: Table[Mark], sides: tuple[set[EdgeId], set[EdgeId]], naming: Naming
+    project: Project, table: Table[Mark], sides: tuple[set[EdgeId], set[EdgeId]], naming: Naming
 ) -> Table[Mark]:
     rows: dict[str, Mark] = {}
     for mark in table.values():
         if mark.mate is None or not _stands_on_both(mark, sides):
             continue
-        rows[mark.id] = replace(mark, mate=None)
-        twin = replace(mark, id=naming.fresh(f"{mark.id}.b"), at=mark.mate, mate=None)
-        rows[twin.id] = twin
+        rows[mark.id] = _alone(project, mark, mark.at)
+        name = naming.fresh(f"{mark.id}.b")
+        rows[name] = replace(_alone(project, mark, mark.mate), id=name, at=mark.mate)
     return table.with_rows(rows) if rows else table
+
+
+def _alone(project: Project, mark: Mark, spot: Spot) -> Mark:
+    if isinstance(mark, Hole):
+        return alone_on(project, mark, spot.edge)
+    return replace(mark, mate=None)
 
 
 def _stands_on_both(mark: Notch | Hole, sides: tuple[set[EdgeId], set[EdgeId]]) -> bool:

@@ -14,6 +14,7 @@ from wedgework.geometry.length import length_mm
 from wedgework.pattern.cutlines import cut_outline, outset_mm
 from wedgework.pattern.document import Edge, Label, Piece, Project
 from wedgework.pattern.lookup import seams_of
+from wedgework.pattern.rows import inset_on_mm
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.art import add_ring, art_of, room_across, room_upwards, rough_outline
@@ -175,7 +176,8 @@ def draw_marks(painter: QPainter, look: Look, project: Project, piece: Piece) ->
     for hole, edge in holes_on(project, piece):
         point, inward = place_of(hole, edge)
         radius = max(hole.diameter_mm / 2 * view.px_per_mm, 1.8)
-        painter.drawEllipse(view.to_px(point + inward * hole.inset_mm), radius, radius)
+        inset_mm = inset_on_mm(project, hole, edge.id)
+        painter.drawEllipse(view.to_px(point + inward * inset_mm), radius, radius)
 
 
 def notch_ticks(
