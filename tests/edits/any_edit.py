@@ -171,6 +171,12 @@ def _notches(draw: Draw, project: Project) -> Plain:
     return {"edge": edge, "at_mm": [_at(draw, project, edge)]}
 
 
+def _pin(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    anchors = [_place(draw, project, piece), _place(draw, project, piece)]
+    return {"kind": draw(st.sampled_from(["distance", "along"])), "anchors": anchors}
+
+
 def _move_mark(draw: Draw, project: Project) -> Plain:
     mark = draw(st.sampled_from(list(project.notches)))
     return {"mark": mark, "at_mm": _at(draw, project, project.notches[mark].at.edge)}
@@ -212,7 +218,7 @@ def _turn(draw: Draw, project: Project) -> Plain:
 
 
 def _shape(draw: Draw, project: Project) -> Plain:
-    stations = sorted({draw(st.integers(0, 100)) for _ in range(3)})
+    stations = sorted(draw(st.sets(st.integers(0, 100), min_size=2, max_size=3)))
     inner = {at: draw(st.integers(-10, 25)) for at in stations[1:-1]}
     intake = [{"at_mm": at, "width_mm": inner.get(at, 0)} for at in stations]
     share = draw(st.sampled_from([0.5, 0.0, 1.0]))
@@ -254,6 +260,7 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "add_notches": _notches,
     "add_holes": _notches,
     "move_mark": _move_mark,
+    "pin_measure": _pin,
     "set_cutting": _cutting,
     "mirror_piece": _mirror,
     "inset_edges": _inset,

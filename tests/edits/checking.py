@@ -8,8 +8,9 @@ from wedgework.edits import Edit, decode_edits, encode_edit
 from wedgework.geometry.curve import Curve
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.length import length_mm
-from wedgework.pattern.document import Piece, Project, Ref, parse_ref
+from wedgework.pattern.document import Piece, Project, Ref, Spot, parse_ref
 from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.pins import pin_value
 
 
 def check_edit(edit: Edit, project: Project) -> Project:
@@ -110,6 +111,10 @@ def assert_sound(project: Project) -> None:
 def _assert_marks_sound(project: Project, edges: dict[str, object]) -> None:
     for mark in (*project.notches.values(), *project.holes.values()):
         for spot in (mark.at, mark.mate) if mark.mate else (mark.at,):
+            assert -1e-9 <= spot.at_mm <= length_mm(edges[spot.edge].curve) + 1e-6
+    for pin in project.pins.values():
+        assert pin_value(project, pin) >= 0.0
+        for spot in (one for one in pin.anchors if isinstance(one, Spot)):
             assert -1e-9 <= spot.at_mm <= length_mm(edges[spot.edge].curve) + 1e-6
 
 

@@ -90,5 +90,16 @@ def _seams_on(edges: Iterable[str], seams: Table[Any]) -> Iterator[SeamId]:
 
 
 def _other_tables(before: Project, after: Project) -> Iterator[tuple[Table[Any], Table[Any]]]:
-    for name in ("notches", "holes", "levels", "sheets", "pictures", "body"):
+    names = (
+        "notches",
+        "holes",
+        "levels",
+        "sheets",
+        "body",
+        "holds",
+        "pins",
+        "pictures",
+        "openings",
+    )
+    for name in names:
         yield getattr(before, name), getattr(after, name)

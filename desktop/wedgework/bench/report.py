@@ -22,16 +22,19 @@ from wedgework.pattern.document import (
     Notch,
     Picture,
     Piece,
+    Pin,
     Project,
     Ring,
     Seam,
     Sheet,
     Spot,
 )
+from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.filling import fill_measures
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm
 from wedgework.pattern.lookup import holes_by_edge, notches_by_edge, seams_of
 from wedgework.pattern.pictures import size_of
+from wedgework.pattern.pins import pin_value
 from wedgework.pattern.rows import inset_on_mm
 from wedgework.pattern.seams import measure_seam
 
@@ -50,6 +53,7 @@ def report(project: Project) -> Plain:
         "darts": [dart_report(project, dart) for dart in darts_of(project)],
         "sheets": [sheet_report(sheet) for sheet in project.sheets.values()],
         "levels": [level_report(project, level) for level in project.levels.values()],
+        "pins": [pin_report(project, pin) for pin in project.pins.values()],
         "body": dict(project.body),
         "pictures": [picture_report(picture) for picture in project.pictures.values()],
         "problems": list(project.problems),
@@ -237,6 +241,28 @@ def picture_report(picture: Picture) -> Plain:
         "strength_ratio": picture.strength_ratio,
         "shown": picture.shown,
     }
+
+
+def pin_report(project: Project, pin: Pin) -> Plain:
+    """One pinned measurement: what it is now and what it should be, an angle in degrees."""
+    unit = "deg" if pin.kind == "angle" else "mm"
+    shown = {"value": _pinned(project, pin), "wanted": pin.wanted, "allowed": pin.allowed}
+    if unit == "deg":
+        shown = {key: None if one is None else math.degrees(one) for key, one in shown.items()}
+    anchors = [
+        {"edge": one.edge, "at_mm": float(one.at_mm)} if isinstance(one, Spot) else one
+        for one in pin.anchors
+    ]
+    told = {f"{key}_{unit}": one for key, one in shown.items()}
+    return {"id": pin.id, "name": pin.name, "kind": pin.kind, "anchors": anchors, **told}
+
+
+def _pinned(project: Project, pin: Pin) -> float | None:
+    """What a pin measures; None where it cannot be measured any more."""
+    try:
+        return pin_value(project, pin)
+    except EditRefused:
+        return None
 
 
 def _plain_point(point: Point) -> list[float]:

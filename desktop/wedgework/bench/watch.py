@@ -79,7 +79,9 @@ class Watch:
         elif self._touched:
             touched = self._touched | _around(before, self._touched)
             covered = touched | _around(now, touched)
-            kept = {own: rows for own, rows in self._found.items() if own not in covered}
+            # What is found of anything else was found of the project as a whole and asked again.
+            uncovered = (now.pieces.keys() | now.seams.keys()) - covered
+            kept = {own: rows for own, rows in self._found.items() if own in uncovered}
             self._found = kept | _by_subject(findings_touching(now, touched))
         self._seen, self._all, self._touched = now, False, set()
 

@@ -15,6 +15,7 @@ from wedgework.checks.finding import (
     Grave,
     Mend,
     PieceRule,
+    ProjectRule,
     Rule,
     SeamRule,
 )
@@ -23,13 +24,14 @@ from wedgework.checks.laps import lap_too_curved
 from wedgework.checks.lengths import dart_legs, seam_length
 from wedgework.checks.marks import holes_apart, seam_notches
 from wedgework.checks.outlines import darts_meet, outline_crosses, outline_spike
+from wedgework.checks.pins import pin_missed
 from wedgework.checks.running import Runner
 from wedgework.checks.sheets import piece_too_large, sheet_stains
 
 __all__ = ["CHECKS", "GRAVES", "EditData", "Finding", "Grave", "Mend", "Rule", "check",
     "findings_touching", "is_ready", "measured_of"]  # fmt: skip
 
-CHECKS: Final[tuple[SeamRule | PieceRule, ...]] = (
+CHECKS: Final[tuple[SeamRule | PieceRule | ProjectRule, ...]] = (
     SeamRule(code="seam_length", grave="stops_cutting", step="Join", find=seam_length),
     SeamRule(code="seam_twisted", grave="stops_cutting", step="Join", find=seam_twisted),
     SeamRule(code="dart_legs", grave="stops_cutting", step="Shape", find=dart_legs),
@@ -42,6 +44,7 @@ CHECKS: Final[tuple[SeamRule | PieceRule, ...]] = (
     SeamRule(code="lap_too_curved", grave="look_again", step="Join", find=lap_too_curved),
     PieceRule(code="outline_spike", grave="look_again", step="Shape", find=outline_spike),
     SeamRule(code="sheet_stains", grave="look_again", step="Lay", find=sheet_stains),
+    ProjectRule(code="pin_missed", grave="look_again", step="Measure", find=pin_missed),
     SeamRule(code="flat_seam", grave="good_to_know", step="Shape", find=flat_seam),
 )
 

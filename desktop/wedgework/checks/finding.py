@@ -61,7 +61,7 @@ class Finding:
 
 @dataclass(frozen=True, kw_only=True)
 class Rule:
-    """One row of the table of checks; it looks at each seam or at each piece."""
+    """One row of the table of checks; it looks at each seam, at each piece, or at all."""
 
     code: str
     grave: Grave
@@ -80,6 +80,13 @@ class PieceRule(Rule):
     """A rule that looks at one piece."""
 
     find: Callable[[Rule, Project, Piece], tuple[Finding, ...]]
+
+
+@dataclass(frozen=True, kw_only=True)
+class ProjectRule(Rule):
+    """A rule that looks at the project as a whole; it is asked after every edit, so it is cheap."""
+
+    find: Callable[[Rule, Project], tuple[Finding, ...]]
 
 
 def called(thing: Piece | Seam) -> str:

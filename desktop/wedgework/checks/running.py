@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Any, Final
 from weakref import WeakKeyDictionary
 
-from wedgework.checks.finding import GRAVES, Finding, PieceRule, SeamRule
+from wedgework.checks.finding import GRAVES, Finding, PieceRule, ProjectRule, SeamRule
 from wedgework.checks.proposing import with_proposals
 from wedgework.pattern.document import Accepted, Piece, Project, Seam
 from wedgework.pattern.errors import EditRefused
@@ -29,7 +29,7 @@ Read = tuple[Any, ...]
 class Runner:
     """The rules of one table, and what they have found so far."""
 
-    def __init__(self, rules: Iterable[SeamRule | PieceRule]) -> None:
+    def __init__(self, rules: Iterable[SeamRule | PieceRule | ProjectRule]) -> None:
         rows = tuple(rules)
         codes = [rule.code for rule in rows]
         if len(set(codes)) != len(codes):
@@ -37,6 +37,7 @@ class Runner:
         self._order = {code: number for number, code in enumerate(codes)}
         self._seam_rules = tuple(rule for rule in rows if isinstance(rule, SeamRule))
         self._piece_rules = tuple(rule for rule in rows if isinstance(rule, PieceRule))
+        self._project_rules = tuple(rule for rule in rows if isinstance(rule, ProjectRule))
         self._seams: WeakKeyDictionary[Seam, tuple[Read, tuple[Finding, ...]]]
         self._pieces: WeakKeyDictionary[Piece, tuple[Read, tuple[Finding, ...]]]
         self._seams, self._pieces = WeakKeyDictionary(), WeakKeyDictionary()
@@ -46,6 +47,7 @@ class Runner:
         fill_measures(project, project.seams.values(), project.pieces.values())
         found = [self._of_seam(project, seam) for seam in project.seams.values()]
         found += [self._of_piece(project, piece) for piece in project.pieces.values()]
+        found += [rule.find(rule, project) for rule in self._project_rules]
         plain = with_proposals(project, (one for findings in found for one in findings))
         return self._in_order(project, plain)
 
@@ -53,12 +55,14 @@ class Runner:
         """What is found of seams and pieces that hang on some ids, the gravest first.
 
         Ids are those of pieces, edges, corners, seams and marks; those that are gone are passed
-        over. A finding that names none of these is not asked for. No intake is proposed.
+        over. A finding that names none of these is not asked for, but what looks at the project as
+        a whole always is. No intake is proposed.
         """
         seams, pieces = _subjects(project, ids)
         fill_measures(project, seams, pieces)
         found = [self._of_seam(project, seam) for seam in seams]
         found += [self._of_piece(project, piece) for piece in pieces]
+        found += [rule.find(rule, project) for rule in self._project_rules]
         return self._in_order(project, [one for findings in found for one in findings])
 
     def is_ready(self, project: Project) -> bool:

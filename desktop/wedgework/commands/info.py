@@ -22,6 +22,7 @@ _SHEETS = (*words("sheet", "name", "colour"), *numbers("width mm", "length mm", 
 _LEVELS = (*words("level", "name"), *numbers("flat girth mm", "body girth mm"))
 _PHOTOGRAPHS = (*words("photograph", "name"), *numbers("across px", "down px"),
     *words("shown"))  # fmt: skip
+_PINS = (*words("pin", "name", "how"), *numbers("now", "wanted", "allowed"), *words("unit"))
 _BODY = (*words("measure"), *numbers("mm"))
 _STATES = {"agrees": "agrees", "a_longer": "A is longer", "b_longer": "B is longer"}
 
@@ -52,6 +53,7 @@ def _lines(told: Plain, stem: str) -> Iterator[str]:
     yield from section("Sheets", table(_SHEETS, map(_sheet, told["sheets"])))
     yield from section("Levels", table(_LEVELS, map(_level, told["levels"])))
     yield from section("Photographs", table(_PHOTOGRAPHS, map(_photograph, told["pictures"])))
+    yield from section("Pinned measures", table(_PINS, map(_pin, told["pins"])))
     yield from section("Body", table(_BODY, _body(told["body"])))
     yield from section("What the import did", (f"  {problem}" for problem in told["problems"]))
 
@@ -147,6 +149,13 @@ def _level(level: Plain) -> tuple[str, ...]:
         format_number(level["flat_girth_mm"]),
         "not known" if body is None else format_number(body),
     )
+
+
+def _pin(pin: Plain) -> tuple[str, ...]:
+    unit = "deg" if pin["kind"] == "angle" else "mm"
+    told = (pin[f"{key}_{unit}"] for key in ("value", "wanted", "allowed"))
+    figures = ("" if one is None else format_number(one) for one in told)
+    return (pin["id"], pin["name"], pin["kind"], *figures, "°" if unit == "deg" else "mm")
 
 
 def _body(body: dict[str, float]) -> Iterator[tuple[str, str]]:

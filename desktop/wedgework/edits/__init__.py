@@ -51,6 +51,7 @@ from wedgework.edits.pictures import (
     TurnPicture,
 )
 from wedgework.edits.pieces import AddPiece, CutFrom, RemovePiece
+from wedgework.edits.pins import PinMeasure, SetPin, Unpin
 from wedgework.edits.pivot import DivideDart, PivotDart
 from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
 from wedgework.edits.rows import AddPunchRow, MoveRow, SetRow
@@ -91,6 +92,9 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=SetBody, step="Measure", says="Write down the body"),
     Row(edit=AddLevel, step="Measure", says="Add level “{name}”"),
     Row(edit=RemoveLevel, step="Measure", says="Remove level {level}"),
+    Row(edit=PinMeasure, step="Measure", says="Pin a measure: {kind}"),
+    Row(edit=SetPin, step="Measure", says="Set pinned measure {pin}"),
+    Row(edit=Unpin, step="Measure", says="Unpin {pins}"),
     Row(edit=AddPiece, step="Draft", says="Add piece “{name}”"),
     Row(edit=AddPicture, step="Draft", says="Lay photograph “{name}” under the table"),
     Row(edit=SetPicture, step="Draft", says="Set photograph {picture}"),

@@ -13,6 +13,7 @@ from msgspec import Meta, StructMeta
 
 from wedgework.pattern.document import Project, Spot
 from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.pins import without_lost_pins
 from wedgework.pattern.wording import plain_words
 
 MOST_MM = 1e6
@@ -86,7 +87,8 @@ class Edit(
 
     def apply(self, project: Project) -> Project:
         """The project after this edit; raises EditRefused before anything has changed."""
-        return checked(self).change(project)
+        after = checked(self).change(project)
+        return without_lost_pins(after) if after.pins else after
 
 
 def edit_name(edit: Edit | type[Edit]) -> str:

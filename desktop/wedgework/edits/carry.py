@@ -6,6 +6,7 @@ it retired or reshaped what has become of it (its `Fate`).
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
@@ -16,9 +17,27 @@ from wedgework.geometry.extent import swept_area_mm2
 from wedgework.geometry.length import length_mm, station_of
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.changes import with_edges_replaced, with_pieces
-from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ref, Ring, Run, Seam, Spot
+from wedgework.pattern.document import (
+    Anchor,
+    Edge,
+    EdgeId,
+    Piece,
+    Pin,
+    Project,
+    Ref,
+    Ring,
+    Run,
+    Seam,
+    Spot,
+)
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.lookup import Mark, holes_by_edge, notches_by_edge, seams_by_edge
+from wedgework.pattern.lookup import (
+    Mark,
+    holes_by_edge,
+    notches_by_edge,
+    pins_by_edge,
+    seams_by_edge,
+)
 from wedgework.pattern.table import Table
 
 
@@ -104,12 +123,34 @@ def reaimed_run(run: Run, fates: Mapping[EdgeId, Fate]) -> Run:
 
 
 def with_marks_carried(project: Project, fates: Mapping[EdgeId, Fate]) -> Project:
-    """The project with notches and holes following the edges that they lie on."""
+    """The project with notches, holes and pinned measurements following their edges."""
     notches = _carried_marks(project.notches, notches_by_edge(project.notches), fates)
     holes = _carried_marks(project.holes, holes_by_edge(project.holes), fates)
-    if notches is project.notches and holes is project.holes:
+    pins = _carried_pins(project.pins, fates)
+    tables = (project.notches, project.holes, project.pins)
+    if all(map(operator.is_, (notches, holes, pins), tables)):
         return project
-    return replace(project, notches=notches, holes=holes)
+    return replace(project, notches=notches, holes=holes, pins=pins)
+
+
+def _carried_pins(table: Table[Pin], fates: Mapping[EdgeId, Fate]) -> Table[Pin]:
+    """Anchors on edges carried like marks; a pin that has lost one goes with it."""
+    by_edge = pins_by_edge(table)
+    touched = {pin.id: pin for edge in fates for pin in by_edge.get(edge, ())}
+    moved = {key: _carried_pin(pin, fates) for key, pin in touched.items()}
+    changed = {key: p for key, p in moved.items() if p is not None and p is not touched[key]}
+    gone = [key for key, pin in moved.items() if pin is None]
+    return table.with_rows(changed, gone) if changed or gone else table
+
+
+def _carried_pin(pin: Pin, fates: Mapping[EdgeId, Fate]) -> Pin | None:
+    anchors: list[Anchor] = []
+    for one in pin.anchors:
+        anchor = _carried_spot(one, fates) if isinstance(one, Spot) else one
+        if anchor is None:
+            return None
+        anchors.append(anchor)
+    return pin if tuple(anchors) == pin.anchors else replace(pin, anchors=tuple(anchors))
 
 
 def _carried_marks(
@@ -197,11 +238,15 @@ def with_edges_reshaped(project: Project, piece: Piece, edges: Iterable[Edge]) -
     _refuse_turned_over(reshaped, changed)
     old = {edge.id: edge for edge in piece.all_edges() if edge.id in changed}
     after = with_pieces(project, reshaped)
-    notched, holed = notches_by_edge(project.notches), holes_by_edge(project.holes)
+    marked = (
+        notches_by_edge(project.notches),
+        holes_by_edge(project.holes),
+        pins_by_edge(project.pins),
+    )
     fates = {
         key: reshaped_fate(old[key], edge)
         for key, edge in changed.items()
-        if key in notched or key in holed
+        if any(key in table for table in marked)
     }
     return with_marks_carried(after, fates) if fates else after
 

@@ -108,7 +108,14 @@ def _said(value: object, project: Project) -> str:
 
 
 def _named_tables(project: Project) -> tuple[Table[Any], ...]:
-    return (project.pieces, project.seams, project.levels, project.sheets, project.pictures)
+    return (
+        project.pieces,
+        project.seams,
+        project.levels,
+        project.sheets,
+        project.pins,
+        project.pictures,
+    )
 
 
 def called(own: str, project: Project) -> str:

@@ -8,18 +8,18 @@ from typing import Annotated, Any, Final
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, Name
-from wedgework.pattern.changes import with_edges_replaced, with_pieces, with_seams
+from wedgework.pattern.changes import with_edges_replaced, with_pieces
 from wedgework.pattern.document import Piece, Project
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import edge_in, piece_of
 from wedgework.pattern.table import Table
 
-_OTHER_TABLES: Final = ("levels", "sheets", "pictures")
-"""Tables of the project whose rows have a name and hang on nothing else."""
+NAMED: Final = ("pieces", "seams", "levels", "sheets", "pins", "pictures", "openings")
+"""Tables of the project whose rows have names."""
 
 
 class Rename(Edit, frozen=True, kw_only=True):
-    """Call a piece, edge, line, label, seam, level, sheet or photograph something else."""
+    """Call a piece, edge, line, label, seam, level, sheet, pin or photograph something else."""
 
     id: Annotated[Id, Meta(description="thing that gets another name")]
     name: Annotated[Name, Meta(description="what it is called from now on")]
@@ -28,11 +28,7 @@ class Rename(Edit, frozen=True, kw_only=True):
         """EditRefused where nothing with a name has this id."""
         if _name_of(project, self.id) == self.name:
             return project
-        if self.id in project.pieces:
-            return with_pieces(project, replace(project.pieces[self.id], name=self.name))
-        if self.id in project.seams:
-            return with_seams(project, replace(project.seams[self.id], name=self.name))
-        for name in _OTHER_TABLES:
+        for name in NAMED:
             table: Table[Any] = getattr(project, name)
             if self.id in table:
                 row = replace(table[self.id], name=self.name)
@@ -55,11 +51,10 @@ class Rename(Edit, frozen=True, kw_only=True):
 
 def _name_of(project: Project, own: str) -> str:
     """The name of what has this id; EditRefused where that is nothing, or a thing without one."""
-    named: dict[str, str] = {}
-    for name in ("pieces", "seams", *_OTHER_TABLES):
-        table: Table[Any] = getattr(project, name)
-        if own in table:
+    for name in NAMED:
+        if own in (table := getattr(project, name)):
             return str(table[own].name)
+    named: dict[str, str] = {}
     piece = piece_of(project, own)
     named |= {edge.id: edge.name for edge in piece.all_edges()}
     named |= {line.id: line.name for line in piece.lines}

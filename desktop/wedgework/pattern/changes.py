@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import chain, count
-from typing import Any
 
 from wedgework.pattern.document import Edge, EdgeId, Piece, PieceId, Project, Ring, Seam, SeamId
 from wedgework.pattern.table import Table
@@ -113,9 +112,4 @@ def fresh_id(project: Project, stem: str, also_taken: Iterable[str] = ()) -> str
 
 def has_id(project: Project, name: str) -> bool:
     """Whether anything in the project has this id."""
-    tables: tuple[Table[Any], ...] = (
-        project.pieces, project.owners, project.seams, project.notches, project.holes,
-        project.levels, project.sheets,
-        project.holds, project.pins, project.pictures, project.openings,
-    )  # fmt: skip
-    return any(name in table for table in tables)
+    return any(name in table for table in project.id_tables)

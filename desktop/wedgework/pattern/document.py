@@ -7,10 +7,10 @@ bit. Ids are unique in the whole project.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import chain
-from typing import Literal, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 from wedgework.geometry.curve import Curve, Point
 from wedgework.pattern.table import Table
@@ -389,11 +389,15 @@ class Project:
     problems: tuple[str, ...] = ()
     owners: Table[PieceId] = field(default_factory=Table)
 
-    def all_ids(self) -> Iterator[str]:
-        """Every id in the project."""
-        tables: Iterable[Iterable[str]] = (
+    @property
+    def id_tables(self) -> tuple[Table[Any], ...]:
+        """Every table whose rows have ids of their own."""
+        return (
             self.pieces, self.owners, self.seams, self.notches,
             self.holes, self.levels, self.sheets,
             self.holds, self.pins, self.pictures, self.openings,
         )  # fmt: skip
-        return chain.from_iterable(tables)
+
+    def all_ids(self) -> Iterator[str]:
+        """Every id in the project."""
+        return chain.from_iterable(self.id_tables)

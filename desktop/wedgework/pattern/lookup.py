@@ -17,9 +17,11 @@ from wedgework.pattern.document import (
     Hole,
     Notch,
     Piece,
+    Pin,
     Project,
     Ring,
     Seam,
+    Spot,
 )
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.table import Table
@@ -117,6 +119,17 @@ def notches_by_edge(notches: Table[Notch]) -> dict[EdgeId, tuple[Notch, ...]]:
 def holes_by_edge(holes: Table[Hole]) -> dict[EdgeId, tuple[Hole, ...]]:
     """Holes that lie on each edge, as datum or as mate."""
     return _by_edge(holes)
+
+
+@memoised
+def pins_by_edge(pins: Table[Pin]) -> dict[EdgeId, tuple[Pin, ...]]:
+    """Pinned measurements that hang on a place of each edge."""
+    found: defaultdict[EdgeId, list[Pin]] = defaultdict(list)
+    for pin in pins.values():
+        edges = (one.edge for one in pin.anchors if isinstance(one, Spot))
+        for edge in dict.fromkeys(edges):
+            found[edge].append(pin)
+    return {edge: tuple(rows) for edge, rows in found.items()}
 
 
 def _by_edge(marks: Table[Mark]) -> dict[EdgeId, tuple[Mark, ...]]:
