@@ -158,6 +158,35 @@ def pair_and_fold() -> Project:
     )
 
 
+def panelled_hem() -> Project:
+    """A front `f` on the fold, a side panel `g` cut as a pair, a back `b` on the fold.
+
+    Joined in `s1` (`f.e2`, `g.e4`) and `s2` (`g.e2`, `b.e4`). Their lower edges, `f.e1`, `g.e1`,
+    `b.e1`, are a hem with a dent of 5 degrees and a peak of 7.
+    """
+    f = piece_of_points("f", (0, 0), (100, 4), (96, 200), (0, 200))
+    g = piece_of_points("g", (200, 0), (260, -6), (266, 196), (206, 195))
+    b = piece_of_points("b", (400, 0), (500, 3), (500, 200), (405, 199))
+    return new_project(
+        replace(with_finish(f, "f.e4", "fold"), cutting="fold", fold_edge="f.e4"),
+        replace(g, cutting="pair"),
+        replace(with_finish(b, "b.e2", "fold"), cutting="fold", fold_edge="b.e2"),
+        seams=[seam("s1", "f.e2", "-g.e4"), seam("s2", "g.e2", "-b.e4")],
+    )
+
+
+def meeting_at_an_opening() -> Project:
+    """Three pieces that meet at one corner of an opening: `p` and `q` with a wedge `w` between.
+
+    `w` touches the opening, `p.e1` and `q.e1`, at its tip alone. The angles there sum to 150.
+    """
+    tilt = math.tan(math.radians(20))
+    p = piece_of_points("p", (0, 0), (100, 0), (100 - 100 * tilt, 100), (0, 100))
+    w = piece_of_points("w", (200, 0), (200 + 200 * math.tan(math.radians(10)), 200), (200, 200))
+    q = piece_of_points("q", (400, 0), (500, 0), (500, 100), (400 + 100 * tilt, 100))
+    return new_project(p, w, q, seams=[seam("s1", "p.e2", "-w.e3"), seam("s2", "w.e1", "-q.e4")])
+
+
 def with_finish(piece: Piece, name: str, finish: Finish) -> Piece:
     """The piece with one edge's finish set."""
     edges = tuple(replace(e, finish=finish) if e.id == name else e for e in piece.edges)

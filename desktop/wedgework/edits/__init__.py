@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Final, Literal, TypeAlias
 
+from wedgework.edits.across import DrawAcross, TrueAcross
 from wedgework.edits.apply import apply_all
 from wedgework.edits.base import Edit, Place, edit_name
 from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody, SetSheet
@@ -128,6 +129,8 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=ShapeSeam, step="Shape", says="Shape seam {seam}"),
     Row(edit=TrueSeam, step="Join", says="True seam {seam}"),
     Row(edit=TrueCorner, step="Join", says="True the line across {seam}"),
+    Row(edit=TrueAcross, step="Join", says="True the line {edges}"),
+    Row(edit=DrawAcross, step="Join", says="Draw the line {edges} across its pieces"),
     Row(edit=TurnSide, step="Join", says="Turn side {side} of seam {seam} round"),
     Row(edit=JoinEdges, step="Join", says="Join “{name}”"),
     Row(edit=SetSeam, step="Join", says="Set seam {seam}"),

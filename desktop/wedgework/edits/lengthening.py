@@ -97,11 +97,12 @@ def _with_ends_moved(
     pairs = tuple(pairs)
     changed = with_edges_replaced(piece, {new.id: new for _, new, _ in pairs})
     refuse_unsound(piece, changed)
-    fates = {new.id: _fate(old, new, end_moved=end) for old, new, end in pairs}
+    fates = {new.id: end_fate(old, new, end_moved=end) for old, new, end in pairs}
     return with_marks_carried(with_pieces(project, changed), fates)
 
 
-def _fate(old: Edge, new: Edge, *, end_moved: bool) -> Fate:
+def end_fate(old: Edge, new: Edge, *, end_moved: bool) -> Fate:
+    """What becomes of an edge that got longer or shorter at one end: marks stay where they were."""
     was, now = length_mm(old.curve), length_mm(new.curve)
     kept = min(was, now)
     from_mm, new_from_mm = (0.0, 0.0) if end_moved else (was - kept, now - kept)

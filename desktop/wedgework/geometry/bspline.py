@@ -53,10 +53,11 @@ def least_squares(knots: Floats, at: Floats, points: Points, fixed: dict[int, Fl
         right[columns] += weights[own].T @ points[own]
     even = np.diff(np.eye(count), 2, axis=0)
     normal += FIT_RIDGE * len(at) / count * (even.T @ even)
-    return _solved(normal, right, fixed)
+    return solved(normal, right, fixed)
 
 
-def _solved(normal: Floats, right: Floats, fixed: dict[int, Floats]) -> Points:
+def solved(normal: Floats, right: Floats, fixed: dict[int, Floats]) -> Points:
+    """Control points, (m, 2), of normal equations, (m, m) and (m, 2), with some known already."""
     known = np.array(sorted(fixed))
     free = np.setdiff1d(np.arange(len(normal)), known)
     control = np.zeros((len(normal), 2))

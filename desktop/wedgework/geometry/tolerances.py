@@ -175,3 +175,12 @@ it would be seen edge on, and a finger's breadth of error would become metres.""
 
 HORIZON_RELATIVE: Final = 1e-12
 """A last number of a projective map below this share of its largest is nothing but rounding."""
+
+LENGTH_ROUNDS: Final = 200
+"""Steps towards a wanted length at the most; halving alone reaches float64's last bit in 60."""
+
+SLOPE_STEP: Final = 1e-4
+"""So much of a whole way tells which direction makes a curve longer: far above rounding."""
+
+LEVEL_SLOPE: Final = 1e-3
+"""A length that changes by less than this share of what a way could do is at its least there."""

@@ -123,15 +123,20 @@ class Boundary:
         return None
 
     def _across(self, place: _Place) -> tuple[Side, float]:
-        """The side that ends, walked on its left, where that of a place starts; the angle between.
-
-        At an end of the seam that is a side of the other run; inside a run, the neighbour in the
-        same run, with the other run's edge, straight through there, between the two.
-        """
         a, b = self.runs[place.made]
-        if place.in_a:
-            ref, between = (a[place.index - 1], math.pi) if place.index else (b[0], 0.0)
-        else:
-            is_last = place.index == len(b) - 1
-            ref, between = (a[-1], 0.0) if is_last else (b[place.index + 1], math.pi)
-        return Side(ref.edge, ref.mirrored), between
+        return across_joint(a, b, in_a=place.in_a, index=place.index)
+
+
+def across_joint(a: Run, b: Run, *, in_a: bool, index: int) -> tuple[Side, float]:
+    """The side that ends, walked on its left, where that of a place starts; the angle between.
+
+    `a` is walked on the left. At an end of the seam that is a side of the other run; inside a run,
+    the neighbour in the same run, with the other run's edge, straight through there, between the
+    two.
+    """
+    if in_a:
+        ref, between = (a[index - 1], math.pi) if index else (b[0], 0.0)
+    else:
+        is_last = index == len(b) - 1
+        ref, between = (a[-1], 0.0) if is_last else (b[index + 1], math.pi)
+    return Side(ref.edge, ref.mirrored), between

@@ -1,0 +1,360 @@
+"""Neighbouring pieces laid together at the ends of their seams, and the lines that run across.
+
+A hem, a neckline or an armhole is one line over several pieces. Here is which open edge follows
+which round the garment, and the rigid motion that lays the piece of the one to that of the other:
+the corners meet, and the seam lines leave them in one direction.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+
+from wedgework.geometry.curve import Curve, reversed_curve
+from wedgework.geometry.motion import Affine, inverse, moved
+from wedgework.geometry.turning import start_tangent
+from wedgework.pattern.angles import angle_between_edges
+from wedgework.pattern.boundary import MOST_PIECES_ROUND, Side, across_joint
+from wedgework.pattern.document import CornerId, Edge, EdgeId, Piece, Project, Run, Seam
+from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.instances import MadeSeam, flipped, has_mirror, reversed_run
+from wedgework.pattern.lookup import piece_of, ring_of, skin_seam_of, the_edge
+
+MOST_TURNED_RAD: Final = math.radians(60.0)
+"""A line that misses by more is meant to have a corner; common practice, no source."""
+
+SPLIT_RAD: Final = math.radians(15.0)
+"""Edges of one piece that meet straighter than this are one line: what import calls no corner."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """From one piece to the next, round a corner: over a seam, or over a fold (no seam).
+
+    `leaves` starts at the corner, walked with its piece on the left, and `enters` ends there.
+    `between_rad` is the angle of a third piece that lies straight through between the two.
+    """
+
+    leaves: Side
+    enters: Side
+    seam: Seam | None
+    between_rad: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """What lies round a corner between an open side and `side`, the open one that follows it."""
+
+    side: Side
+    steps: tuple[Step, ...]
+    corners: tuple[CornerId, ...]
+    angles_rad: tuple[float, ...]
+
+    @property
+    def angle_rad(self) -> float:
+        """All angles at the corner together; pi where the line goes straight on."""
+        return sum(self.angles_rad) + sum(step.between_rad for step in self.steps)
+
+
+def joint_after(project: Project, side: Side) -> Joint | None:
+    """The corner at the end of an open side, walked on its left; None where nothing follows."""
+    steps: list[Step] = []
+    corners: list[CornerId] = []
+    angles: list[float] = []
+    here = side
+    for _ in range(MOST_PIECES_ROUND):
+        corner, angle, following = _following(project, here)
+        corners.append(corner)
+        angles.append(angle)
+        step = _step_over(project, following)
+        if step is None:
+            return Joint(following, tuple(steps), tuple(corners), tuple(angles))
+        steps.append(step)
+        here = step.enters
+    return None
+
+
+def side_before(project: Project, side: Side) -> Side | None:
+    """The open side that comes before an open one, walked on its left."""
+    here = side
+    for _ in range(MOST_PIECES_ROUND):
+        previous = _before(project, here)
+        back = _step_back(project, previous)
+        if back is None:
+            return previous
+        here = back
+    return None
+
+
+def _before(project: Project, side: Side) -> Side:
+    """The side of the same piece that comes before, walked on its left."""
+    ring = ring_of(piece_of(project, side.edge), side.edge)
+    index = next(i for i, one in enumerate(ring) if one.id == side.edge)
+    step = 1 if side.mirrored else -1
+    return Side(ring[(index + step) % len(ring)].id, side.mirrored)
+
+
+def _following(project: Project, side: Side) -> tuple[CornerId, float, Side]:
+    """The corner where a side ends, walked on its left, its angle, and the side beyond."""
+    piece = piece_of(project, side.edge)
+    ring = ring_of(piece, side.edge)
+    index = next(i for i, one in enumerate(ring) if one.id == side.edge)
+    edge = ring[index]
+    if side.mirrored:
+        beyond = ring[index - 1]
+        return edge.corner, angle_between_edges(beyond, edge), Side(beyond.id, mirrored=True)
+    beyond = ring[(index + 1) % len(ring)]
+    return beyond.corner, angle_between_edges(edge, beyond), Side(beyond.id, mirrored=False)
+
+
+def _step_over(project: Project, side: Side) -> Step | None:
+    """Over the seam or fold that a side is; None where it is open."""
+    if piece_of(project, side.edge).fold_edge == side.edge:
+        return Step(side, side.twin, None)
+    seam = skin_seam_of(project, side.edge)
+    for a, b in _made(project, seam):
+        for in_a, run in ((True, a), (False, b)):
+            for index, ref in enumerate(run):
+                if (ref.edge, ref.mirrored) == side:
+                    enters, between = across_joint(a, b, in_a=in_a, index=index)
+                    return Step(side, enters, seam, between)
+    return None
+
+
+def _step_back(project: Project, side: Side) -> Side | None:
+    """The side that starts, walked on its left, where `side` ends; None where that is open."""
+    if piece_of(project, side.edge).fold_edge == side.edge:
+        return side.twin
+    for left, right in _made(project, skin_seam_of(project, side.edge)):
+        # Walked from its other end the seam's ends have changed places.
+        a, b = reversed_run(left), reversed_run(right)
+        for in_a, run in ((True, a), (False, b)):
+            for index, ref in enumerate(run):
+                if (ref.edge, ref.mirrored) == side:
+                    return across_joint(a, b, in_a=in_a, index=index)[0]
+    return None
+
+
+def _made(project: Project, seam: Seam | None) -> Iterator[tuple[Run, Run]]:
+    """The runs of a seam as it is made, left and right, the one walked on its left first."""
+    if seam is None:
+        return
+    sides = [MadeSeam(seam)]
+    if has_mirror(project, seam):
+        sides.append(MadeSeam(seam, mirrored=True))
+    for made in sides:
+        a, b = (made.a, made.b) if made.a[0].on_left else (made.b, made.a)
+        if all(ref.on_left for ref in a) and not any(ref.on_left for ref in b):
+            yield a, b
+
+
+# Laying
+
+
+def walked_on_left(project: Project, side: Side) -> Curve:
+    """The curve of a side where its piece is drawn, in the direction that has it on the left.
+
+    Of a mirror image that is against the edge's own direction.
+    """
+    curve = the_edge(project, side.edge).curve
+    return reversed_curve(curve) if side.mirrored else curve
+
+
+def laid_at(leaves: Curve, enters: Curve, *, turned_over: bool, between_rad: float = 0.0) -> Affine:
+    """The motion that lays the end of `enters` to the start of `leaves`, both going one way there.
+
+    `turned_over`: one of the two is a mirror image of what is drawn.
+    """
+    along = start_tangent(leaves)
+    away = start_tangent(reversed_curve(enters))
+    angle = math.atan2(along[1], along[0]) - between_rad
+    if turned_over:
+        # A mirror image in the line at half the sum of both angles.
+        double = angle + math.atan2(away[1], away[0])
+        linear = np.array(
+            [[math.cos(double), math.sin(double)], [math.sin(double), -math.cos(double)]]
+        )
+    else:
+        turn = angle - math.atan2(away[1], away[0])
+        linear = np.array([[math.cos(turn), -math.sin(turn)], [math.sin(turn), math.cos(turn)]])
+    return Affine(linear, leaves.start - linear @ enters.end)
+
+
+def over(project: Project, joint: Joint) -> Affine:
+    """The motion that lays the last piece round a corner to the first, in the place of that one."""
+    motion = STILL
+    for step in joint.steps:
+        leaves, enters = (walked_on_left(project, side) for side in (step.leaves, step.enters))
+        turned = step.leaves.mirrored != step.enters.mirrored
+        motion = motion.after(
+            laid_at(leaves, enters, turned_over=turned, between_rad=step.between_rad)
+        )
+    return motion
+
+
+STILL: Final = Affine(np.eye(2), np.zeros(2))
+"""The motion that moves nothing."""
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class Laid:
+    """An open side of a line, laid to the ones before it.
+
+    `motion` takes its piece as drawn to the place of the line's first piece; `joint` is the corner
+    to the next one, None at the last.
+    """
+
+    side: Side
+    edge: Edge
+    piece: Piece
+    motion: Affine
+    joint: Joint | None
+
+    @property
+    def curve(self) -> Curve:
+        """Its curve in the place of the first piece, in the direction of the walk."""
+        curve = reversed_curve(self.edge.curve) if self.side.mirrored else self.edge.curve
+        return moved(curve, self.motion)
+
+
+def laid_together(project: Project, edges: Run) -> tuple[Laid, ...]:
+    """The sides of a line laid together in the place of its first edge's piece.
+
+    In the order of the garment's boundary, walked on its left, whichever way round `edges` name
+    them. Raises EditRefused where one of them does not follow the one before.
+    """
+    sides, joints = _in_walk(project, edges)
+    motions = [STILL]
+    for joint in joints:
+        motions.append(motions[-1].after(over(project, joint)))
+    # Told from its mirror image a line is flipped, so its first piece stands there as drawn.
+    back = inverse(motions[sides.index(Side(edges[0].edge, mirrored=False))])
+    return tuple(
+        Laid(
+            side=side,
+            edge=the_edge(project, side.edge),
+            piece=piece_of(project, side.edge),
+            motion=back.after(motion),
+            joint=joint,
+        )
+        for side, motion, joint in zip(sides, motions, (*joints, None), strict=True)
+    )
+
+
+def is_walked_back(project: Project, edges: Run) -> bool:
+    """Whether a line's edges are named against the walk that has the pieces on the left."""
+    if len(edges) == 1:
+        return edges[0].backward
+    first, second = _sides_of(edges)[:2]
+    joint = joint_after(project, first)
+    return joint is None or joint.side != second
+
+
+def _sides_of(edges: Run) -> list[Side]:
+    run = flipped(edges) if edges[0].mirrored else edges
+    return [Side(ref.edge, ref.mirrored) for ref in run]
+
+
+def _in_walk(project: Project, edges: Run) -> tuple[list[Side], list[Joint]]:
+    """The sides of a line in walking order and the joints between; EditRefused if it is none."""
+    if not edges:
+        raise EditRefused("A line across pieces needs its edges.")
+    sides = _sides_of(edges)
+    _refuse_doubled(sides)
+    for side in sides:
+        if _step_over(project, side) is not None:
+            raise EditRefused(
+                f"“{_called(project, side.edge)}” is joined or folded; a line across pieces runs "
+                "along open edges.",
+                culprit=side.edge,
+            )
+    if is_walked_back(project, edges):
+        sides.reverse()
+    joints: list[Joint] = []
+    for before, after in pairwise(sides):
+        joint = joint_after(project, before)
+        if joint is None or joint.side != after:
+            raise EditRefused(
+                f"“{_called(project, after.edge)}” does not follow “"
+                f"{_called(project, before.edge)}” round the garment: name the edges in the order "
+                "in which they lie there.",
+                culprit=after.edge,
+            )
+        joints.append(joint)
+    return sides, joints
+
+
+def _refuse_doubled(sides: Sequence[Side]) -> None:
+    for number, side in enumerate(sides):
+        if any(side.edge == one.edge for one in sides[:number]):
+            raise EditRefused(
+                f"“{side.edge}” stands twice in the line: name one half, the mirror image follows.",
+                culprit=side.edge,
+            )
+
+
+def _called(project: Project, edge: EdgeId) -> str:
+    return the_edge(project, edge).name or edge
+
+
+# Finding a line
+
+
+def line_through(project: Project, edge: EdgeId) -> Run:
+    """The line that an open edge is part of: all open edges that follow it both ways.
+
+    It ends where it has gone round, where its own mirror image begins, and at a corner that turns
+    too far for a line. A joined edge is a line of none.
+    """
+    start = Side(edge, mirrored=False)
+    if _step_over(project, start) is not None:
+        return ()
+    line = [start]
+    while (joint := joint_after(project, line[-1])) and _goes_on(joint):
+        if any(joint.side.edge == one.edge for one in line):
+            break
+        line.append(joint.side)
+    while (before := side_before(project, line[0])) is not None:
+        joint = joint_after(project, before)
+        if joint is None or not _goes_on(joint) or any(before.edge == one.edge for one in line):
+            break
+        line.insert(0, before)
+    run = tuple(side.ref for side in line)
+    return flipped(run) if line[0].mirrored else run
+
+
+@dataclass(frozen=True, slots=True)
+class LineEnd:
+    """An outer end of a line: the side beyond the corner, and what lies beyond that.
+
+    `is_mirrored`: the line's own mirror image; `is_open`: nothing, the side beyond is open itself.
+    """
+
+    beyond: Side
+    is_mirrored: bool
+    is_open: bool
+
+
+def line_end(project: Project, side: Side, *, at_start: bool) -> LineEnd:
+    """What lies beyond a line whose first (or last) side this is, walked on its left."""
+    if at_start:
+        beyond, following = _before(project, side), side_before(project, side)
+    else:
+        beyond = _following(project, side)[2]
+        joint = joint_after(project, side)
+        following = None if joint is None else joint.side
+    step = _step_over(project, beyond)
+    is_own = step is not None and step.enters.edge == beyond.edge
+    return LineEnd(
+        beyond=beyond, is_mirrored=is_own and following == side.twin, is_open=step is None
+    )
+
+
+def _goes_on(joint: Joint) -> bool:
+    miss = abs(joint.angle_rad - math.pi)
+    return miss <= (MOST_TURNED_RAD if joint.steps else SPLIT_RAD)
