@@ -11,6 +11,7 @@ from wedgework.edits import Edit, decode_plain
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.document import Project
+from wedgework.pattern.laying import line_through
 from wedgework.pattern.lookup import piece_of, the_edge
 
 Draw = Callable[..., Any]
@@ -243,6 +244,25 @@ def _remove_piece(draw: Draw, project: Project) -> Plain:
     return {"piece": _piece(draw, project)}
 
 
+def _across(draw: Draw, project: Project) -> list[str]:
+    edge = _edge(draw, project)
+    return [str(ref) for ref in line_through(project, edge)] or [edge]
+
+
+def _true_across(draw: Draw, project: Project) -> Plain:
+    pull = {"at_mm": draw(st.integers(1, 90)), "by_mm": _shift(draw)}
+    edges = _across(draw, project)
+    return {"edges": edges, "over_mm": draw(st.integers(5, 200))} | draw(
+        st.sampled_from([{}, pull])
+    )
+
+
+def _draw_across(draw: Draw, project: Project) -> Plain:
+    edges = _across(draw, project)
+    ends = [the_edge(project, edges[0].lstrip("-~")).curve.start, _shift(draw), _shift(draw)]
+    return {"edges": edges, "points_mm": [[float(x), float(y)] for x, y in ends]}
+
+
 _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "move_corner": _move_corner,
     "split_edge": _split,
@@ -271,6 +291,8 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "turn_piece": _turn,
     "shape_seam": _shape,
     "true_seam": _true,
+    "true_across": _true_across,
+    "draw_across": _draw_across,
     "set_back_apexes": _set_back,
     "remove_piece": _remove_piece,
 }
