@@ -5,12 +5,14 @@ from tests import small
 from tests.edits.checking import check_edit, refs_of, refused
 from tests.edits.measuring import angles_deg, edge_ids, edge_mm, total_area_mm2
 from wedgework.edits import Place
+from wedgework.edits.body import AddLevel, LevelPoint
 from wedgework.edits.darts import AddDart
 from wedgework.edits.marks import AddNotches
 from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.seams import JoinEdges
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import Spot
+from wedgework.pattern.levels import flat_girth_mm
 from wedgework.pattern.seams import measure_seam
 
 
@@ -80,3 +82,21 @@ def test_both_halves_are_equally_long_all_round(ratio):
     after = check_edit(MirrorPiece(piece="p", about="p.e4"), small.fold_front(width))
     for own in ("p.e1", "p.e2", "p.e3"):
         assert edge_mm(after, own) == pytest.approx(edge_mm(after, f"{own}.m"), abs=1e-9)
+
+
+def test_a_level_across_a_tilted_fold_counts_once_in_the_whole():
+    half = small.piece_of_points("p", (0, 0), (100, 0), (100, 200), (40, 200))
+    project = AddLevel(name="waist", points=(LevelPoint(piece="p", y_mm=100),)).apply(
+        new_project(half)
+    )
+    width = flat_girth_mm(project, "waist")
+    after = check_edit(MirrorPiece(piece="p", about="p.e4"), project)
+    assert width == pytest.approx(80)
+    assert flat_girth_mm(after, "waist") == pytest.approx(2 * width, abs=1e-6)
+
+
+def test_unfolding_lists_no_notch_twice_on_the_piece_beside_it():
+    project = AddNotches(seam="s", at_mm=(60.0,)).apply(small.pair_and_fold())
+    after = check_edit(MirrorPiece(piece="f", about="f.e4"), project)
+    spots = [spot for mark in after.notches.values() for spot in (mark.at, mark.mate) if spot]
+    assert [spot.edge for spot in spots] == ["f.e2", "g.e4", "f.e2.m"]

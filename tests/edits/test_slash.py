@@ -9,10 +9,12 @@ from tests import small
 from tests.edits.checking import check_edit, check_or_refuse, refs_of, refused
 from tests.edits.measuring import area_mm2, curve, edge_ids, edge_mm
 from wedgework.edits import Place
+from wedgework.edits.body import AddLevel, LevelPoint
 from wedgework.edits.slash import SlashSpread
 from wedgework.pattern.angles import corner_angle
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import Spot
+from wedgework.pattern.levels import flat_girth_mm
 
 
 def slash(piece, start, start_mm, end, end_mm, *gaps):
@@ -130,6 +132,14 @@ def test_what_is_drawn_on_the_moving_side_moves_with_it():
     assert [line.id for line in piece.lines] == ["a.l3", "a.l1.1", "a.l2.1", "a.l1.2", "a.l2.2"]
     level = [line for line in piece.lines if line.level == "waist"]
     assert sum(np.ptp(line.curve.segments[..., 0]) for line in level) == pytest.approx(100)
+
+
+@pytest.mark.parametrize(("gaps", "most"), [((10, 10), 110.0), ((20, 0), 108.0)])
+def test_a_level_that_was_slashed_is_as_wide_as_the_piece_and_counts_once(gaps, most):
+    points = (LevelPoint(piece="p", y_mm=60),)
+    project = AddLevel(name="waist", points=points).apply(small.square())
+    after = check_edit(slash("p", "p.e1", 50, "p.e3", 50, *gaps), project)
+    assert flat_girth_mm(after, "waist") == pytest.approx(most, abs=0.2)
 
 
 def test_marks_keep_their_place_on_what_was_not_cut():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Annotated
 
@@ -23,6 +23,7 @@ from wedgework.pattern.document import (
     Edge,
     EdgeId,
     Hole,
+    Line,
     Piece,
     Project,
     Ref,
@@ -33,6 +34,7 @@ from wedgework.pattern.document import (
 )
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import flipped, has_mirror, is_own_mirror
+from wedgework.pattern.levels import shown_lines
 from wedgework.pattern.lookup import Mark, seams_of, the_piece
 from wedgework.pattern.table import Table
 
@@ -106,18 +108,25 @@ def _unfolded(piece: Piece, fold: Edge, twins: Mapping[str, str]) -> Piece:
         for edge, corner in zip(half, corners, strict=True)
     ]
     ring = stitched([*half, *reversed(mirrored)])
-    lines = [
-        replace(line, id=twins[line.id], curve=moved(line.curve, motion)) for line in piece.lines
-    ]
+    drawn = [_within_half(piece, line) for line in piece.lines]
+    lines = [replace(line, id=twins[line.id], curve=moved(line.curve, motion)) for line in drawn]
     cutouts = [_mirrored_cutout(cutout, motion, twins) for cutout in piece.cutouts]
     return replace(
         piece,
         edges=ring,
-        lines=(*piece.lines, *lines),
+        lines=(*drawn, *lines),
         cutouts=(*piece.cutouts, *cutouts),
         cutting="single" if piece.cutting == "fold" else piece.cutting,
         fold_edge=None,
     )
+
+
+def _within_half(piece: Piece, line: Line) -> Line:
+    """The line; one of a level reaches just from outline to outline, so that its twin meets it."""
+    shown = shown_lines(piece, line)
+    if line.level is None or len(shown) != 1 or shown[0] is line.curve:
+        return line
+    return replace(line, curve=shown[0])
 
 
 def _mirrored_cutout(cutout: Cutout, motion: Affine, twins: Mapping[str, str]) -> Cutout:
@@ -177,37 +186,29 @@ def _on_whole(run: Run, twins: Mapping[str, str]) -> Run:
 
 def _with_twin_marks(project: Project, piece: Piece, twins: Mapping[str, str]) -> Project:
     lengths = {edge.id: length_mm(edge.curve) for edge in piece.all_edges() if edge.id in twins}
-    joined = {own for own, twin in twins.items() if seams_of(project, twin)}
     naming = Naming(project)
-    notches = _twin_marks(project.notches, twins, lengths, joined, naming)
-    holes = _twin_marks(project.holes, twins, lengths, joined, naming)
+    notches = _twin_marks(project.notches, twins, lengths, naming)
+    holes = _twin_marks(project.holes, twins, lengths, naming)
     if notches is project.notches and holes is project.holes:
         return project
     return replace(project, notches=notches, holes=holes)
 
 
 def _twin_marks(
-    table: Table[Mark],
-    twins: Mapping[str, str],
-    lengths: Mapping[EdgeId, float],
-    joined: Collection[str],
-    naming: Naming,
+    table: Table[Mark], twins: Mapping[str, str], lengths: Mapping[EdgeId, float], naming: Naming
 ) -> Table[Mark]:
     def twin(spot: Spot) -> Spot:
-        if spot.edge not in lengths:
-            return spot
         return Spot(twins[spot.edge], lengths[spot.edge] - spot.at_mm)
 
     rows: dict[str, Mark] = {}
     for mark in table.values():
         spots = [mark.at] if mark.mate is None else [mark.at, mark.mate]
-        own = [spot for spot in spots if spot.edge in lengths]
-        # Where the twin of an edge is not joined, its mark has no mate: the other side has its own.
-        kept = spots if any(spot.edge in joined for spot in own) else own
+        # A mate on another piece has its mark already; said again, that piece would list it twice.
+        own = [twin(spot) for spot in spots if spot.edge in lengths]
         if own:
             name = naming.fresh(f"{mark.id}.m")
-            mate = twin(kept[1]) if len(kept) > 1 else None
-            rows[name] = replace(_of_other_half(mark), id=name, at=twin(kept[0]), mate=mate)
+            mate = own[1] if len(own) > 1 else None
+            rows[name] = replace(_of_other_half(mark), id=name, at=own[0], mate=mate)
     return table.with_rows(rows) if rows else table
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from wedgework.geometry.curve import Curve, Floats, is_straight
+from wedgework.geometry.curve import Curve, Floats, Point, is_straight
 from wedgework.geometry.curve import line as straight_curve
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.memo import memoised
@@ -74,7 +74,30 @@ def _spans_of(piece: Piece, line: Line) -> tuple[Floats, ...]:
     holes = [_curves(cutout.edges) for cutout in piece.cutouts]
     spans = inside_spans(start, end, _curves(piece.edges), holes, endless=True)
     touched = spans[(spans[:, 1] > 0) & (spans[:, 0] < reach)]
-    return tuple(start + np.outer(span, along) for span in touched)
+    low, high = -_room_mm(piece, line, start, -along), reach + _room_mm(piece, line, end, along)
+    held = np.clip(touched, low, high)
+    return tuple(start + np.outer(span, along) for span in held[held[:, 1] > held[:, 0]])
+
+
+def _room_mm(piece: Piece, line: Line, end: Point, onward: Point) -> float:
+    """How far a level's line may be lengthened at an end before the next line of the level has it.
+
+    A slash, or a half unfolded about a tilted fold, leaves a level in several lines at angles; each
+    goes half of the way to the next, so that none of the width counts twice.
+    """
+    ways = [
+        float((point - end) @ onward)
+        for other in level_lines(piece, line.level or "")
+        if other is not line and not _covers(other, line)
+        for point in (other.curve.start, other.curve.end)
+    ]
+    return min((max(way, 0.0) / 2 for way in ways if way > -SAME_STATION_MM), default=np.inf)
+
+
+def _covers(one: Line, other: Line) -> bool:
+    """Whether two lines are one, drawn twice."""
+    ends, others = (np.array([own.curve.start, own.curve.end]) for own in (one, other))
+    return _same(ends, others)
 
 
 def _curves(ring: Ring) -> list[Curve]:
