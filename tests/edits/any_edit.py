@@ -122,6 +122,30 @@ def _slash(draw: Draw, project: Project) -> Plain:
     }
 
 
+def _spread_many(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    places = [[_place(draw, project, piece) for _ in range(2)] for _ in range(2)]
+    slashes = [
+        {
+            "from_edge": start["edge"],
+            "from_mm": start["at_mm"],
+            "to_edge": end["edge"],
+            "to_mm": end["at_mm"],
+        }
+        for start, end in places
+    ]
+    sign = draw(st.sampled_from([1, 1, -1]))
+    return {
+        "piece": piece,
+        "slashes": slashes,
+        "count": draw(st.sampled_from([None, 2, 3])),
+        "ends": draw(st.booleans()),
+        "open_mm": [sign * draw(st.integers(0, 10)), sign * draw(st.integers(0, 10))],
+        "open_to_mm": sign * draw(st.sampled_from([0, 0, 4])),
+        "fair_ends": draw(st.booleans()),
+    }
+
+
 def _dart(draw: Draw, project: Project) -> Plain:
     piece = _piece(draw, project)
     return {
@@ -271,6 +295,7 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "pull_edge": _pull,
     "cut_piece": _cut,
     "slash_spread": _slash,
+    "spread_many": _spread_many,
     "add_dart": _dart,
     "pivot_dart": _pivot,
     "divide_dart": _divide,

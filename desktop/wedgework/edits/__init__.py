@@ -59,7 +59,7 @@ from wedgework.edits.rows import AddPunchRow, MoveRow, SetRow
 from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.edits.shape import ShapeSeam
-from wedgework.edits.slash import SlashSpread
+from wedgework.edits.slash import SlashSpread, SpreadMany
 from wedgework.edits.smooth import SharpenCorner, SmoothCorner
 from wedgework.edits.true import TrueSeam
 from wedgework.pattern.document import Project
@@ -119,6 +119,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=MergeEdges, step="Shape", says="Merge {first} and {second}"),
     Row(edit=CutPiece, step="Shape", says="Cut {piece} in two"),
     Row(edit=SlashSpread, step="Shape", says="Slash and spread {piece}"),
+    Row(edit=SpreadMany, step="Shape", says="Slash {piece} along many lines"),
     Row(edit=AddDart, step="Shape", says="Add a dart to {piece}"),
     Row(edit=PivotDart, step="Shape", says="Swing dart {dart} to {to}"),
     Row(edit=DivideDart, step="Shape", says="Divide dart {dart} into {into}"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby, pairwise
@@ -40,28 +41,32 @@ class Drawing:
 
 
 def parted(
-    piece: Piece, cuts: Sequence[Curve], where: Where, naming: Naming
-) -> tuple[tuple[Drawing, Drawing], dict[str, Fate]]:
-    """What is drawn on each side, 0 and 1, and what has become of lines that were cut.
+    piece: Piece,
+    cuts: Sequence[Curve],
+    where: Where,
+    naming: Naming,
+    beside: Callable[[Point], int] = lambda _: 1,
+) -> tuple[list[Drawing], dict[str, Fate]]:
+    """What is drawn on each side, numbered from 0, and what has become of lines that were cut.
 
-    `cuts` are the curves that part the sides. A line that crosses one is cut there, and what lies
-    where `where` says None goes; a label there goes to side 1. Raises EditRefused where a cut-out
-    is crossed or would be taken out.
+    There are two sides at least. `cuts` are the curves that part the sides. A line that crosses
+    one is cut there, and what lies where `where` says None goes; a label there goes to the side
+    that `beside` says. Raises EditRefused where a cut-out is crossed or would be taken out.
     """
-    drawings = Drawing(), Drawing()
+    drawn: defaultdict[int, Drawing] = defaultdict(Drawing)
     fates: dict[str, Fate] = {}
     for line in piece.lines:
         kept = _parts_of(line, cuts, where, naming)
         for number, one in kept:
-            drawings[number].lines.append(one)
+            drawn[number].lines.append(one)
         if [one.id for _, one in kept] != [line.id]:
             fates[line.id] = Fate(walk=tuple(one.id for _, one in kept))
     for label in piece.labels:
         side = where(label.at_mm)
-        drawings[1 if side is None else side].labels.append(label)
+        drawn[beside(label.at_mm) if side is None else side].labels.append(label)
     for cutout in piece.cutouts:
-        drawings[_side_of_cutout(cutout, cuts, where)].cutouts.append(cutout)
-    return drawings, fates
+        drawn[_side_of_cutout(cutout, cuts, where)].cutouts.append(cutout)
+    return [drawn[side] for side in range(max((1, *drawn)) + 1)], fates
 
 
 def in_order(piece: Piece, drawings: Iterable[Drawing]) -> Piece:

@@ -1,42 +1,29 @@
-"""Slash a piece from place to place and spread it, hinged or parallel; or close it up."""
+"""Slash a piece and spread it, along one line or many, hinged or parallel; or close it up."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Annotated
 
 import msgspec
 import numpy as np
 from msgspec import Meta
 
-from wedgework.edits.base import Edit, Id, Mm, Place
-from wedgework.edits.carry import Fate, carried
+from wedgework.edits.base import Edit, Id, Mm, NotNegativeMm, Place
+from wedgework.edits.carry import carried
 from wedgework.edits.cut import way_between
-from wedgework.edits.inside import in_order, parted
-from wedgework.edits.places import (
-    Bit,
-    Cut,
-    Naming,
-    between,
-    bit_from,
-    bits_of,
-    cut_at,
-    edge_of_piece,
-    point_of,
-)
-from wedgework.edits.surgery import Fill, Item, Kept, Outline, put_together
+from wedgework.edits.fairing import faired, fate_in_one
+from wedgework.edits.outlining import Stations
+from wedgework.edits.places import Naming, cut_at
+from wedgework.edits.spreading import Slash, spread_of
+from wedgework.edits.surgery import Outline
 from wedgework.edits.ways import refuse_way_out
 from wedgework.geometry.crossing import crosses_itself
-from wedgework.geometry.curve import Curve, Point, is_straight, joined, line, reversed_curve
-from wedgework.geometry.length import length_mm
-from wedgework.geometry.motion import Affine, inverse, rotation, translation
-from wedgework.geometry.nearest import nearest, signed_distance_mm
-from wedgework.geometry.regions import contains_point, inside_spans
-from wedgework.geometry.tolerances import SAME_POINT_MM, SAME_STATION_MM, STRAIGHT_MM
+from wedgework.geometry.curve import is_straight, joined, line
+from wedgework.geometry.tolerances import STRAIGHT_MM
 from wedgework.pattern.changes import with_pieces
-from wedgework.pattern.document import Edge, EdgeId, Piece, Project
+from wedgework.pattern.document import EdgeId, Piece, Project
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_piece
 
@@ -56,42 +43,133 @@ class SlashSpread(Edit, frozen=True, kw_only=True):
     def change(self, project: Project) -> Project:
         """EditRefused where the slash leaves the piece, or the piece cannot spread so."""
         piece = the_piece(project, self.piece)
-        if self.open_mm * self.open_to_mm < 0:
-            raise EditRefused("The two gaps must both open or both close.", culprit=piece.id)
-        way = way_between(piece, self.from_, self.to, ())
-        refuse_way_out(piece, way, "The slash")
+        slash = the_slash(piece, (self.from_, self.to), (self.open_mm, self.open_to_mm))
         if self.open_mm == self.open_to_mm == 0.0:
             return project
-        motion = spread_motion(way, self.open_mm, self.open_to_mm)
-        closes = self.open_mm + self.open_to_mm < 0
-        slash = _slash_of(piece, (self.from_, self.to), way, motion if closes else None)
-        naming = Naming(project)
-        outline = _with_one_fold(piece, put_together(slash.bits, slash.items(motion), naming))
-        drawings, fates = parted(piece, slash.cuts, slash.where, naming)
-        if piece.fold_edge is not None and piece.fold_edge in outline.fates:
-            _refuse_lost_fold(piece, outline.fates[piece.fold_edge].walk)
-        bare = replace(piece, edges=outline.edges)
-        changed = in_order(bare, [drawings[0], drawings[1].moved(motion)])
-        refuse_new_crossing(piece, changed)
-        return carried(with_pieces(project, changed), fates | outline.fates)
+        return spread(project, piece, [slash], fair=False)
 
 
-def spread_motion(way: Curve, open_mm: float, open_to_mm: float) -> Affine:
-    """How the right side moves: the gaps, in mm, are chords at the two ends of the way.
+class SlashLine(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A slash as a place on the outline to another."""
 
-    A turn about the point of the way's line where the gap is nothing: at distance d from it the
-    gap is 2 d sin(half the turn). Equal gaps: square to the way.
+    from_edge: Annotated[Id, Meta(description="edge where it starts")]
+    from_mm: Annotated[NotNegativeMm, Meta(description="distance along that edge from its start")]
+    to_edge: Annotated[Id, Meta(description="edge where it ends")]
+    to_mm: Annotated[NotNegativeMm, Meta(description="distance along that edge from its start")]
+
+    @property
+    def places(self) -> tuple[Place, Place]:
+        """Where it starts and ends."""
+        return Place(self.from_edge, self.from_mm), Place(self.to_edge, self.to_mm)
+
+
+Gaps = tuple[Mm, ...] | Mm
+"""One gap for all slashes, two that change evenly from the first to the last, or one for each."""
+
+
+class SpreadMany(Edit, frozen=True, kw_only=True):
+    """Slash a piece along many lines at once and spread them, alike or graded; or close them up.
+
+    What lies left of all slashes stays; each strip between two moves as one.
     """
-    along = way.end - way.start
-    length = float(np.hypot(*along))
-    difference = open_mm - open_to_mm
-    if abs(difference) <= SAME_POINT_MM:
-        right = np.array([along[1], -along[0]]) / length
-        return translation(right * open_mm)
-    if abs(difference) >= 2 * length:
-        raise EditRefused(f"A slash of {length:.1f} mm cannot open by {difference:.1f} mm.")
-    turn_rad = 2 * math.asin(difference / (2 * length))
-    return rotation(turn_rad, way.start + along * (open_mm / difference))
+
+    piece: Annotated[Id, Meta(description="piece that is slashed")]
+    slashes: Annotated[
+        tuple[SlashLine, ...],
+        Meta(min_length=1, max_length=200, description="where each slash starts and ends"),
+    ]
+    count: Annotated[
+        Annotated[int, Meta(ge=1, le=200)] | None,
+        Meta(description="how many, spaced evenly from the first of these to the last"),
+    ] = None
+    ends: Annotated[
+        bool,
+        Meta(
+            description="the first and the last are slashes themselves; without that the stretch "
+            "between them is divided evenly"
+        ),
+    ] = True
+    open_mm: Annotated[
+        Gaps,
+        Meta(
+            description="gap where they start: one for all, two from first to last, or one each; "
+            "negative takes out"
+        ),
+    ]
+    open_to_mm: Annotated[
+        Gaps, Meta(description="gap where they end, said the same way; 0 is a hinge")
+    ] = 0.0
+    fair_ends: Annotated[
+        bool, Meta(description="draw each edge that was opened as one smooth edge")
+    ] = False
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where a slash leaves the piece, they cross, or it cannot spread so."""
+        piece = the_piece(project, self.piece)
+        lines = self._lines(piece)
+        gaps = zip(
+            graded(self.open_mm, len(lines)), graded(self.open_to_mm, len(lines)), strict=True
+        )
+        rows = [(places, pair) for places, pair in zip(lines, gaps, strict=True) if any(pair)]
+        slashes = [the_slash(piece, places, pair) for places, pair in rows]
+        return spread(project, piece, slashes, fair=self.fair_ends) if slashes else project
+
+    def _lines(self, piece: Piece) -> list[tuple[Place, Place]]:
+        if self.count is None:
+            return [one.places for one in self.slashes]
+        if len(self.slashes) != 2:
+            raise EditRefused(
+                "Slashes are spaced evenly between two: say the first and the last.",
+                culprit=piece.id,
+            )
+        first, last = (one.places for one in self.slashes)
+        walk = Stations(piece)
+        starts, ends = (
+            walk.spaced(one, other, self.count, ends=self.ends)
+            for one, other in zip(first, last, strict=True)
+        )
+        return list(zip(starts, ends, strict=True))
+
+
+def graded(gaps: Gaps, count: int) -> list[float]:
+    """A gap for each of `count` slashes; EditRefused where there are neither one, two nor all."""
+    given = gaps if isinstance(gaps, tuple) else (gaps,)
+    if len(given) == 1:
+        return list(given) * count
+    if len(given) == count:
+        return list(given)
+    if len(given) == 2:
+        return [float(gap) for gap in np.linspace(*given, count)]
+    raise EditRefused(
+        f"There are {count} slashes and {len(given)} gaps: say one gap, the first and the last, "
+        "or one for each."
+    )
+
+
+def spread(project: Project, piece: Piece, slashes: Sequence[Slash], *, fair: bool) -> Project:
+    """The project with one of its pieces opened or closed along slashes.
+
+    With `fair` each edge that was opened becomes one smooth edge. EditRefused as the edits say.
+    """
+    parts = spread_of(piece, slashes)
+    naming = Naming(project)
+    outline = _with_one_fold(piece, parts.outline(naming))
+    if fair:
+        outline = faired(piece, outline)
+    if piece.fold_edge is not None and piece.fold_edge in outline.fates:
+        _refuse_lost_fold(piece, outline.fates[piece.fold_edge].walk)
+    changed, fates = parts.with_drawings(replace(piece, edges=outline.edges), naming)
+    refuse_new_crossing(piece, changed)
+    return carried(with_pieces(project, changed), fates | outline.fates)
+
+
+def the_slash(piece: Piece, places: tuple[Place, Place], gaps_mm: tuple[float, float]) -> Slash:
+    """A slash through a piece; EditRefused where it leaves it, or its gaps are of opposite sign."""
+    if gaps_mm[0] * gaps_mm[1] < 0:
+        raise EditRefused("The two gaps must both open or both close.", culprit=piece.id)
+    way = way_between(piece, *places, ())
+    refuse_way_out(piece, way, "The slash")
+    return Slash(from_=places[0], to=places[1], way=way, open_mm=gaps_mm[0], open_to_mm=gaps_mm[1])
 
 
 def refuse_cut_fold(piece: Piece, places: tuple[Place, ...]) -> None:
@@ -128,23 +206,7 @@ def _with_one_fold(piece: Piece, outline: Outline) -> Outline:
     edges = tuple(
         one if edge is parts[0] else edge for edge in outline.edges if edge not in parts[1:]
     )
-    return Outline(edges=edges, fates=outline.fates | {fold.id: _fate_in_one(fate, parts, one)})
-
-
-def _fate_in_one(fate: Fate, parts: Sequence[Edge], one: Edge) -> Fate:
-    """The fate of an edge whose parts, in its own direction, were made one again."""
-    ends = np.cumsum([length_mm(part.curve) for part in parts])
-    starts = dict(zip([part.id for part in parts], [0.0, *ends], strict=False))
-    stretches = [
-        replace(
-            stretch,
-            edge=one.id,
-            new_from_mm=starts[stretch.edge] + stretch.new_from_mm,
-            new_to_mm=starts[stretch.edge] + stretch.new_to_mm,
-        )
-        for stretch in fate.stretches
-    ]
-    return Fate(walk=(one.id,), stretches=tuple(stretches))
+    return Outline(edges=edges, fates=outline.fates | {fold.id: fate_in_one(fate, parts, one)})
 
 
 def _refuse_lost_fold(piece: Piece, walk: tuple[EdgeId, ...]) -> None:
@@ -161,106 +223,3 @@ def refuse_new_crossing(old: Piece, new: Piece) -> None:
     before, after = ([edge.curve for edge in piece.edges] for piece in (old, new))
     if crosses_itself(after) and not crosses_itself(before):
         raise EditRefused(f"Piece “{old.name or old.id}” would run into itself.", culprit=old.id)
-
-
-@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
-class _Slash:
-    """A piece at a slash. `left` stays, `right` moves; `border` is where `right` begins.
-
-    When spreading the border is the slash itself; when closing, a wedge lies between the two.
-    """
-
-    piece: Piece
-    way: Curve
-    border: Curve
-    bits: list[Bit]
-    left: list[Bit]
-    right: list[Bit]
-    fills: tuple[Fill, Fill]
-
-    def items(self, motion: Affine) -> list[Item]:
-        """The new outline: what stays, and what moves, with a fill between where they part."""
-        return [
-            *(Kept(bit=bit) for bit in self.left),
-            self.fills[0],
-            *(Kept(bit=bit, motion=motion) for bit in self.right),
-            self.fills[1],
-        ]
-
-    @property
-    def cuts(self) -> list[Curve]:
-        """The lines that part what is drawn."""
-        return [self.way] if self.border is self.way else [self.way, self.border]
-
-    def where(self, point: Point) -> int | None:
-        """0 for what stays, 1 for what moves, None for the wedge."""
-        rings = [*(bit.curve for bit in self.left), self.way], [
-            *(bit.curve for bit in self.right), reversed_curve(self.border)
-        ]  # fmt: skip
-        for side, ring in enumerate(rings):
-            if contains_point(ring, point):
-                return side
-        if contains_point([edge.curve for edge in self.piece.edges], point):
-            return None
-        return 0 if signed_distance_mm(self.way, point) >= 0 else 1
-
-
-def _slash_of(
-    piece: Piece, places: tuple[Place, Place], way: Curve, closing: Affine | None
-) -> _Slash:
-    """The piece at a slash; with `closing`, the wedge that this motion closes is no part of it."""
-    ends = cut_at(piece, places[0]), cut_at(piece, places[1])
-    kept, border = ends, way
-    if closing is not None:
-        kept, border = _beside_wedge(piece, ends, way, closing)
-    bits = bits_of(piece.edges, (*ends, *kept))
-    start, end, first, last = (bit_from(bits, piece.edges, cut) for cut in (*ends, *kept))
-    origins = [edge_of_piece(piece, place.edge) for place in places]
-    return _Slash(
-        piece=piece,
-        way=way,
-        border=border,
-        bits=bits,
-        left=between(bits, end, start),
-        right=between(bits, first, last),
-        fills=(
-            Fill(origin=origins[0], at_mm=places[0].at_mm),
-            Fill(origin=origins[1], at_mm=places[1].at_mm),
-        ),
-    )
-
-
-def _beside_wedge(
-    piece: Piece, ends: tuple[Cut, Cut], way: Curve, motion: Affine
-) -> tuple[tuple[Cut, Cut], Curve]:
-    """Where the far side of a wedge meets the outline right of the way, and that side itself.
-
-    The motion puts it on the line of the way. EditRefused where that would tear the piece.
-    """
-    bits = bits_of(piece.edges, ends)
-    start, end = (bit_from(bits, piece.edges, cut) for cut in ends)
-    ring = [*(bit.curve for bit in between(bits, start, end)), reversed_curve(way)]
-    back = inverse(motion)
-    near, far = back.points(way.start), back.points(way.end)
-    along = (far - near) / np.hypot(*(far - near))
-    spans = inside_spans(near, far, ring, endless=True)
-    reach = float(np.hypot(*(far - near)))
-    crossed = [(low, high) for low, high in spans if high > 0 and low < reach]
-    if len(crossed) != 1:
-        raise EditRefused(
-            f"Piece “{piece.name or piece.id}” has no such wedge beside the slash to take out.",
-            culprit=piece.id,
-        )
-    first, last = (near + at * along for at in crossed[0])
-    kept = _cut_near(piece, ends, first), _cut_near(piece, ends, last)
-    return kept, line(first, last)
-
-
-def _cut_near(piece: Piece, ends: tuple[Cut, Cut], point: Point) -> Cut:
-    """The cut at a point of the outline; an end of the slash where the point is that."""
-    for cut in ends:
-        if np.hypot(*(point_of(piece, cut) - point)) <= SAME_STATION_MM:
-            return cut
-    feet = [nearest(edge.curve, point) for edge in piece.edges]
-    index = min(range(len(feet)), key=lambda i: feet[i].distance_mm)
-    return cut_at(piece, Place(piece.edges[index].id, feet[index].station_mm))

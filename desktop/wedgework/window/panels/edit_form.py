@@ -36,6 +36,7 @@ from wedgework.window.panels.form_rows import (
     DISTANCES,
     LEVEL_POINTS,
     POINTS,
+    SLASHES,
     STATIONS,
     BodyArgument,
     OutlineArgument,
@@ -343,6 +344,7 @@ TABLES: Final = {
     "list of number or number": DISTANCES,
     "list of intake station": STATIONS,
     "list of level point": LEVEL_POINTS,
+    "list of slash line": SLASHES,
 }
 """Kinds of lists that are typed as rows, with their columns."""
 

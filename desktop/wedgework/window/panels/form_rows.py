@@ -52,6 +52,13 @@ POINTS: Final = (Column("x"), Column("y"))
 STATIONS: Final = (Column("along A", "at_mm"), Column("intake", "width_mm"))
 LEVEL_POINTS: Final = (Column("piece", "piece", "", ("piece",)), Column("height", "y_mm"))
 
+SLASHES: Final = (
+    Column("from edge", "from_edge", "", ("edge",)),
+    Column("along", "from_mm"),
+    Column("to edge", "to_edge", "", ("edge",)),
+    Column("along", "to_mm"),
+)
+
 
 class RowsArgument(Argument):
     """A table of rows, each of one or more values; a row that is all empty is left out."""
