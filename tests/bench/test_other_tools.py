@@ -8,7 +8,8 @@ import pytest
 
 from tests import small
 from tests.bench.hands import click, drag, hand_on, move, play, press, release
-from wedgework.bench import Enter, Typed
+from wedgework.bench import Change, Enter, Typed
+from wedgework.bench.readouts import numbers_of_drag
 from wedgework.edits import edit_name
 
 
@@ -58,6 +59,44 @@ def test_the_gap_of_a_slash_can_be_typed_at_both_ends():
     click(hand, 50, 100)
     play(hand, Typed((10.0, 4.0)), Enter())
     assert (last_edit(hand).open_mm, last_edit(hand).open_to_mm) == (10, 4)
+
+
+def test_shift_gathers_slashes_that_open_together():
+    hand = hand_on(small.square(), "slash")
+    for x in (30, 50):
+        click(hand, x, 0)
+        click(hand, x, 100, shift=True)
+    click(hand, 70, 0)
+    click(hand, 70, 100)
+    play(hand, move(85, 40))
+    assert "5.0 mm each" in hand.hint
+    assert len(hand.trace.lines_mm) == 2
+    play(hand, press(85, 40))
+    edit = last_edit(hand)
+    assert [slash.from_mm for slash in edit.slashes] == pytest.approx([30, 50, 70])
+    assert edit.open_mm == pytest.approx(5)
+    assert len(hand.bench.project.pieces["p"].edges) == 4 + 3 * 2 + 3
+
+
+def test_gathered_slashes_open_as_far_as_is_typed():
+    hand = hand_on(small.square(), "slash")
+    for x in (30, 60):
+        click(hand, x, 0)
+        click(hand, x, 100, shift=True)
+    play(hand, Enter(), Typed((8.0,)), Enter())
+    assert last_edit(hand).open_mm == 8
+    assert len(last_edit(hand).slashes) == 2
+
+
+def test_the_numbers_beside_a_slash_tell_the_whole_edge_that_opens():
+    hand = hand_on(small.square(), "slash")
+    click(hand, 50, 0)
+    click(hand, 50, 100)
+    play(hand, move(62, 40))
+    bench = hand.bench
+    change = Change(kind="previewed", pieces=frozenset({"p"}))
+    (number,) = numbers_of_drag(bench.project, bench.shown, change)
+    assert (number.before_mm, number.now_mm) == pytest.approx((100, 112))
 
 
 def test_a_dart_is_pressed_pointed_and_drawn_open():

@@ -7,7 +7,7 @@ sits), both sides unrolled, and the numbers beside the pointer in a drag.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
@@ -20,9 +20,8 @@ from wedgework.geometry.length import length_mm, parameters_at, points_at_parame
 from wedgework.geometry.split import part
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.geometry.turning import tangents_at_parameters
-from wedgework.pattern.document import Edge, Project, Seam, SeamId, Side
+from wedgework.pattern.document import Edge, EdgeId, Project, Seam, SeamId, Side
 from wedgework.pattern.errors import WedgeworkError
-from wedgework.pattern.lookup import edge_in
 from wedgework.pattern.runs import WalkedRun, walked
 from wedgework.pattern.seams import SeamMeasure, State, measure_seam, notches_of
 
@@ -293,10 +292,16 @@ def _difference_mm(project: Project, seam: Seam) -> float:
 
 
 def _changed_lengths(before: Project, shown: Project, piece: str) -> Iterator[Number]:
-    for edge in shown.pieces[piece].all_edges():
-        old: Edge | None = edge_in(before.pieces[piece], edge.id)
-        if old is None or old is edge:
+    now = {edge.id: edge for edge in shown.pieces[piece].all_edges()}
+    for old in before.pieces[piece].all_edges():
+        # What was slashed or split is told as the whole of what became of it, named from it.
+        become = [now[old.id]] if old.id in now else _named_from(old.id, now.values())
+        if not become or become[0] is old:
             continue
-        was, now = length_mm(old.curve), length_mm(edge.curve)
-        if abs(was - now) > SAME_STATION_MM:
-            yield Number(edge.name or edge.id, was, now)
+        was_mm, now_mm = length_mm(old.curve), sum(length_mm(edge.curve) for edge in become)
+        if abs(was_mm - now_mm) > SAME_STATION_MM:
+            yield Number(old.name or old.id, was_mm, now_mm)
+
+
+def _named_from(own: EdgeId, edges: Iterable[Edge]) -> list[Edge]:
+    return [edge for edge in edges if edge.id.startswith(f"{own}.")]

@@ -46,10 +46,14 @@ class Hint:
 
 @dataclass(frozen=True, slots=True)
 class Trace:
-    """Points joined by a line of the tool's own, drawn over the table; none takes it away."""
+    """Points joined by a line of the tool's own, drawn over the table; none takes it away.
+
+    `lines_mm` are further straight lines, each from one point to another.
+    """
 
     points_mm: tuple[Mm2, ...] = ()
     closed: bool = False
+    lines_mm: tuple[tuple[Mm2, Mm2], ...] = ()
 
 
 Wish: TypeAlias = Preview | Commit | DropPreview | Choose | Hint | Trace

@@ -154,9 +154,9 @@ def _end(state: From, pointer: Pointer, scene: Scene) -> Spot | None:
 
 
 def _trace(lines: tuple[Line, ...], last: tuple[Mm2, Mm2] | None = None) -> Trace:
-    """The slashes in one stroke, there and back, so that no line joins one to the next."""
+    """The line that is being drawn, or was drawn last, and those gathered before it."""
     pairs = [(start.at_mm, end.at_mm) for start, end in lines] + ([last] if last else [])
-    return Trace(lines_mm=tuple(pairs))
+    return Trace(pairs[-1], lines_mm=tuple(pairs[:-1]))
 
 
 def _opened(state: Opening, pointer: Pointer) -> Opening:

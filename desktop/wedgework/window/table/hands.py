@@ -95,8 +95,7 @@ class HandTable(Table):
         boxes = [comb.box for comb in self._combs]
         boxes += [handle_box(look, edge) for edge in self._handled()]
         boxes += boxes_of(look, self._hovered)
-        if trace := self._trace():
-            boxes.append(trace.boundingRect())
+        boxes += [trace.boundingRect() for trace in self._traces()]
         if shown := self._readout():
             boxes.append(readout_box(self, shown))
         return boxes
@@ -118,11 +117,12 @@ class HandTable(Table):
         chosen = set(self.bench.chosen)
         return [edge for edge in self._chosen.edges if edge.id in chosen]
 
-    def _trace(self) -> QPolygonF | None:
-        points = [self.view.to_px(point) for point in self.hand.trace.points_mm]
-        if not points:
-            return None
-        return QPolygonF([*points, points[0]] if self.hand.trace.closed else points)
+    def _traces(self) -> list[QPolygonF]:
+        """The lines of the tool's own."""
+        trace = self.hand.trace
+        points = (*trace.points_mm, *trace.points_mm[: int(trace.closed)])
+        chains = [points, *trace.lines_mm] if points else trace.lines_mm
+        return [QPolygonF([self.view.to_px(point) for point in chain]) for chain in chains]
 
     def _readout(self) -> Readout | None:
         at = self._readout_place()
@@ -147,7 +147,7 @@ class HandTable(Table):
             draw_comb(painter, look, comb)
         for edge in self._handled():
             draw_handles(painter, look, edge)
-        if trace := self._trace():
+        for trace in self._traces():
             painter.setPen(QPen(look.pens.hot))
             painter.drawPolyline(trace)
             # PySide6 walks a polygon's points; its stubs do not say so.
