@@ -9,12 +9,14 @@ from itertools import pairwise
 import numpy as np
 from hypothesis import strategies as st
 
+from wedgework.edits.holds import HoldSeam
 from wedgework.geometry.curve import Curve, line, with_ends
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import (
     Cutout,
     Edge,
     Finish,
+    HoldKind,
     Hole,
     Label,
     Level,
@@ -214,6 +216,63 @@ def with_everything() -> Project:
         notches=Table({"n1": notch, "n2": Notch(id="n2", at=Spot("a.e1", 25.0))}),
         holes=Table({"o1": Hole(id="o1", at=Spot("a.e2", 70.0), mate=Spot("b.e4", 30.0))}),
         levels=Table({"waist": Level(id="waist", name="waist")}),
+    )
+
+
+def neckline_ring() -> Project:
+    """A bodice half of `front`, `side` and `back`, with a `collar` over both necks: a ring.
+
+    Seams `front_side`, `side_back`, `shoulder`, and `neck` (the collar against both necks in one
+    run), each with a pair of notches. Lengths do not quite agree yet.
+    """
+    front = piece_of_points(
+        "front", (0, 0), (100, 0), (102, 250), (72, 380), (30, 400), (0, 330), bulge=-0.08
+    )
+    side = piece_of_points("side", (150, 0), (230, 0), (226, 250), (154, 250), bulge=0.02)
+    back = piece_of_points(
+        "back", (300, 0), (400, 0), (400, 385), (370, 402), (328, 380), (298, 250), bulge=-0.05
+    )
+    collar = piece_of_points("collar", (0, 450), (112, 450), (118, 490), (0, 495), bulge=0.03)
+    project = new_project(
+        front, side, back, collar,
+        seams=[
+            seam("front_side", "front.e2", "-side.e4"),
+            seam("side_back", "side.e2", "-back.e6"),
+            seam("shoulder", "front.e4", "-back.e4", wanted_mm=-2.0),
+            seam("neck", "collar.e1", "-front.e5 -back.e3"),
+        ],
+    )  # fmt: skip
+    pairs = (
+        ("front.e2", "side.e4"), ("side.e2", "back.e6"), ("front.e4", "back.e4"),
+        ("collar.e1", "front.e5"),
+    )  # fmt: skip
+    notches = {
+        f"n{i}": Notch(id=f"n{i}", at=Spot(one, 15.0), mate=Spot(other, 20.0))
+        for i, (one, other) in enumerate(pairs)
+    }
+    return replace(project, notches=Table(notches))
+
+
+def held(project: Project, kind: HoldKind = "length") -> Project:
+    """The project with every seam held."""
+    for key in project.seams:
+        project = HoldSeam(seam=key, kind=kind).apply(project)
+    return project
+
+
+def held_ring() -> Project:
+    """The ring of `neckline_ring`, every seam of it held."""
+    return held(neckline_ring())
+
+
+def bag() -> Project:
+    """Two four-sided pieces `a` and `b` with curved edges, every edge of `a` held to one of `b`."""
+    points = [(0, 0), (100, 5), (110, 120), (-5, 115)]
+    a = piece_of_points("a", *points, bulge=0.05)
+    b = piece_of_points("b", *((300 - x, y) for x, y in reversed(points)), bulge=0.05)
+    pairs = [("a.e1", "-b.e3"), ("a.e2", "-b.e2"), ("a.e3", "-b.e1"), ("a.e4", "-b.e4")]
+    return held(
+        new_project(a, b, seams=[seam(f"s{i}", *pair) for i, pair in enumerate(pairs, start=1)])
     )
 
 

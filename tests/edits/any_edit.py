@@ -30,7 +30,7 @@ def _has(project: Project, kind: str) -> bool:
     """Whether there is anything that an edit of this kind could be about."""
     if kind in {"pivot_dart", "divide_dart", "remove_dart", "set_back_apexes"}:
         return any(seam.is_dart for seam in project.seams.values())
-    if kind in {"unjoin", "shape_seam", "true_seam"}:
+    if kind in {"unjoin", "shape_seam", "true_seam", "hold_seam", "let_go"}:
         return bool(project.seams)
     if kind == "remove_piece":
         return len(project.pieces) > 1
@@ -189,6 +189,10 @@ def _unjoin(draw: Draw, project: Project) -> Plain:
     return {"seam": _seam(draw, project)}
 
 
+def _hold(draw: Draw, project: Project) -> Plain:
+    return _unjoin(draw, project) | {"kind": draw(st.sampled_from(["length", "length", "shape"]))}
+
+
 def _notches(draw: Draw, project: Project) -> Plain:
     if project.seams and draw(st.booleans()):
         return {"seam": _seam(draw, project), "at_mm": [draw(st.integers(0, 60))]}
@@ -302,6 +306,8 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "remove_dart": _remove_dart,
     "join": _join,
     "unjoin": _unjoin,
+    "hold_seam": _hold,
+    "let_go": _unjoin,
     "add_notches": _notches,
     "add_holes": _notches,
     "move_mark": _move_mark,

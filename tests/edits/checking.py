@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 
 from wedgework.edits import Edit, decode_edits, encode_edit
+from wedgework.edits.imaging import is_image
+from wedgework.edits.lengthening import over_mm
 from wedgework.geometry.curve import Curve
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.length import length_mm
@@ -104,6 +106,7 @@ def assert_sound(project: Project) -> None:
         for ref in (*seam.a, *seam.b):
             assert ref.edge in edges or (seam.laid_on and ref.edge in lines), str(ref)
     _assert_marks_sound(project, edges)
+    assert_holds_kept(project)
     for piece in project.pieces.values():
         _assert_piece_sound(project, piece)
 
@@ -116,6 +119,14 @@ def _assert_marks_sound(project: Project, edges: dict[str, object]) -> None:
         assert pin_value(project, pin) >= 0.0
         for spot in (one for one in pin.anchors if isinstance(one, Spot)):
             assert -1e-9 <= spot.at_mm <= length_mm(edges[spot.edge].curve) + 1e-6
+
+
+def assert_holds_kept(project: Project) -> None:
+    """Every hold has its seam, and its two sides agree."""
+    for hold in project.holds.values():
+        seam = project.seams[hold.seam]
+        assert abs(over_mm(project, seam)) < 1e-6, f"{seam.id} is held and differs"
+        assert hold.kind == "length" or is_image(project, seam)
 
 
 def _assert_piece_sound(project: Project, piece: Piece) -> None:

@@ -8,6 +8,7 @@ from tests.edits.checking import check_or_refuse, described
 STARTS = [
     small.with_everything, small.darted_front, small.fold_front, small.pair_and_fold,
     small.yoke_over_two, small.ring_of_panels, small.curved_square, small.disc,
+    small.held_ring,
 ]  # fmt: skip
 
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import chain, compress
-from operator import is_, is_not
+from itertools import chain
 from typing import Any, Literal, TypeAlias
 
 from wedgework.pattern.document import Piece, PieceId, Project, SeamId
 from wedgework.pattern.lookup import seams_by_edge
-from wedgework.pattern.table import Table
+from wedgework.pattern.table import Table, differing
 
 Kind: TypeAlias = Literal[
     "opened", "edited", "previewed", "saved", "chosen", "step", "tool", "hint", "findings"
@@ -41,14 +40,14 @@ class Change:
 
 def change_between(kind: Kind, before: Project, after: Project) -> Change:
     """The change from one project to another; what both share is not looked into."""
-    pieces = frozenset(_differing(before.pieces, after.pieces))
+    pieces = frozenset(differing(before.pieces, after.pieces))
     marks = [*_changed_marks(before.notches, after.notches)]
     marks += _changed_marks(before.holes, after.holes)
-    own = _differing(before.seams, after.seams)
+    own = differing(before.seams, after.seams)
     edges = {spot.edge for mark in marks for spot in (mark.at, mark.mate) if spot}
     edges |= {edge for piece in _pieces(pieces, before, after) for edge in _edge_ids(piece)}
     hanging = (_seams_on(edges, one.seams) for one in (before, after))
-    others = (_differing(one, other) for one, other in _other_tables(before, after))
+    others = (differing(one, other) for one, other in _other_tables(before, after))
     return Change(
         kind=kind,
         pieces=pieces,
@@ -57,19 +56,8 @@ def change_between(kind: Kind, before: Project, after: Project) -> Change:
     )
 
 
-def _differing(before: Table[Any], after: Table[Any]) -> Iterable[str]:
-    """Ids whose rows are not the very same object, or stand in one table only."""
-    if before is after:
-        return ()
-    old, new = before.rows, after.rows
-    if len(old) == len(new) and all(map(is_, old, new)):
-        return compress(old, map(is_not, old.values(), new.values()))
-    gone = [key for key in old if key not in new]
-    return gone + [key for key, row in new.items() if old.get(key) is not row]
-
-
 def _changed_marks(before: Table[Any], after: Table[Any]) -> Iterator[Any]:
-    for key in _differing(before, after):
+    for key in differing(before, after):
         yield from (table[key] for table in (before, after) if key in table)
 
 

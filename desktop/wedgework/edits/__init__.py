@@ -28,6 +28,7 @@ from wedgework.edits.drawn import (
     SetLine,
 )
 from wedgework.edits.edges import MergeEdges, SplitEdge
+from wedgework.edits.holds import HoldSeam, LetGo
 from wedgework.edits.inset import InsetEdges
 from wedgework.edits.marks import (
     AddHoles,
@@ -136,6 +137,8 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=JoinEdges, step="Join", says="Join “{name}”"),
     Row(edit=SetSeam, step="Join", says="Set seam {seam}"),
     Row(edit=Unjoin, step="Join", says="Take seam {seam} apart"),
+    Row(edit=HoldSeam, step="Join", says="Hold seam {seam}"),
+    Row(edit=LetGo, step="Join", says="Let seam {seam} go"),
     Row(edit=Accept, step="Join", says="Accept {code} at {where}"),
     Row(edit=AddNotches, step="Mark", says="Add notches"),
     Row(edit=AddHoles, step="Mark", says="Add holes"),

@@ -11,6 +11,7 @@ from typing import Annotated, Any, TypeAlias, TypeVar
 import msgspec
 from msgspec import Meta, StructMeta
 
+from wedgework.edits.settle import Settled, settled
 from wedgework.pattern.document import Project, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.pins import without_lost_pins
@@ -87,8 +88,12 @@ class Edit(
 
     def apply(self, project: Project) -> Project:
         """The project after this edit; raises EditRefused before anything has changed."""
+        return self.settled(project).project
+
+    def settled(self, project: Project) -> Settled:
+        """As `apply`, the mates of held edges having followed; tells which holds were let go."""
         after = checked(self).change(project)
-        return without_lost_pins(after) if after.pins else after
+        return settled(project, without_lost_pins(after) if after.pins else after)
 
 
 def edit_name(edit: Edit | type[Edit]) -> str:

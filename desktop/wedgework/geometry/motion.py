@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from wedgework.geometry.curve import Curve, Floats, reversed_curve
+from wedgework.geometry.curve import Curve, Floats, Points, reversed_curve
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -83,3 +83,21 @@ def moved(curve: Curve, motion: Affine) -> Curve:
 def mirrored_walk(curve: Curve, motion: Affine) -> Curve:
     """`curve` under a mirror image, walked backwards, so that the inside stays on the left."""
     return reversed_curve(moved(curve, motion))
+
+
+def fitted_motion(points: Points, onto: Points, *, mirrored: bool = False) -> Affine:
+    """The rigid motion that brings `points`, (n, 2) mm, nearest to `onto`, in the least squares.
+
+    `mirrored`: a turn and shift of their mirror image. Where no turn is better than another, none
+    is made. Source: in the plane the best turn is the direction of the sum of conj(p) q about both
+    middles, by setting the derivative of the squared distances to 0.
+    """
+    flip = np.array([1.0, -1.0 if mirrored else 1.0])
+    source, target = points * flip, np.asarray(onto)
+    middle, to = source.mean(axis=0), target.mean(axis=0)
+    p, q = source - middle, target - to
+    along, across = float((p * q).sum()), float((p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0]).sum())
+    size = math.hypot(along, across)
+    cos, sin = (along / size, across / size) if size > 0.0 else (1.0, 0.0)
+    turn = np.array([[cos, -sin], [sin, cos]])
+    return Affine(turn * flip, to - turn @ middle)

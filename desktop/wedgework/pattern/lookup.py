@@ -14,6 +14,7 @@ from wedgework.pattern.document import (
     CornerId,
     Edge,
     EdgeId,
+    Hold,
     Hole,
     Notch,
     Piece,
@@ -21,6 +22,7 @@ from wedgework.pattern.document import (
     Project,
     Ring,
     Seam,
+    SeamId,
     Spot,
 )
 from wedgework.pattern.errors import EditRefused
@@ -107,6 +109,17 @@ def seams_of(project: Project, edge: EdgeId) -> tuple[Seam, ...]:
 def skin_seam_of(project: Project, edge: EdgeId) -> Seam | None:
     """The one seam or dart of the skin that an edge belongs to, if any."""
     return next((seam for seam in seams_of(project, edge) if not seam.laid_on), None)
+
+
+@memoised
+def holds_by_seam(holds: Table[Hold]) -> dict[SeamId, Hold]:
+    """The hold on each seam that is held; the first, should a file say two."""
+    return {hold.seam: hold for hold in reversed(tuple(holds.values()))}
+
+
+def hold_of(project: Project, seam: SeamId) -> Hold | None:
+    """The hold on a seam, if it is held."""
+    return holds_by_seam(project.holds).get(seam)
 
 
 @memoised

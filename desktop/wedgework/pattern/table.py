@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Generic, TypeVar
+from itertools import compress
+from operator import is_, is_not
+from typing import Any, Generic, TypeVar
 
 Row = TypeVar("Row")
 
@@ -62,3 +64,14 @@ class Table(Mapping[str, Row], Generic[Row]):
         for old, row in self._rows.items():
             changed.update(rows if old == key else {old: row})
         return Table(changed)
+
+
+def differing(before: Table[Any], after: Table[Any]) -> Iterable[str]:
+    """Ids whose rows are not the very same object, or stand in one of the two tables only."""
+    if before is after:
+        return ()
+    old, new = before.rows, after.rows
+    if len(old) == len(new) and all(map(is_, old, new)):
+        return compress(old, map(is_not, old.values(), new.values()))
+    gone = [key for key in old if key not in new]
+    return gone + [key for key, row in new.items() if old.get(key) is not row]
