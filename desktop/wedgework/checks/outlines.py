@@ -10,9 +10,9 @@ import numpy as np
 from wedgework.checks.finding import Finding, Mend, Rule, called
 from wedgework.geometry.crossing import crosses_itself, self_crossings
 from wedgework.geometry.regions import region
-from wedgework.geometry.tolerances import SAME_STATION_MM, VISIBLE_CROSSING_MM
+from wedgework.geometry.tolerances import VISIBLE_CROSSING_MM
 from wedgework.pattern.angles import angle_between_edges
-from wedgework.pattern.darts import measure_dart
+from wedgework.pattern.darts import measure_dart, shares_apex
 from wedgework.pattern.document import Piece, Project, Ring, Seam
 from wedgework.pattern.lookup import seams_of
 
@@ -97,17 +97,12 @@ def darts_meet(rule: Rule, project: Project, piece: Piece) -> tuple[Finding, ...
     groups: list[list[Seam]] = []
     for dart in dict.fromkeys(darts):
         for group in groups:
-            if _share_apex(project, group[0], dart):
+            if shares_apex(project, group[0], dart):
                 group.append(dart)
                 break
         else:
             groups.append([dart])
     return tuple(_meeting(rule, project, piece, group) for group in groups if len(group) > 1)
-
-
-def _share_apex(project: Project, one: Seam, other: Seam) -> bool:
-    apart = measure_dart(project, one).apex_mm - measure_dart(project, other).apex_mm
-    return bool(np.hypot(*apart) <= SAME_STATION_MM)
 
 
 def _meeting(rule: Rule, project: Project, piece: Piece, darts: list[Seam]) -> Finding:

@@ -15,6 +15,8 @@ from wedgework.edits.base import Edit, Place, edit_name
 from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody, SetSheet
 from wedgework.edits.cut import CutPiece
 from wedgework.edits.dart_apex import EvenLegs, MoveApex, SetBackApexes
+from wedgework.edits.dart_from_seam import SeamToDart
+from wedgework.edits.dart_seam import DartsToSeam, DartToSeam
 from wedgework.edits.darts import AddDart, RemoveDart
 from wedgework.edits.describing import described, undo_sentence
 from wedgework.edits.drawn import (
@@ -128,6 +130,9 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=MoveApex, step="Shape", says="Move the apex of dart {dart}"),
     Row(edit=SetBackApexes, step="Shape", says="Set apexes back by {by_mm} mm"),
     Row(edit=EvenLegs, step="Shape", says="Make the legs of dart {dart} equally long"),
+    Row(edit=DartToSeam, step="Shape", says="Close dart {dart} into a style line"),
+    Row(edit=DartsToSeam, step="Shape", says="Take darts {darts} into one seam"),
+    Row(edit=SeamToDart, step="Shape", says="Make seam {seam} a dart"),
     Row(edit=ShapeSeam, step="Shape", says="Shape seam {seam}"),
     Row(edit=TrueSeam, step="Join", says="True seam {seam}"),
     Row(edit=TrueCorner, step="Join", says="True the line across {seam}"),

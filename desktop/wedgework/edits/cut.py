@@ -53,7 +53,7 @@ class CutPiece(Edit, frozen=True, kw_only=True):
         drawings, fates = parted(piece, [way], side_of(way, [one.edges for one in sides]), naming)
         parts = [
             in_order(bare, [drawing])
-            for bare, drawing in zip(_bare_parts(piece, sides, naming), drawings, strict=True)
+            for bare, drawing in zip(bare_parts(piece, sides, naming), drawings, strict=True)
         ]
         after = with_piece_replaced(project, piece.id, *parts)
         return with_seams(_with_cut_darts(carried(after, fates | sides[0].fates), parts), seam)
@@ -117,7 +117,7 @@ def _refuse_looped(sides: list[Outline]) -> None:
             raise EditRefused("The cut would cross itself; put its points in another order.")
 
 
-def _bare_parts(piece: Piece, sides: list[Outline], naming: Naming) -> list[Piece]:
+def bare_parts(piece: Piece, sides: list[Outline], naming: Naming) -> list[Piece]:
     """Both parts, each still with all that is drawn; a part is not the draft that the piece was."""
     parts = []
     for number, (outline, fold) in enumerate(zip(sides, _folds(piece, sides), strict=True), 1):

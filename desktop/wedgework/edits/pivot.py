@@ -15,6 +15,7 @@ from wedgework.edits.carry import Fate, Stretch, carried
 from wedgework.edits.darts import DartInRing, dart_in_ring, dart_legs
 from wedgework.edits.inside import in_order, parted
 from wedgework.edits.places import Bit, Cut, Naming, between, bit_from, bits_of, cut_at
+from wedgework.edits.seams import without_seam
 from wedgework.edits.slash import refuse_cut_fold, refuse_new_crossing
 from wedgework.edits.surgery import Fill, Item, Kept, put_together
 from wedgework.edits.ways import refuse_way_out
@@ -25,6 +26,7 @@ from wedgework.geometry.regions import contains_point
 from wedgework.geometry.tolerances import SAME_STATION_MM, STRAIGHT_MM
 from wedgework.geometry.turning import angle_between
 from wedgework.pattern.changes import with_pieces, with_seams
+from wedgework.pattern.darts import darts_of, shares_apex
 from wedgework.pattern.document import Edge, EdgeId, Project, Ref, Seam
 from wedgework.pattern.errors import EditRefused
 
@@ -71,26 +73,78 @@ class DivideDart(Edit, frozen=True, kw_only=True):
 
 
 def pivoted(project: Project, own: str, to: Place, share: float) -> Project:
-    """The project with `share` of a dart's angle swung to a place; EditRefused if it cannot be."""
+    """The project with `share` of a dart's angle swung to a place; EditRefused if it cannot be.
+
+    At another dart with the same apex no mouth opens: that dart opens by as much more.
+    """
     found = dart_in_ring(project, own)
     _refuse_shaped(found)
     refuse_cut_fold(found.piece, (to,))
+    into = _dart_at(project, found, to)
+    if into is not None:
+        return _taken_in(project, _swing_of(found, Place(into.back[0].id, 0.0), share))
     swing = _swing_of(found, to, share)
+    if swing.way is None:
+        raise EditRefused("The outline passes the apex there already.", culprit=own)
     refuse_way_out(found.piece, swing.way, "The dart")
     naming = Naming(project)
-    dart, legs = _new_dart(found, swing, naming)
+    dart, legs = _new_dart(found, swing, swing.way.start, naming)
+    after, fates = _swung(project, swing, legs, naming)
+    if swing.is_whole:
+        fates |= _leg_fates(found, legs)
+    return with_seams(carried(after, fates), dart)
+
+
+def _swung(
+    project: Project, swing: _Swing, legs: Sequence[Edge], naming: Naming
+) -> tuple[Project, dict[str, Fate]]:
+    """The project with the piece swung, and what has become of its edges and lines."""
+    piece = swing.found.piece
     outline = put_together(swing.bits, swing.items(legs), naming)
-    drawings, fates = parted(found.piece, [swing.way], swing.where, naming)
+    cuts = [] if swing.way is None else [swing.way]
+    drawings, fates = parted(piece, cuts, swing.where, naming)
     moved = [
         drawing if motion is None else drawing.moved(motion)
         for drawing, motion in zip(drawings, (swing.stays, swing.swings), strict=True)
     ]
-    changed = in_order(replace(found.piece, edges=outline.edges), moved)
-    refuse_new_crossing(found.piece, changed)
-    fates |= outline.fates
+    changed = in_order(replace(piece, edges=outline.edges), moved)
+    refuse_new_crossing(piece, changed)
+    return with_pieces(project, changed), fates | outline.fates
+
+
+def _taken_in(project: Project, swing: _Swing) -> Project:
+    """The project where another dart of the same apex has taken in (a part of) this one."""
+    found = swing.found
+    bare = without_seam(project, found.dart) if swing.is_whole else project
+    after, fates = _swung(bare, swing, (), Naming(project))
     if swing.is_whole:
-        fates |= _leg_fates(found, legs)
-    return with_seams(carried(with_pieces(project, changed), fates), dart)
+        fates |= {edge.id: Fate() for edge in (*found.towards, *found.back)}
+    return carried(after, fates)
+
+
+def _dart_at(project: Project, found: DartInRing, to: Place) -> DartInRing | None:
+    """Another dart of the same apex that a place lies at: on a leg, or an end of its mouth.
+
+    EditRefused where the place is the apex of a dart that ends elsewhere.
+    """
+    piece = found.piece
+    cut = cut_at(piece, to)
+    there = {piece.edges[cut.index].id}
+    if cut.at_mm == 0.0:
+        there.add(piece.edges[cut.index - 1].id)
+    for dart in darts_of(project):
+        legs = {ref.edge for ref in (*dart.a, *dart.b)}
+        if dart is found.dart or not legs & there:
+            continue
+        if shares_apex(project, found.dart, dart):
+            return dart_in_ring(project, dart.id)
+        if cut.at_mm == 0.0 and piece.edges[cut.index].corner == dart.apex:
+            raise EditRefused(
+                f"Dart “{dart.name or dart.id}” ends there: no mouth can open at its apex. Make "
+                "both darts one shaped seam instead.",
+                culprit=dart.id,
+            )
+    return None
 
 
 def _refuse_shaped(found: DartInRing) -> None:
@@ -112,12 +166,12 @@ def wedge_angle(found: DartInRing) -> float:
 class _Swing:
     """A dart being swung. Of two bodies, `first` lies after the mouth and `second` before it.
 
-    `way` runs from the place to the apex, between the two. One of the motions is None.
+    `way` runs from the place to the apex, between the two; None where they are one point. One of
+    the motions is None.
     """
 
     found: DartInRing
-    place: Place
-    way: Curve
+    way: Curve | None
     bits: list[Bit]
     first: list[Bit]
     second: list[Bit]
@@ -145,7 +199,9 @@ class _Swing:
         """1 for what lies between the mouth and the place, 0 for what lies beyond."""
         apex = self.found.apex
         ring = [*(bit.curve for bit in self.first)]
-        ring += [line(ring[-1].end, apex), line(apex, ring[0].start)]
+        if self.way is not None:
+            ring.append(line(ring[-1].end, apex))
+        ring.append(line(apex, ring[0].start))
         return 1 if contains_point(ring, point) else 0
 
 
@@ -165,8 +221,7 @@ def _swing_of(found: DartInRing, to: Place, share: float) -> _Swing:
     moves_first = _first_moves(found, bodies, lengths)
     return _Swing(
         found=found,
-        place=to,
-        way=line(bits[at].curve.start, found.apex),
+        way=_way(bits[at].curve.start, found.apex),
         bits=bits,
         first=bodies[0],
         second=bodies[1],
@@ -174,6 +229,11 @@ def _swing_of(found: DartInRing, to: Place, share: float) -> _Swing:
         stays=None if moves_first else stays,
         is_whole=share == 1.0,
     )
+
+
+def _way(place: Point, apex: Point) -> Curve | None:
+    is_short = np.hypot(*(apex - place)) <= SAME_STATION_MM
+    return None if is_short else line(place, apex)
 
 
 def _at_mouth(found: DartInRing, cut: Cut) -> bool:
@@ -199,9 +259,10 @@ def _moved_point(point: Point, motion: Affine | None) -> Point:
     return point if motion is None else np.asarray(motion.points(point))
 
 
-def _new_dart(found: DartInRing, swing: _Swing, naming: Naming) -> tuple[Seam, tuple[Edge, Edge]]:
+def _new_dart(
+    found: DartInRing, swing: _Swing, place: Point, naming: Naming
+) -> tuple[Seam, tuple[Edge, Edge]]:
     """The dart at its new place and its legs; a whole dart keeps its id and those of its legs."""
-    place = swing.way.start
     mouth = _moved_point(place, swing.swings), _moved_point(place, swing.stays)
     if swing.is_whole:
         ids = found.towards[0].id, found.back[0].id

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from wedgework.geometry.curve import Point
+from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.angles import corner_angle
 from wedgework.pattern.document import Piece, Project, Seam
 from wedgework.pattern.errors import EditRefused
@@ -58,3 +59,9 @@ def measure_dart(project: Project, dart: Seam) -> DartMeasure:
         leg_a_mm=a.length_mm,
         leg_b_mm=b.length_mm,
     )
+
+
+def shares_apex(project: Project, one: Seam, other: Seam) -> bool:
+    """Whether two darts end in one point."""
+    apart = measure_dart(project, one).apex_mm - measure_dart(project, other).apex_mm
+    return bool(np.hypot(*apart) <= SAME_STATION_MM)

@@ -1,0 +1,197 @@
+"""Close darts into a style line: they become part of one shaped seam between two panels.
+
+The legs stay where they are, so outline and angles are kept to the last bit; what was the dart's
+angle at its apex is then the seam's shaping there.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Annotated, NoReturn
+
+from msgspec import Meta
+
+from wedgework.edits.base import Edit, Id, Name, Place, PointMm
+from wedgework.edits.carry import carried
+from wedgework.edits.cut import CutPiece, bare_parts
+from wedgework.edits.darts import DartInRing, dart_in_ring
+from wedgework.edits.inside import in_order, parted
+from wedgework.edits.pivot import pivoted
+from wedgework.edits.places import Naming, cut_at
+from wedgework.edits.surgery import Outline
+from wedgework.geometry.curve import Point, with_ends
+from wedgework.geometry.regions import contains_point
+from wedgework.pattern.changes import with_piece_replaced, with_seams
+from wedgework.pattern.darts import darts_of, shares_apex
+from wedgework.pattern.document import Project, Ring, Run, Seam
+from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.instances import reversed_run
+from wedgework.pattern.lookup import piece_of
+
+SEAM_NAME = Annotated[Name, Meta(description="what the seam is called; after the dart if empty")]
+
+
+class DartToSeam(Edit, frozen=True, kw_only=True):
+    """Cut on from a dart's apex, so that dart and cut become one shaped seam of two panels."""
+
+    dart: Annotated[Id, Meta(description="dart")]
+    to: Annotated[Place, Meta(description="where the cut ends: on the outline, or another apex")]
+    via_mm: Annotated[
+        tuple[PointMm, ...],
+        Meta(max_length=1000, description="points that a smooth cut passes through"),
+    ] = ()
+    name: SEAM_NAME = ""
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where the cut would leave the piece, or another dart shares the apex."""
+        found = dart_in_ring(project, self.dart)
+        _refuse_apex_shared(project, found, [self.dart])
+        other = _dart_ending_at(project, found, self.to)
+        cut = CutPiece(
+            piece=found.piece.id,
+            from_=Place(found.back[0].id, 0.0),
+            to=self.to,
+            via_mm=self.via_mm,
+        )
+        after = cut.change(project)
+        between = next(row for key, row in after.seams.items() if key not in project.seams)
+        seam = _one_seam(found, (between.a, between.b), other)
+        gone = [between.id, *([other.dart.id] if other else [])]
+        named = replace(seam, name=self.name or seam_name(found.dart))
+        return with_seams(after, named, removed=gone)
+
+
+class DartsToSeam(Edit, frozen=True, kw_only=True):
+    """Take darts of one apex into one seam through it: the first stays, the others swing together.
+
+    The seam runs from the first dart's mouth through the apex to the mouth of the others.
+    """
+
+    darts: Annotated[
+        tuple[Id, ...], Meta(min_length=2, description="darts; the seam starts at the first")
+    ]
+    to: Annotated[
+        Place | None,
+        Meta(description="where the others swing to; the second one's mouth if left out"),
+    ] = None
+    name: SEAM_NAME = ""
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where the darts do not share an apex, or one of them cannot swing."""
+        names = list(dict.fromkeys(self.darts))
+        darts = [dart_in_ring(project, own) for own in names]
+        if len(names) < 2:
+            raise EditRefused("Choose two darts or more.", culprit=names[0])
+        for other in darts[1:]:
+            if not shares_apex(project, darts[0].dart, other.dart):
+                _refuse_apart(darts[0].dart, other.dart)
+        _refuse_apex_shared(project, darts[0], names)
+        after = project if self.to is None else pivoted(project, names[1], self.to, 1.0)
+        for own in names[2:]:
+            there = Place(dart_in_ring(after, names[1]).back[0].id, 0.0)
+            after = pivoted(after, own, there, 1.0)
+        return _parted_at_apex(after, names[0], names[1], self.name)
+
+
+def seam_name(dart: Seam) -> str:
+    """What a seam is called that was this dart."""
+    plain = dart.name.removeprefix("dart ")
+    return f"seam {plain or dart.id}"
+
+
+def _refuse_apart(one: Seam, other: Seam) -> NoReturn:
+    names = " and ".join(f"“{dart.name or dart.id}”" for dart in (one, other))
+    raise EditRefused(
+        f"{names} end in different points; move one apex onto the other first.", culprit=other.id
+    )
+
+
+def _refuse_apex_shared(project: Project, found: DartInRing, taken: list[str]) -> None:
+    for other in darts_of(project):
+        if other.id in taken or piece_of(project, other.a[0].edge) is not found.piece:
+            continue
+        if shares_apex(project, found.dart, other):
+            raise EditRefused(
+                f"Dart “{other.name or other.id}” shares this apex: take it into the seam too.",
+                culprit=other.id,
+            )
+
+
+def _dart_ending_at(project: Project, found: DartInRing, to: Place) -> DartInRing | None:
+    cut = cut_at(found.piece, to)
+    if cut.at_mm > 0.0:
+        return None
+    corner = found.piece.edges[cut.index].corner
+    ending = (dart for dart in darts_of(project) if dart.apex == corner)
+    return next((dart_in_ring(project, dart.id) for dart in ending), None)
+
+
+def _one_seam(found: DartInRing, cut: tuple[Run, Run], other: DartInRing | None) -> Seam:
+    """The seam of the dart's legs, the sides of the cut, and the legs of a dart beyond.
+
+    Of the cut, the first run lies in the panel of the leg that the outline walks to the apex.
+    """
+    sides = [_leg_run(found, found.towards), _leg_run(found, found.back)]
+    runs = [[*side, *on] for side, on in zip(sides, cut, strict=True)]
+    wanted_mm = found.dart.wanted_mm
+    if other is not None:
+        runs[0] += reversed_run(_leg_run(other, other.back))
+        runs[1] += reversed_run(_leg_run(other, other.towards))
+        # Walked from its apex a dart's sides lie the other way round.
+        is_swapped = _a_is_towards(found) == _a_is_towards(other)
+        wanted_mm += -other.dart.wanted_mm if is_swapped else other.dart.wanted_mm
+    a, b = runs if _a_is_towards(found) else runs[::-1]
+    return replace(found.dart, a=tuple(a), b=tuple(b), wanted_mm=wanted_mm, apex=None)
+
+
+def _leg_run(found: DartInRing, leg: Ring) -> Run:
+    own = {edge.id for edge in leg}
+    return found.dart.a if found.dart.a[0].edge in own else found.dart.b
+
+
+def _a_is_towards(found: DartInRing) -> bool:
+    return found.dart.a[0].edge in {edge.id for edge in found.towards}
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Halves:
+    """The two rings that an outline falls into where it passes one point twice."""
+
+    rings: tuple[Ring, Ring]
+
+    def where(self, point: Point) -> int:
+        """0 for the first ring, 1 for the other."""
+        return 0 if contains_point([edge.curve for edge in self.rings[0]], point) else 1
+
+
+def _parted_at_apex(project: Project, first: str, second: str, name: str) -> Project:
+    """The project where a piece that hangs on the apex of two darts is two panels and a seam."""
+    one, other = dart_in_ring(project, first), dart_in_ring(project, second)
+    piece, naming = one.piece, Naming(project)
+    halves = _Halves((_ring(one, other), _ring(other, one)))
+    drawings, fates = parted(piece, [], halves.where, naming)
+    outlines = [Outline(edges=ring, fates={}) for ring in halves.rings]
+    parts = [
+        in_order(bare, [drawing])
+        for bare, drawing in zip(bare_parts(piece, outlines, naming), drawings, strict=True)
+    ]
+    after = carried(with_piece_replaced(project, piece.id, *parts), fates)
+    seam = replace(_one_seam(one, ((), ()), other), name=name or seam_name(one.dart))
+    return with_seams(after, seam, removed=[second])
+
+
+def _ring(one: DartInRing, other: DartInRing) -> Ring:
+    """The outline from the apex by the other dart's far leg round to the first dart's near one."""
+    ring = other.back + _beyond(other.rest, one.towards) + one.towards
+    last = ring[-1]
+    if (last.curve.end == ring[0].curve.start).all():
+        return ring
+    # Swinging has blurred the apex by a rounding.
+    shut = replace(last, curve=with_ends(last.curve, last.curve.start, ring[0].curve.start))
+    return (*ring[:-1], shut)
+
+
+def _beyond(rest: Ring, leg: Ring) -> Ring:
+    """The outline of `rest` up to where a leg begins."""
+    at = next(i for i, edge in enumerate(rest) if edge is leg[0])
+    return rest[:at]
