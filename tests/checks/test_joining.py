@@ -8,7 +8,8 @@ import pytest
 
 from tests import small
 from tests.checks.mending import assert_mends, codes, mended, the
-from wedgework.pattern.changes import new_project, with_seams
+from wedgework.checks import check
+from wedgework.pattern.changes import new_project, with_pieces, with_seams
 from wedgework.pattern.document import parse_ref
 from wedgework.pattern.lookup import the_seam
 
@@ -74,6 +75,38 @@ def test_corners_inside_the_garment_make_no_line():
     assert not [
         one for one in codes(project) if one == "seam_corner" and the(one, project).where[0] == "s"
     ]
+
+
+def at_the_opening(project):
+    """The finding at the corner where three pieces meet, if there is one."""
+    return next(one for one in check(project) if "p.c2" in one.where and "q.c1" in one.where)
+
+
+def test_angles_of_three_pieces_at_an_opening_are_summed():
+    project = small.meeting_at_an_opening()
+    found = at_the_opening(project)
+    assert found.measured == pytest.approx(150.0)
+    assert found.where == ("s1", "p.c2", "w.c1", "q.c1")
+    assert "70.0, 10.0 and 70.0 degrees, 150.0 together" in found.message
+    assert_mends(project, found)
+    assert not [one for one in check(mended(project, found.mends[0])) if one.where == found.where]
+
+
+def test_a_mend_draws_the_line_over_all_its_pieces():
+    project = leaning(10.0)
+    found = the("seam_corner", project)
+    assert "seam_corner" not in codes(mended(project, found.mends[1]))
+
+
+def test_a_corner_is_told_anew_when_a_piece_further_round_it_changes():
+    project = small.meeting_at_an_opening()
+    assert at_the_opening(project)
+    q = project.pieces["q"]
+    tilted = small.piece_of_points("q", (400, 0), (400 + 80 * 3**0.5, 80), (500, 180), (436.4, 100))
+    edges = tuple(replace(new, id=old.id) for new, old in zip(tilted.edges, q.edges, strict=True))
+    after = with_pieces(project, replace(q, edges=edges))
+    assert after.seams["s1"] is project.seams["s1"]
+    assert at_the_opening(after).measured == pytest.approx(120.0, abs=0.01)
 
 
 def test_a_straight_seam_between_two_pieces_joins_flat():

@@ -15,6 +15,7 @@ from wedgework.edits.marks import AddNotches
 from wedgework.edits.true import TrueSeam
 from wedgework.geometry.curve import is_straight
 from wedgework.geometry.length import length_mm, point_at
+from wedgework.geometry.turning import joint_turnings_rad
 from wedgework.pattern.changes import new_project, with_pieces, with_seams
 from wedgework.pattern.document import Project
 from wedgework.pattern.lookup import the_edge, the_seam
@@ -231,3 +232,123 @@ def test_what_hangs_on_a_line_is_no_hindrance():
     project = with_seams(with_pieces(project, skirt), long, hung)
     after = check_edit(true("a"), project)
     assert measured(after).difference_mm == pytest.approx(0.0, abs=1e-9)
+
+
+# Between the corners
+
+
+def along(change: str, seam: str = "s") -> TrueSeam:
+    return TrueSeam(seam=seam, sides=change, by="edge")  # type: ignore[arg-type]
+
+
+def corners(project: Project) -> list[list[float]]:
+    edges = (edge for piece in project.pieces.values() for edge in piece.all_edges())
+    return [edge.curve.start.tolist() for edge in edges]
+
+
+@pytest.mark.parametrize(("change", "length_mm"), [("a", 100.0), ("b", 104.0)])
+def test_along_the_edge_corners_stay_and_the_edge_bulges(change, length_mm):
+    project = small.two_panels(left_mm=100, right_mm=104)
+    if change == "a":
+        project = small.two_panels(left_mm=96, right_mm=100)
+    after = check_edit(along("a"), project)
+    assert corners(after) == corners(project)
+    assert length(after, "a.e2") == pytest.approx(length_mm, abs=2e-9)
+
+
+def test_a_straight_edge_bulges_out_of_its_piece():
+    project = small.two_panels(left_mm=96, right_mm=100)
+    after = check_edit(along("a"), project)
+    assert point_at(the_edge(after, "a.e2").curve, 50)[0] > 105
+
+
+def test_a_curved_edge_is_scaled_between_its_corners():
+    project = small.two_panels(left_mm=100, right_mm=104, bulge=0.15)
+    after = check_edit(along("both"), project)
+    assert measured(after).difference_mm == pytest.approx(0.0, abs=2e-9)
+    assert corners(after) == corners(project)
+    old, new = the_edge(project, "a.e2").curve, the_edge(after, "a.e2").curve
+    share = (new.segments[0, 1:3, 0] - 100) / (old.segments[0, 1:3, 0] - 100)
+    assert share == pytest.approx([share[0]] * 2)
+    assert new.segments[..., 1] == pytest.approx(old.segments[..., 1])
+
+
+def test_no_edge_gets_shorter_than_the_way_between_its_corners():
+    error = refused(along("b"), small.two_panels(left_mm=96, right_mm=100))
+    assert "100.00 mm apart" in error.sentence
+
+
+def test_along_a_run_of_edges_each_takes_its_share():
+    project = small.yoke_over_two()
+    seam = replace(the_seam(project, "s"), wanted_mm=-6.0)
+    after = check_edit(along("b"), with_seams(project, seam))
+    assert length(after, "left.e3") == pytest.approx(103.0, abs=2e-9)
+    assert length(after, "right.e3") == pytest.approx(103.0, abs=2e-9)
+
+
+def notched(bulge: float = 0.0, right_mm: float = 104.0) -> Project:
+    project = small.two_panels(left_mm=100, right_mm=right_mm, bulge=bulge)
+    return check_edit(AddNotches(seam="s", at_mm=(20.0, 50.0, 70.0)), project)
+
+
+def between(project: Project, change: str) -> TrueSeam:
+    first, _, last = project.notches
+    return TrueSeam(seam="s", sides=change, by="notches", between=(first, last))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("change", "bulge", "right_mm"),
+    [("a", 0.0, 104.0), ("a", 0.12, 104.0), ("both", 0.3, 100.05), ("b", 0.3, 100.05)],
+)
+def test_ease_goes_between_two_notches_and_nowhere_else(change, bulge, right_mm):
+    project = notched(bulge, right_mm)
+    after = check_edit(between(project, change), project)
+    assert measured(after).difference_mm == pytest.approx(0.0, abs=2e-9)
+    old, new = the_edge(project, "a.e2").curve, the_edge(after, "a.e2").curve
+    for at in (5.0, 15.0, 20.0):
+        assert point_at(new, at) == pytest.approx(point_at(old, at), abs=1e-8)
+    for at in (5.0, 20.0):
+        places = [point_at(curve, length_mm(curve) - at) for curve in (old, new)]
+        assert places[0] == pytest.approx(places[1], abs=1e-6)
+
+
+def test_what_is_straight_between_notches_gets_no_shorter():
+    refused(between(notched(), "b"), notched())
+
+
+def test_between_notches_the_edge_runs_on_smoothly():
+    project = notched()
+    curve = the_edge(check_edit(between(project, "a"), project), "a.e2").curve
+    assert np.abs(joint_turnings_rad(curve)).max() < 1e-6
+
+
+def test_notches_at_both_ends_of_the_ease_stay_on_the_sheet():
+    project = notched()
+    after = check_edit(between(project, "a"), project)
+    first, _, last = project.notches
+    for name in (first, last):
+        places = [
+            point_at(the_edge(found, "a.e2").curve, found.notches[name].at.at_mm)
+            for found in (project, after)
+        ]
+        assert places[0] == pytest.approx(places[1], abs=1e-6)
+
+
+@pytest.mark.parametrize("names", [(), ("s.n1",), ("s.n1", "s.n1"), ("s.n1", "other")])
+def test_two_notches_of_the_seam_are_needed(names):
+    project = notched()
+    refused(TrueSeam(seam="s", sides="a", by="notches", between=names), project)
+
+
+def test_notches_are_named_for_that_alone():
+    project = notched()
+    refused(TrueSeam(seam="s", sides="a", between=tuple(project.notches)[:2]), project)
+
+
+@given(st.floats(90, 112), small.bulges(0.25), st.sampled_from(["a", "b", "both"]))
+def test_any_seam_is_trued_along_its_edges(right, bulge, change):
+    project = small.two_panels(left_mm=100, right_mm=right, bulge=bulge)
+    after = check_or_refuse(along(change), project)
+    if after is not None:
+        assert measured(after).difference_mm == pytest.approx(0.0, abs=4e-9)
+        assert corners(after) == corners(project)

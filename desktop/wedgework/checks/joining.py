@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from wedgework.checks.finding import Finding, Mend, Rule, called
+from wedgework.checks.finding import EditData, Finding, Mend, Rule, called
 from wedgework.checks.lengths import middle_point
+from wedgework.pattern.boundary import Side
 from wedgework.pattern.document import Project, Run, Seam
-from wedgework.pattern.ends import ENDS, End, RunEnd, run_end
+from wedgework.pattern.ends import ENDS, End, run_end
+from wedgework.pattern.laying import Joint, joint_round
 from wedgework.pattern.lookup import piece_of, seams_of
 from wedgework.pattern.runs import walked
 from wedgework.pattern.seams import measure_seam
@@ -50,7 +52,11 @@ def _is_twisted(a: Run, b: Run) -> bool:
 
 
 def seam_corner(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...]:
-    """Ends of a seam where the open edges across it do not make one line."""
+    """Ends of a seam where the open edges across it do not make one line.
+
+    Where three pieces or more meet at an opening all their angles count, and the first seam round
+    the corner tells it.
+    """
     if seam.laid_on:
         return ()
     ends: tuple[End, ...] = ENDS[1:] if seam.is_dart else ENDS
@@ -59,40 +65,72 @@ def seam_corner(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...]
 
 
 def _corner_at(rule: Rule, project: Project, seam: Seam, end: End) -> Finding | None:
-    a, b = run_end(walked(project, seam.a), end), run_end(walked(project, seam.b), end)
-    if not (a.is_open(project) and b.is_open(project)):
+    there = run_end(walked(project, seam.a), end)
+    ref = there.stretch.ref
+    own = Side(ref.edge, ref.mirrored)
+    found = joint_round(project, own, at_end=there.is_at_edge_end != ref.mirrored)
+    if found is None or _first_seam(found[1]) is not seam:
         return None
-    one, other = math.degrees(a.angle_rad), math.degrees(b.angle_rad)
-    miss = one + other - 180.0
+    before, joint = found
+    miss = math.degrees(joint.angle_rad) - 180.0
     if abs(miss) <= CORNER_DEG:
         return None
-    shape = "a dent" if miss > 0 else "a peak"
-    corners = dict.fromkeys((a.corner, b.corner))
+    # Side A is told first, whichever way round the corner is walked.
+    back = joint.corners[0] != there.corner
+    corners = joint.corners[::-1] if back else joint.corners
+    angles = [math.degrees(angle) for angle in joint.angles_rad]
     return Finding(
         code=rule.code,
         grave=rule.grave,
-        message=(
-            f"Where {called(seam)} {'ends' if end == 'last' else 'begins'}, its corners are "
-            f"{one:.1f} and {other:.1f} degrees, {one + other:.1f} together: the edge across it "
-            f"has {shape} of {abs(miss):.1f} degrees there."
-        ),
-        where=(seam.id, *corners),
-        at_mm=a.point,
-        measured=one + other,
+        message=_corner_words(seam, end, angles[::-1] if back else angles, miss),
+        where=(seam.id, *dict.fromkeys(corners)),
+        at_mm=there.point,
+        measured=180.0 + miss,
         wanted=180.0,
-        mends=_line_mends(project, seam, end, (a, b)),
+        mends=_line_mends(project, (seam, end), before, joint),
+    )
+
+
+def _first_seam(joint: Joint) -> Seam | None:
+    return next((step.seam for step in joint.steps if step.seam is not None), None)
+
+
+def _corner_words(seam: Seam, end: End, angles_deg: list[float], miss_deg: float) -> str:
+    shape = "a dent" if miss_deg > 0 else "a peak"
+    told = ", ".join(f"{angle:.1f}" for angle in angles_deg[:-1])
+    return (
+        f"Where {called(seam)} {'ends' if end == 'last' else 'begins'}, its corners are "
+        f"{told} and {angles_deg[-1]:.1f} degrees, {180.0 + miss_deg:.1f} together: the edge "
+        f"across it has {shape} of {abs(miss_deg):.1f} degrees there."
     )
 
 
 def _line_mends(
-    project: Project, seam: Seam, end: End, across: tuple[RunEnd, RunEnd]
+    project: Project, at: tuple[Seam, End], before: Side, joint: Joint
 ) -> tuple[Mend, ...]:
     """Draw the line through, unless a line so far off is a corner, or something is laid on it."""
-    miss = math.degrees(sum(there.angle_rad for there in across)) - 180.0
-    if abs(miss) > LINE_DEG or any(seams_of(project, there.neighbour.id) for there in across):
+    miss = math.degrees(joint.angle_rad) - 180.0
+    sides = (before, joint.side)
+    if abs(miss) > LINE_DEG or any(seams_of(project, side.edge) for side in sides):
         return ()
-    edit = {"edit": "true_corner", "seam": seam.id, "end": end}
-    return (Mend("Draw the edge straight on across the seam", (edit,)),)
+    seam, end = at
+    turn = {"edit": "true_corner", "seam": seam.id, "end": end}
+    across = Mend("Draw the edge across it as one smooth line", (_smooth_edit(before, joint),))
+    mends = [Mend("Draw the edge straight on across the seam", (turn,))]
+    if len(joint.steps) > 1:
+        return (across,)
+    return (*mends, across) if _ends_may_slide(project, joint) else tuple(mends)
+
+
+def _smooth_edit(before: Side, joint: Joint) -> EditData:
+    edges = [before] if joint.side == before.twin else [before, joint.side]
+    return {"edit": "true_across", "edges": [str(side.ref) for side in edges]}
+
+
+def _ends_may_slide(project: Project, joint: Joint) -> bool:
+    """Whether no other seam hangs on the sides of the seam, which end a little elsewhere then."""
+    sides = (side for step in joint.steps for side in (step.leaves, step.enters))
+    return all(len(seams_of(project, side.edge)) == 1 for side in sides)
 
 
 def flat_seam(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...]:

@@ -17,6 +17,7 @@ from wedgework.checks.proposing import with_proposals
 from wedgework.pattern.document import Accepted, Piece, Project, Seam
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.filling import fill_measures
+from wedgework.pattern.laying import pieces_round
 from wedgework.pattern.lookup import holes_by_edge, notches_by_edge, piece_of, seams_of
 
 GROWN: Final = 0.01
@@ -117,11 +118,13 @@ def _read_of_seam(project: Project, seam: Seam) -> Read:
     alike = {one.id: one for edge in own for one in seams_of(project, edge)} | {seam.id: seam}
     edges = dict.fromkeys(ref.edge for one in alike.values() for ref in (*one.a, *one.b))
     pieces = {(piece := piece_of(project, edge)).id: piece for edge in edges}
+    # At an opening its angles are summed with those of pieces further round the corner.
+    further = () if seam.laid_on else pieces_round(project, seam)
     by_edge = notches_by_edge(project.notches), holes_by_edge(project.holes)
     marks = [mark for table in by_edge if table for edge in edges for mark in table.get(edge, ())]
     sheets = [project.sheets.get(piece.sheet) for piece in pieces.values() if piece.sheet]
     seams = [one for piece in pieces.values() for one in _seams_on(project, piece)]
-    return (*pieces.values(), *marks, *sheets, *seams)
+    return (*pieces.values(), *further, *marks, *sheets, *seams)
 
 
 def _read_of_piece(project: Project, piece: Piece) -> Read:

@@ -7,7 +7,6 @@ agree at every seam, the corners there sum to 180 degrees, and seams stay as equ
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Annotated, Final
@@ -16,11 +15,11 @@ import numpy as np
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, NotNegativeMm, PointMm, PositiveMm
-from wedgework.edits.carry import Fate, reshaped_fate, with_marks_carried
-from wedgework.edits.lengthening import end_fate
+from wedgework.edits.carry import Fate, reshaped_fate
+from wedgework.edits.lengthening import end_fate, over_mm
 from wedgework.edits.move import pulled
+from wedgework.edits.redrawn import with_edges_redrawn
 from wedgework.edits.seams import RefText
-from wedgework.edits.sideways import refuse_unsound
 from wedgework.geometry.curve import Curve, Floats, Point, Points, reversed_curve, with_ends
 from wedgework.geometry.extend import with_end_moved_along
 from wedgework.geometry.fair import Tangents, Through, fair_near
@@ -37,7 +36,6 @@ from wedgework.geometry.tolerances import (
 )
 from wedgework.geometry.turning import end_tangent, start_tangent
 from wedgework.pattern.boundary import Side
-from wedgework.pattern.changes import with_edges_replaced, with_pieces
 from wedgework.pattern.document import Edge, EdgeId, Project, Run, parse_ref
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.laying import (
@@ -50,7 +48,7 @@ from wedgework.pattern.laying import (
     line_end,
     over,
 )
-from wedgework.pattern.lookup import piece_of, the_edge
+from wedgework.pattern.lookup import seams_of, the_edge
 
 BLEND_MM: Final = 60.0
 """A peak or dent of a line is drawn out over so much of it; common practice, no source."""
@@ -331,16 +329,23 @@ class _Changes:
 
     def applied(self) -> Project:
         """EditRefused where an outline would cross itself or turn over."""
-        by_piece: defaultdict[str, dict[EdgeId, Edge]] = defaultdict(dict)
-        for edge in self.edges.values():
-            by_piece[piece_of(self.project, edge.id).id][edge.id] = edge
-        pieces = []
-        for name, edges in by_piece.items():
-            before = self.project.pieces[name]
-            after = with_edges_replaced(before, edges)
-            refuse_unsound(before, after)
-            pieces.append(after)
-        return with_marks_carried(with_pieces(self.project, *pieces), self.fates)
+        after = with_edges_redrawn(self.project, self.edges, self.fates)
+        self._refuse_others_harmed(after)
+        return after
+
+    def _refuse_others_harmed(self, after: Project) -> None:
+        """EditRefused where a seam of the skin would differ that did not, or by more."""
+        touched = {seam.id: seam for edge in self.edges for seam in seams_of(self.project, edge)}
+        for seam in touched.values():
+            if seam.laid_on:
+                continue
+            was, now = abs(over_mm(self.project, seam)), abs(over_mm(after, seam))
+            if now > was + SAME_STATION_MM:
+                raise EditRefused(
+                    f"The line would end at another place on “{seam.name or seam.id}”, whose sides "
+                    f"would then differ by {now:.2f} mm: an edge of it lies in two seams.",
+                    culprit=seam.id,
+                )
 
 
 @dataclass(frozen=True, eq=False, slots=True, kw_only=True)

@@ -2,7 +2,8 @@
 
 The trade's way: what one side has too much or too little is taken off or added where the walk
 ends, along the edge itself, and the line that ends there is drawn to the new corner. Shape,
-shaping and marks of the seam stay; nothing is stretched.
+shaping and marks of the seam stay; nothing is stretched. Where the corners must stay, the
+difference goes along the edge or between two notches instead.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ import msgspec
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id
+from wedgework.edits.easing import with_sides_eased
 from wedgework.edits.lengthening import Ends, over_mm, with_ends_lengthened
 from wedgework.edits.mates import with_mates_placed
 from wedgework.geometry.tolerances import SAME_STATION_MM, STATION_MM
@@ -27,6 +29,9 @@ from wedgework.pattern.runs import walked
 
 Change: TypeAlias = Literal["a", "b", "both"]
 
+By: TypeAlias = Literal["end", "edge", "notches"]
+"""Where the difference goes: off or on at an end, along the edge, or between two notches."""
+
 FOLD_HARM_MM: Final = 1e3
 """Moving a fold turns the half that is folded over it: anything else is better."""
 
@@ -37,9 +42,29 @@ class TrueSeam(Edit, frozen=True, kw_only=True):
     seam: Annotated[Id, Meta(description="seam or dart")]
     sides: Annotated[Change, Meta(description="side that changes")] = msgspec.field(name="change")
 
+    by: Annotated[
+        By, Meta(description="where: at an end, along the edge, or between two notches")
+    ] = "end"
+    between: Annotated[
+        tuple[Id, ...], Meta(max_length=2, description="the two notches, where it goes between")
+    ] = ()
+
     def change(self, project: Project) -> Project:
-        """EditRefused where no end of a side can be moved."""
-        return trued(project, the_seam(project, self.seam), self.sides)
+        """EditRefused where no end can be moved, or an edge is as short as its corners allow."""
+        seam = the_seam(project, self.seam)
+        if (self.by == "notches") != bool(self.between):
+            raise EditRefused(
+                "Name two notches where the difference goes between notches, and none elsewhere.",
+                culprit=seam.id,
+            )
+        if self.by == "end":
+            return trued(project, seam, self.sides)
+        if abs(over_mm(project, seam)) <= STATION_MM:
+            return project
+        _refuse_one_outline(seam)
+        eased = with_sides_eased(project, seam, _sides(self.sides), self.between)
+        # Notches that the ease goes between are where the maker wants them.
+        return eased if self.between else with_mates_placed(project, eased, seam, _lead(self.sides))
 
 
 def trued(project: Project, seam: Seam, change: Change) -> Project:
@@ -51,15 +76,27 @@ def trued(project: Project, seam: Seam, change: Change) -> Project:
     """
     if abs(over_mm(project, seam)) <= STATION_MM:
         return project
+    _refuse_one_outline(seam)
+    after = _least_harmful(project, seam, _choices(project, seam, change))
+    return with_mates_placed(project, after, seam, _lead(change))
+
+
+def _refuse_one_outline(seam: Seam) -> None:
     if is_of_one_outline(seam):
         raise EditRefused(
             f"Both sides of seam “{_called(seam)}” are cut from one outline, so one cannot be made "
             "longer than the other.",
             culprit=seam.id,
         )
-    after = _least_harmful(project, seam, _choices(project, seam, change))
-    lead: Side = "a" if change == "b" else "b" if change == "a" else "a"
-    return with_mates_placed(project, after, seam, lead)
+
+
+def _sides(change: Change) -> tuple[Side, ...]:
+    return ("a", "b") if change == "both" else (change,)
+
+
+def _lead(change: Change) -> Side:
+    """The side whose marks stay where they are."""
+    return "b" if change == "a" else "a"
 
 
 def _called(seam: Seam) -> str:
@@ -68,7 +105,7 @@ def _called(seam: Seam) -> str:
 
 def _choices(project: Project, seam: Seam, change: Change) -> list[Ends]:
     """Which end of which side may move, the first choice first; EditRefused where none may."""
-    sides: tuple[Side, ...] = ("a", "b") if change == "both" else (change,)
+    sides = _sides(change)
     free: list[list[tuple[Side, End]]] = []
     for side in sides:
         ends = movable_ends(project, seam, side)

@@ -17,7 +17,7 @@ from typing import Final, TypeAlias
 import numpy as np
 
 from wedgework.geometry.bspline import basis, cubics, full_knots
-from wedgework.geometry.curve import Curve, Floats, Point, Points, with_ends
+from wedgework.geometry.curve import Curve, Floats, Point, Points, is_straight, with_ends
 from wedgework.geometry.length import (
     length_mm,
     parameters_at,
@@ -32,6 +32,7 @@ from wedgework.geometry.tolerances import (
     SAME_STATION_MM,
     SLOPE_STEP,
     STATION_MM,
+    STRAIGHT_MM,
 )
 
 SPANS_A_WAVE: Final = 6
@@ -151,6 +152,20 @@ def with_length(curve: Curve, way: Floats, wanted_mm: float) -> Curve:
     segments = curve.segments + _root(over_mm, *bracket) * way
     segments[1:, 0] = segments[:-1, 3]
     return with_ends(Curve(segments), curve.start, curve.end)
+
+
+def bulged(curve: Curve, wanted_mm: float) -> Curve:
+    """The curve with a length between its ends: its bulge scaled, or an arch where it has little.
+
+    Both ends stay bit for bit, its directions there turn. Right to STATION_MM; ValueError where
+    the ends are further apart than that.
+    """
+    across = scaled_across(curve)
+    doubled = float(segment_lengths_mm(curve.segments + across).sum())
+    if wanted_mm > doubled or is_straight(curve, STRAIGHT_MM):
+        # Little bulge made much greater would show every waver of it.
+        return with_length(curve, arched(curve), wanted_mm)
+    return with_length(curve, across, wanted_mm)
 
 
 Over: TypeAlias = Callable[[float], float]

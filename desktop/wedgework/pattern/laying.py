@@ -20,7 +20,7 @@ from wedgework.geometry.motion import Affine, inverse, moved
 from wedgework.geometry.turning import start_tangent
 from wedgework.pattern.angles import angle_between_edges
 from wedgework.pattern.boundary import MOST_PIECES_ROUND, Side, across_joint
-from wedgework.pattern.document import CornerId, Edge, EdgeId, Piece, Project, Run, Seam
+from wedgework.pattern.document import CornerId, Edge, EdgeId, Piece, Project, Ref, Run, Seam
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import MadeSeam, flipped, has_mirror, reversed_run
 from wedgework.pattern.lookup import piece_of, ring_of, skin_seam_of, the_edge
@@ -76,7 +76,46 @@ def joint_after(project: Project, side: Side) -> Joint | None:
             return Joint(following, tuple(steps), tuple(corners), tuple(angles))
         steps.append(step)
         here = step.enters
+        if here == side:
+            break
     return None
+
+
+def joint_round(project: Project, side: Side, *, at_end: bool) -> tuple[Side, Joint] | None:
+    """The open side before the corner at an end of a joined side, and the joint there.
+
+    The ends are those of its walk on the left. None where the corner lies inside the garment.
+    """
+    start = _step_back(project, side) if at_end else side
+    before = None if start is None else side_before(project, start)
+    joint = None if before is None else joint_after(project, before)
+    return None if before is None or joint is None else (before, joint)
+
+
+def pieces_round(project: Project, seam: Seam) -> tuple[Piece, ...]:
+    """The pieces that meet where a seam ends at an opening, if there are more than its own."""
+    found: dict[str, Piece] = {}
+    for is_last in (False, True):
+        refs = [run[-1 if is_last else 0] for run in (seam.a, seam.b)]
+        # Two pieces with open edges beyond their seam are the usual case, and soon told.
+        if all(_is_open_beyond(project, ref, is_last=is_last) for ref in refs):
+            continue
+        side = Side(refs[0].edge, refs[0].mirrored)
+        at = joint_round(project, side, at_end=is_last == refs[0].on_left)
+        for step in at[1].steps if at else ():
+            for one in (step.leaves, step.enters):
+                piece = piece_of(project, one.edge)
+                found[piece.id] = piece
+    return tuple(found.values())
+
+
+def _is_open_beyond(project: Project, ref: Ref, *, is_last: bool) -> bool:
+    """Whether the edge beyond an end of a run is in no seam of the skin, and no fold."""
+    piece = piece_of(project, ref.edge)
+    ring = ring_of(piece, ref.edge)
+    index = next(i for i, one in enumerate(ring) if one.id == ref.edge)
+    beyond = ring[(index + (1 if is_last != ref.backward else -1)) % len(ring)]
+    return piece.fold_edge != beyond.id and skin_seam_of(project, beyond.id) is None
 
 
 def side_before(project: Project, side: Side) -> Side | None:
@@ -88,6 +127,8 @@ def side_before(project: Project, side: Side) -> Side | None:
         if back is None:
             return previous
         here = back
+        if here == side:
+            break
     return None
 
 
