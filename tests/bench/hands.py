@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from wedgework.bench import Bench, Cancel, Enter, Hand, Move, Press, Release, Typed
+from wedgework.bench import Back, Bench, Cancel, Enter, Hand, Move, Press, Release, Swap, Typed
 from wedgework.pattern.document import Project
 
 PX_MM = 0.5
@@ -58,5 +58,7 @@ def gestures(near: st.SearchStrategy) -> st.SearchStrategy:
         st.builds(Release, near, px, **flags),
         st.builds(Typed, typed),
         st.just(Enter()),
+        st.just(Back()),
+        st.just(Swap()),
         st.just(Cancel()),
     )

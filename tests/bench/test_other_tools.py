@@ -229,7 +229,8 @@ def test_a_new_piece_is_drawn_corner_by_corner_and_closed_at_the_first():
 
 def test_the_length_of_an_edge_can_be_typed_while_it_is_drawn():
     hand = click(hand_on(small.square(), "piece"), 200, 0)
-    play(hand, move(230, 0), Typed((75.0,)), move(275, 30), Typed((40.0,)), Enter())
+    play(hand, move(230, 0), Typed((75.0,)), Enter(), move(275, 30), Typed((40.0,)), Enter())
+    play(hand, Enter())
     lengths = [edge.curve.end - edge.curve.start for edge in _new_piece(hand).edges]
     assert [math.hypot(*way) for way in lengths][:2] == pytest.approx([75, 40])
 

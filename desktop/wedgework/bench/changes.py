@@ -12,10 +12,10 @@ from wedgework.pattern.lookup import seams_by_edge
 from wedgework.pattern.table import Table, differing
 
 Kind: TypeAlias = Literal[
-    "opened", "edited", "previewed", "saved", "chosen", "step", "tool", "hint", "findings"
+    "opened", "edited", "previewed", "saved", "chosen", "step", "tool", "hint", "asked", "findings"
 ]
 """`opened`: everything may be another; `edited`: an edit, undo or redo was kept; `previewed`: a
-preview came, moved or went."""
+preview came, moved or went; `asked`: the hand's tool asks for numbers."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

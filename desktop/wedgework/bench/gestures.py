@@ -58,12 +58,22 @@ class Enter:
 
 
 @dataclass(frozen=True, slots=True)
+class Back:
+    """The last point that was set is taken back; what came before it stays."""
+
+
+@dataclass(frozen=True, slots=True)
+class Swap:
+    """The last point that was set becomes of the other kind: a corner, or a point of a curve."""
+
+
+@dataclass(frozen=True, slots=True)
 class Cancel:
     """Escape, lost focus, or another tool."""
 
 
 Pointer: TypeAlias = Press | Move | Release
-Gesture: TypeAlias = Press | Move | Release | Typed | Enter | Cancel
+Gesture: TypeAlias = Press | Move | Release | Typed | Enter | Back | Swap | Cancel
 
 
 def distance_mm(one: Mm2, other: Mm2) -> float:

@@ -10,7 +10,7 @@ from wedgework.bench.changes import Change
 from wedgework.bench.gestures import Cancel, Gesture, Mm2
 from wedgework.bench.snapping import Snapping
 from wedgework.bench.tools import Scene, Tool, tool_named
-from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Trace, Wish
+from wedgework.bench.wishes import Ask, Choose, Commit, DropPreview, Hint, Preview, Trace, Wish
 from wedgework.pattern.errors import WedgeworkError
 
 
@@ -28,6 +28,7 @@ class Hand:
         self.hint = ""
         self.hovered: str | None = None
         self.trace = Trace()
+        self.asked: Ask | None = None
         self._tool = tool_named("choose")
         self._state: Any = self._tool.idle
         self._refusal: str | None = None
@@ -86,10 +87,18 @@ class Hand:
                     self.bench.drop_preview()
                 case Choose(ids):
                     self.bench.choose(ids)
-                case Hint(text, hovered):
-                    self.hint, self.hovered = text, hovered
-                case Trace():
-                    self.trace = wish
+                case _:
+                    self._say(wish)
+
+    def _say(self, wish: Hint | Trace | Ask) -> None:
+        match wish:
+            case Hint(text, hovered):
+                self.hint, self.hovered = text, hovered
+            case Trace():
+                self.trace = wish
+            case Ask():
+                self.asked = wish
+                self.bench.tell(Change(kind="asked"))
 
     def _commit(self, wish: Commit) -> None:
         self._is_committing = True

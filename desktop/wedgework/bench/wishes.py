@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 from wedgework.bench.gestures import Mm2
 from wedgework.edits import Edit
@@ -49,14 +49,29 @@ class Trace:
     """Points joined by a line of the tool's own, drawn over the table; none takes it away.
 
     `lines_mm` are further straight lines, each from one point to another.
+    `marks` are the places that carry a mark, each with whether it is a corner (a square) or not (a
+    ring); None marks every point. `says` are rows beside the pointer: a word and a figure.
     """
 
     points_mm: tuple[Mm2, ...] = ()
     closed: bool = False
     lines_mm: tuple[tuple[Mm2, Mm2], ...] = ()
+    marks: tuple[tuple[Mm2, bool], ...] | None = None
+    says: tuple[tuple[str, str], ...] = ()
 
 
-Wish: TypeAlias = Preview | Commit | DropPreview | Choose | Hint | Trace
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """Ask the maker for numbers, and hand them on as typed: a distance, or a rectangle's size.
+
+    `seen_mm` are the numbers as they lie on the table.
+    """
+
+    question: Literal["distance", "rectangle"]
+    seen_mm: tuple[float, ...]
+
+
+Wish: TypeAlias = Preview | Commit | DropPreview | Choose | Hint | Trace | Ask
 
 
 def preview(*edits: Edit) -> Preview:

@@ -39,7 +39,7 @@ from wedgework.pattern.pictures import (
 LARGEST_BYTES: Final = 32 * 1024 * 1024
 """A photograph of 50 megapixels as JPEG has some 20 MB; the project's file holds it in text."""
 
-LARGEST_PX: Final = 100_000_000
+LARGEST_PX: Final = 60_000_000
 """What a picture unpacks to in memory is four times this many bytes."""
 
 FINE_PX_PER_MM: Final = 3.9

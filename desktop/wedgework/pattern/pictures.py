@@ -14,7 +14,7 @@ import numpy as np
 
 from wedgework.geometry.curve import Floats, Points
 from wedgework.geometry.memo import memoised
-from wedgework.geometry.projective import depths
+from wedgework.geometry.projective import depths, mapped
 from wedgework.pattern.document import Picture
 
 PNG: Final = b"\x89PNG\r\n\x1a\n"
@@ -166,3 +166,12 @@ def upright(size: PictureSize) -> tuple[Floats, tuple[int, int]]:
     }
     shown = (width, height) if size.orientation < 5 else (height, width)
     return np.array([*maps[size.orientation], [0, 0, 1]], dtype=np.float64), shown
+
+
+def bounds_mm(picture: Picture) -> Floats | None:
+    """The box of a photograph, (4,) mm; None where part of it lies beyond its horizon."""
+    corners, placing = outline_px(picture), placing_of(picture)
+    if not in_sight(picture, placing, corners):
+        return None
+    places = mapped(placing, corners)
+    return np.concatenate([places.min(axis=0), places.max(axis=0)])

@@ -22,8 +22,10 @@ from wedgework.bench.tools import (
     level,
     measure,
     notch,
+    photograph,
     piece,
     slash,
+    trace,
     turn,
 )
 from wedgework.bench.tools.scene import Scene
@@ -37,7 +39,8 @@ class Tool:
     """All that window and help need to know. `step` None: it is to hand in every step.
 
     `idle` is the state in which nothing is held, `advance` the state machine; `types` says what a
-    typed number is while it is at work.
+    typed number is while it is at work, `mm;deg` one after the other. With `has_loupe` the
+    photograph is shown large near the pointer.
     """
 
     name: str
@@ -49,6 +52,7 @@ class Tool:
     idle: Any
     advance: Callable[[Any, Gesture, Scene], tuple[Any, tuple[Wish, ...]]]
     types: str = "mm"
+    has_loupe: bool = False
 
 
 TOOLS: Final[tuple[Tool, ...]] = (
@@ -85,12 +89,37 @@ TOOLS: Final[tuple[Tool, ...]] = (
     Tool(
         name="piece",
         word="Piece",
-        hint="Press for each corner of a new piece; the first one again closes it.",
+        hint="Press for each corner of a new piece, with Shift for points of a curve; "
+        "the first one again closes it.",
         icon="add_piece",
         key="P",
         step="Draft",
         idle=piece.Idle(),
         advance=piece.step,
+        types="mm;deg",
+    ),
+    Tool(
+        name="photograph",
+        word="Photograph",
+        hint="Drag a photograph into place; press on it for marks that scale it or square it up.",
+        icon="photograph",
+        key="U",
+        step="Draft",
+        idle=photograph.Idle(),
+        advance=photograph.step,
+        has_loupe=True,
+    ),
+    Tool(
+        name="trace",
+        word="Trace",
+        hint="Press on the corners of a piece in a photograph, with Shift on its round edges.",
+        icon="trace",
+        key="Y",
+        step="Draft",
+        idle=trace.Idle(),
+        advance=trace.step,
+        types="mm;deg",
+        has_loupe=True,
     ),
     Tool(
         name="turn",
