@@ -26,7 +26,8 @@ if TYPE_CHECKING:
 
 __all__ = ["STEPS", "TOOLS", "Back", "Bench", "Cancel", "Change", "ChangedOutside", "Done",
     "Enter", "Hand", "InUse", "Left", "Move", "NotSaved", "Press", "Recovered", "Release",
-    "Snapping", "StepName", "Swap", "Tool", "Typed", "Watch", "read_project", "recover", "tool_named",
+    "Snapping", "StepName", "Swap", "Tool", "Typed", "Watch", "read_project", "recover",
+    "tool_named",
     "unsaved_journals"]  # fmt: skip
 
 _HOMES: Final = {

@@ -7,7 +7,7 @@ from typing import Any
 
 from wedgework.bench.bench import Bench
 from wedgework.bench.changes import Change
-from wedgework.bench.gestures import Cancel, Gesture, Mm2
+from wedgework.bench.gestures import Cancel, Enter, Gesture, Mm2, Typed
 from wedgework.bench.snapping import Snapping
 from wedgework.bench.tools import Scene, Tool, tool_named
 from wedgework.bench.wishes import Ask, Choose, Commit, DropPreview, Hint, Preview, Trace, Wish
@@ -99,6 +99,13 @@ class Hand:
             case Ask():
                 self.asked = wish
                 self.bench.tell(Change(kind="asked"))
+
+    def answer(self, numbers: tuple[float, ...] | None) -> None:
+        """What the maker says to what the tool has asked; None where they say nothing."""
+        self.asked = None
+        if numbers is not None:
+            self.does(Typed(numbers))
+            self.does(Enter())
 
     def _commit(self, wish: Commit) -> None:
         self._is_committing = True

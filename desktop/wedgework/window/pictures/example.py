@@ -15,11 +15,12 @@ from PySide6.QtCore import QBuffer, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QGuiApplication, QPainter, QPixmap
 
 from wedgework.drawing.pieces import draw_project
-from wedgework.geometry.curve import Points
+from wedgework.geometry.curve import Points, polyline
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.length import point_at
 from wedgework.pattern.document import Project, Run, Seam
 from wedgework.pattern.lookup import the_edge
+from wedgework.pattern.pictures import bounds_mm
 from wedgework.pattern.runs import walked
 from wedgework.subjects import example_of, shown_edits
 from wedgework.window.palette import Scheme
@@ -27,6 +28,7 @@ from wedgework.window.pictures.pen import KeyPen, PicturePen, key_of
 from wedgework.window.pictures.said import said_changes
 from wedgework.window.table.art import curve_path
 from wedgework.window.table.pens import pen
+from wedgework.window.table.photographs import draw_photographs
 from wedgework.window.table.view import View, fitting
 
 PANE: Final = QSize(132, 116)
@@ -87,12 +89,21 @@ def _draw_pair(painter: QPainter, scheme: Scheme, before: Project, after: Projec
     known = KeyPen()
     draw_project(before, known)
     painter.save()
+    _draw_photographs(painter, left, view, before)
     _draw_seams(painter, view, scheme, before, set())
     draw_project(before, PicturePen(painter, view, scheme))
     painter.translate(right.topLeft())
+    _draw_photographs(painter, left, view, after)
     _draw_seams(painter, view, scheme, after, set(before.seams) | {""})
     draw_project(after, PicturePen(painter, view, scheme, known.keys))
     _draw_old(painter, view, scheme, before, after)
+    painter.restore()
+
+
+def _draw_photographs(painter: QPainter, pane: QRectF, view: View, project: Project) -> None:
+    painter.save()
+    painter.setClipRect(pane.adjusted(2, 2, -2, -2))
+    draw_photographs(painter, view, project)
     painter.restore()
 
 
@@ -148,6 +159,9 @@ def _view_of(before: Project, after: Project) -> View:
     """Both at one size, so that what stays is seen to stay."""
     pieces = (*before.pieces.values(), *after.pieces.values())
     curves = [ring.curve for piece in pieces for ring in piece.edges]
+    boxes = [box for one in (before, after) for picture in one.pictures.values()
+             if (box := bounds_mm(picture)) is not None]  # fmt: skip
+    curves += [polyline(box.reshape(2, 2)) for box in boxes]
     frame = QRectF(0, 0, PANE.width(), PANE.height())
     return fitting(
         bounds_of_all(curves), frame.adjusted(MARGIN_PX, MARGIN_PX, -MARGIN_PX, -MARGIN_PX)

@@ -6,18 +6,39 @@ It decides nothing. A mutable event of Qt is copied into a frozen gesture here a
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import cast
+from typing import Final, cast
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF, QRegion
 
-from wedgework.bench import Bench, Cancel, Change, Enter, Hand, Move, Press, Release, Snapping
+from wedgework.bench import (
+    Back,
+    Bench,
+    Cancel,
+    Change,
+    Enter,
+    Hand,
+    Move,
+    Press,
+    Release,
+    Snapping,
+    Swap,
+)
 from wedgework.bench.readouts import Number, numbers_of_drag
-from wedgework.pattern.document import Edge, SeamId
+from wedgework.pattern.document import Edge, Picture, SeamId
 from wedgework.pattern.lookup import seams_of
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
+from wedgework.window.table.draw import Look
 from wedgework.window.table.hot import Chosen, boxes_of, draw_hovered, sorted_out
+from wedgework.window.table.photographs import (
+    draw_chosen_outline,
+    draw_loupe,
+    draw_marks,
+    loupe_box,
+    needs_loupe,
+    picture_outline,
+)
 from wedgework.window.table.readout import Readout, draw_readout, readout, readout_box
 from wedgework.window.table.rulers import frame_px
 from wedgework.window.table.seamwork import (
@@ -32,6 +53,9 @@ from wedgework.window.table.seamwork import (
 from wedgework.window.table.still import grown
 from wedgework.window.table.typing import TypedNumbers
 from wedgework.window.table.widget import Table
+
+POINT_KEYS: Final[dict[int, Back | Swap]] = {Qt.Key.Key_Backspace: Back(), Qt.Key.Key_C: Swap()}
+"""Keys of tools that set points, while they are at work."""
 
 
 class HandTable(Table):
@@ -96,6 +120,11 @@ class HandTable(Table):
         boxes += [handle_box(look, edge) for edge in self._handled()]
         boxes += boxes_of(look, self._hovered)
         boxes += [trace.boundingRect() for trace in self._traces()]
+        boxes += [QRectF(at.x() - 6, at.y() - 6, 12, 12) for at, _ in self._marks()]
+        if self._has_loupe and self._pointer is not None:
+            boxes.append(loupe_box(self._pointer, self.width()))
+        for picture in self._chosen_pictures():
+            boxes.append(picture_outline(look.view, picture).boundingRect())
         if shown := self._readout():
             boxes.append(readout_box(self, shown))
         return boxes
@@ -124,11 +153,29 @@ class HandTable(Table):
         chains = [points, *trace.lines_mm] if points else trace.lines_mm
         return [QPolygonF([self.view.to_px(point) for point in chain]) for chain in chains]
 
+    def _marks(self) -> list[tuple[QPointF, bool]]:
+        """Places that carry a mark, and whether each is a corner."""
+        trace = self.hand.trace
+        marks = trace.marks
+        if marks is None:
+            ends = (*trace.points_mm, *(point for line in trace.lines_mm for point in line))
+            marks = tuple((point, False) for point in ends)
+        return [(self.view.to_px(point), is_corner) for point, is_corner in marks]
+
+    @property
+    def _has_loupe(self) -> bool:
+        return needs_loupe(self.hand, self.bench.shown)
+
+    def _chosen_pictures(self) -> list[Picture]:
+        pictures = self.bench.shown.pictures
+        return [pictures[own] for own in self.bench.chosen if own in pictures]
+
     def _readout(self) -> Readout | None:
         at = self._readout_place()
-        if at is None or not (self._numbers or self._typed.text):
+        says = self.hand.trace.says
+        if at is None or not (self._numbers or self._typed.text or says):
             return None
-        return readout(at, self._numbers, self._typed.text, self.look)
+        return readout(at, self._numbers, self._typed.text, self.look, says)
 
     def _readout_place(self) -> QPointF | None:
         if self._pointer is not None:
@@ -147,14 +194,21 @@ class HandTable(Table):
             draw_comb(painter, look, comb)
         for edge in self._handled():
             draw_handles(painter, look, edge)
+        self._draw_tool(painter, look)
+        if shown := self._readout():
+            draw_readout(painter, self, shown)
+
+    def _draw_tool(self, painter: QPainter, look: Look) -> None:
+        """What the tool traces, and the loupe of one that aims at a photograph."""
+        for picture in self._chosen_pictures():
+            draw_chosen_outline(painter, look, picture)
         for trace in self._traces():
             painter.setPen(QPen(look.pens.hot))
             painter.drawPolyline(trace)
-            # PySide6 walks a polygon's points; its stubs do not say so.
-            for point in cast("Iterable[QPointF]", trace):
-                painter.drawEllipse(point, 2.5, 2.5)
-        if shown := self._readout():
-            draw_readout(painter, self, shown)
+        draw_marks(painter, look, self._marks())
+        if self._has_loupe and self._pointer is not None:
+            box = loupe_box(self._pointer, self.width())
+            draw_loupe(painter, look, self.bench.shown, self._pointer, box)
 
     def centre_on(self, at_mm: Iterable[float]) -> None:
         """Bring a place to the middle, as large as things are shown now."""
@@ -187,7 +241,7 @@ class HandTable(Table):
     def hand_move(self, event: QMouseEvent) -> None:
         """The pointer moves, button down or up."""
         self._gesture(Move, event)
-        if self._typed.text:
+        if self._typed.text or self._has_loupe:
             self.refresh_hot()
 
     def hand_release(self, event: QMouseEvent) -> None:
@@ -199,6 +253,7 @@ class HandTable(Table):
         """Enter keeps, Escape goes one step back, figures are typed for the tool."""
         key = event.key()
         if key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            self._typed.clear()
             self.hand.does(Enter())
         elif key == Qt.Key.Key_Escape:
             self._step_back()
@@ -207,9 +262,23 @@ class HandTable(Table):
             if gesture is not None:
                 self.hand.does(gesture)
             self.refresh_hot()
+        elif not self.hand.is_idle and key in POINT_KEYS:
+            self.hand.does(POINT_KEYS[key])
         else:
             return False
         return True
+
+    def event(self, event: QEvent) -> bool:
+        """A key that a tool at work waits for is no shortcut of the window's."""
+        if event.type() == QEvent.Type.ShortcutOverride and not self.hand.is_idle:
+            pressed = cast("QKeyEvent", event)
+            bare = not pressed.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+            if bare and (
+                pressed.key() in POINT_KEYS or self._typed.wants(pressed.text(), pressed.key())
+            ):
+                event.accept()
+                return True
+        return super().event(event)
 
     def _step_back(self) -> None:
         """First what is typed, then the drag, then the tool, then what is chosen."""
@@ -224,6 +293,6 @@ class HandTable(Table):
             self.bench.choose(())
 
     def hand_cancel(self) -> None:
-        """Lost focus drops what is in hand."""
-        if not self.hand.is_idle:
+        """Lost focus drops what is in hand, but for a question that the tool has asked itself."""
+        if not self.hand.is_idle and self.hand.asked is None:
             self.hand.does(Cancel())

@@ -29,9 +29,16 @@ class Readout:
     look: Look
 
 
-def readout(at: QPointF, numbers: Iterable[Number], typed: str, look: Look) -> Readout:
+def readout(
+    at: QPointF,
+    numbers: Iterable[Number],
+    typed: str,
+    look: Look,
+    says: Iterable[tuple[str, str]] = (),
+) -> Readout:
     """Rows of words, figure, and whether it is a difference that is not nothing."""
-    rows = [(one.words, _said(one, look.wishes), _is_off(one)) for one in numbers]
+    rows = [(words, figure, False) for words, figure in says]
+    rows += [(one.words, _said(one, look.wishes), _is_off(one)) for one in numbers]
     if typed:
         rows.insert(0, ("typed", f"{typed}▏", False))
     return Readout(at, tuple(rows), look)

@@ -14,6 +14,7 @@ from PySide6.QtGui import QPainter, QPixmap, QRegion
 
 from wedgework.pattern.document import PieceId
 from wedgework.window.table.draw import EDGE_PX, Look, draw_ground, draw_pieces
+from wedgework.window.table.photographs import draw_photographs
 from wedgework.window.table.scene import Scene
 
 MOST_RECTS = 3
@@ -105,6 +106,7 @@ class StillLayer:
     def _paint_rect(self, painter: QPainter, look: Look, rect: QRectF) -> None:
         painter.setClipRect(rect)
         draw_ground(painter, look, rect)
+        draw_photographs(painter, look.view, self._scene.project)
         margin = look.margin_px
         wide = rect.adjusted(-margin, -margin, margin, margin)
         there = self._scene.in_box(look.view.bounds_mm(wide))

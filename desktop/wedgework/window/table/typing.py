@@ -24,21 +24,28 @@ class TypedNumbers:
         """Nothing is typed."""
         self.text = ""
 
+    def wants(self, text: str, key: int) -> bool:
+        """Whether a key is part of a number, or takes back a sign of one that is begun."""
+        if key == Qt.Key.Key_Backspace:
+            return bool(self.text)
+        pattern = _SIGNS if self.text else _FIRST
+        return len(text) == 1 and pattern.fullmatch(text) is not None
+
     def takes(self, text: str, key: int) -> bool:
         """Take a key if it is part of a number; whether it was."""
-        if key == Qt.Key.Key_Backspace and self.text:
-            self.text = self.text[:-1]
-            return True
-        pattern = _SIGNS if self.text else _FIRST
-        if len(text) == 1 and pattern.fullmatch(text):
-            self.text += text
-            return True
-        return False
+        if not self.wants(text, key):
+            return False
+        self.text = self.text[:-1] if key == Qt.Key.Key_Backspace else self.text + text
+        return True
 
     def gesture(self, types: str, unit: Unit) -> Typed | None:
         """The gesture of what is typed; None while it cannot be read."""
         try:
-            numbers = tuple(_number(part, types, unit) for part in _parts(self.text))
+            parts, kinds = _parts(self.text), types.split(";")
+            numbers = tuple(
+                _number(part, kinds[min(index, len(kinds) - 1)], unit)
+                for index, part in enumerate(parts)
+            )
         except NotUnderstood:
             return None
         return Typed(numbers) if numbers else None
@@ -48,5 +55,5 @@ def _parts(text: str) -> list[str]:
     return [part for part in text.split(";") if part.strip()]
 
 
-def _number(text: str, types: str, unit: Unit) -> float:
-    return math.degrees(parse_angle_rad(text)) if types == "deg" else parse_length_mm(text, unit)
+def _number(text: str, kind: str, unit: Unit) -> float:
+    return math.degrees(parse_angle_rad(text)) if kind == "deg" else parse_length_mm(text, unit)

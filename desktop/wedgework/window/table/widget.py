@@ -120,7 +120,11 @@ class Table(QWidget):
         # A piece keeps its place among the hot ones for as long as the preview lasts.
         moving = moving | self._moving if self.bench.is_previewing else moving
         leaving = self._region_of(change.pieces)
+        pictures = self._scene.project.pictures
         self._scene.show(self.bench.shown, change.pieces)
+        if self.bench.shown.pictures is not pictures:
+            # They may lie under everything, so everything is drawn again.
+            self._make_sharp()
         region = self._take_over(moving)
         settled = change.pieces - self._still_hot()
         # PySide6 walks a region's rectangles; its stubs do not say so.
