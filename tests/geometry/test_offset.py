@@ -209,5 +209,5 @@ def test_past_the_centre_of_a_bend_the_loop_is_removed():
 
 
 def test_a_ring_needs_a_distance_for_each_edge():
-    with pytest.raises(ValueError, match="one distance for each"):
+    with pytest.raises(ValueError, match="one distance, and joint, for each"):
         offset_ring(shapes.square(), [1, 2, 3], 0.01)

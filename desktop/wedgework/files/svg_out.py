@@ -13,7 +13,8 @@ millimetre. Beside what every program shows, attributes say what a drawing alone
   `data-finishes` list what each edge has, where any has other than 0 and `open`.
 - `<path class="internal" id data-kind data-name data-level>`: a line that is drawn, not cut.
 - `<path class="mark" data-mark data-edge data-at-mm>`: a dash or slit of the notch of that id, so
-  far along that edge (a double notch has two); `<circle class="mark" ...>`: a punched hole alike.
+  far along that edge (a double notch has two); `<circle class="mark" ...>`: a punched hole alike,
+  `data-row` the row that it was punched in.
 - `<text class="label" id>`: a text of the piece.
 - `data-derived="1"`: cut lines and words that are made from the rest; they are not read.
 """

@@ -25,6 +25,7 @@ from wedgework.geometry.curve import Curve, Point
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.nearest import Nearest, nearest
+from wedgework.geometry.turning import tangents_at
 from wedgework.pattern.document import (
     Cutout,
     Edge,
@@ -203,7 +204,7 @@ class OwnReader:
         spot = Spot(edge.id, _station(shape, edge, foot))
         own = plain_id(shape.said.get("mark", "") or shape.id)
         if shape.chains[0].closed:
-            self._hole(own, spot, shape, foot)
+            self._hole(own, spot, shape, _inside_mm(edge, place, foot))
         else:
             self._notch(own, spot, piece)
 
@@ -220,21 +221,32 @@ class OwnReader:
                 id=known.id, at=known.at, mate=spot, double=known.double
             )
 
-    def _hole(self, own: str, spot: Spot, shape: Shape, foot: Nearest) -> None:
+    def _hole(self, own: str, spot: Spot, shape: Shape, inset_mm: float) -> None:
         known = self.found.holes.get(own)
-        if known is not None:
-            self.found.holes[own] = Hole(
-                id=known.id, at=known.at, mate=spot,
-                inset_mm=known.inset_mm, diameter_mm=known.diameter_mm,
-            )  # fmt: skip
+        if known is not None and abs(known.inset_mm - inset_mm) <= GAP_MM:
+            self.found.holes[own] = replace(known, mate=spot)
             return
-        name = self._names.give(own or f"{spot.edge}.h")
+        # A hole through a lap lies on one side inside the seam line and on the other outside.
+        # Which side lies over a drawing does not say, so each comes back as a hole of its own.
+        other = "" if known is None else f".{spot.edge}"
+        name = self._names.give((own or f"{spot.edge}.h") + other)
         # The ends of its arcs lie on the circle; between them cubics bulge a little.
         width_mm = float(np.ptp(shape.chains[0].segments[:, 0], axis=0).max())
-        inset_mm = foot.distance_mm if foot.distance_mm > GAP_MM else 0.0
-        self.found.holes[own or name] = Hole(
-            id=name, at=spot, inset_mm=round(inset_mm, 6), diameter_mm=round(width_mm, 6)
-        )
+        row = shape.said.get("row")
+        self.found.holes[name if other else own or name] = Hole(
+            id=name, at=spot, inset_mm=round(inset_mm, 6), diameter_mm=round(width_mm, 6),
+            row=row + other if row else None,
+        )  # fmt: skip
+
+
+def _inside_mm(edge: Edge, place: Point, foot: Nearest) -> float:
+    """How far inside its edge a hole lies, below 0 outside; 0 where it lies on it."""
+    if foot.distance_mm <= GAP_MM:
+        return 0.0
+    along = tangents_at(edge.curve, [foot.station_mm])[0]
+    off = place - foot.point
+    is_left = along[0] * off[1] - along[1] * off[0] > 0.0
+    return foot.distance_mm if is_left else -foot.distance_mm
 
 
 def _drawn_cut(own: OwnPiece) -> Chain | None:

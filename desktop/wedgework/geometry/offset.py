@@ -26,7 +26,7 @@ from wedgework.geometry.tolerances import (
 )
 from wedgework.geometry.turning import angle_between, end_tangents, joint_turnings_rad
 
-Joint = Literal["mitre", "round", "cut"]
+Joint = Literal["mitre", "round", "cut", "bare"]
 
 MITRE_LIMIT = 4.0
 """A mitre that reaches further from its corner than so many distances is cut off (as in SVG)."""
@@ -80,27 +80,29 @@ def offset_ring(
     ring: Sequence[Curve],
     distances_mm: Sequence[float],
     error_mm: float,
-    joint: Joint = "mitre",
+    joint: Joint | Sequence[Joint] = "mitre",
     mitre_limit: float = MITRE_LIMIT,
 ) -> list[list[Stretch]]:
     """A counter-clockwise ring with each edge moved outwards by its own distance, loops removed.
 
     A distance below nothing moves the edge inwards. `joint` says how a gap at a corner is
-    filled: lines drawn out till they meet (no further than `mitre_limit` times the greater
-    distance from the corner, else cut), an arc about the corner, or one straight line. Gives
-    rings of stretches, each with the number of the edge that it came from: several where the
-    outline falls apart, none where nothing is left; a ring round a hole runs clockwise. Each
-    point is within `error_mm`. Raises ValueError unless there is a distance for each edge.
+    filled, one for all or one for the start of each edge: lines drawn out till they meet (no
+    further than `mitre_limit` times the greater distance from the corner, else cut), an arc about
+    the corner, one straight line, or `bare`, back to the corner and out again. Gives rings of
+    stretches, each with the number of the edge that it came from: several where the outline falls
+    apart, none where nothing is left; a ring round a hole runs clockwise. Each point is within
+    `error_mm`. Raises ValueError unless there is a distance for each edge.
     """
-    if len(ring) != len(distances_mm):
-        raise ValueError("a ring is offset by one distance for each of its edges")
+    joints = [joint] * len(ring) if isinstance(joint, str) else list(joint)
+    if not len(ring) == len(distances_mm) == len(joints):
+        raise ValueError("a ring is offset by one distance, and joint, for each of its edges")
     sources = [
         source
         for edge, (curve, distance) in enumerate(zip(ring, distances_mm, strict=True))
         for source in smooth_sources(curve, -float(distance), edge)
     ]
     corners = [
-        _corner(before, after, joint, mitre_limit)
+        _corner(before, after, joints[after.edge], mitre_limit)
         for before, after in zip(sources, [*sources[1:], *sources[:1]], strict=True)
     ]
     return traced(
@@ -129,6 +131,9 @@ def _corner(before: Source, after: Source, joint: Joint, mitre_limit: float) -> 
         tip = _tip(places, u, v, reach) if joint == "mitre" else None
         if tip is not None:
             way = [(before.edge, straight(places[0], tip)), (after.edge, straight(tip, places[2]))]
+        elif joint == "bare":
+            back, out = straight(places[0], corner), straight(corner, places[2])
+            way = [(before.edge, back), (after.edge, out)]
         elif joint == "round":
             facing = math.copysign(1.0, greater) * _left(u)
             way = [(before.edge, arc(corner, places[0], turn, places[2], facing))]

@@ -88,11 +88,16 @@ def _region(
         if way:
             outwards = max(source.left_mm, _next_left(source, sources), key=abs) < 0.0
             swept[outwards].append(np.concatenate([corner.centre[None], *(w.own for w in way)]))
-    # Snapped to a grid: sides that differ by rounding would leave gaps that hold nothing.
-    region = shapely.union_all([*own, *_polygons(swept[True])], grid_size=GRID_MM)
-    lost = shapely.union_all(_polygons(swept[False]), grid_size=GRID_MM)
+    # Snapped to a grid: sides that differ by rounding would leave gaps that hold nothing. Each
+    # polygon before they are united, too, or slits remain between sides that are one line.
+    region = shapely.union_all(_snapped([*own, *_polygons(swept[True])]), grid_size=GRID_MM)
+    lost = shapely.union_all(_snapped(_polygons(swept[False])), grid_size=GRID_MM)
     region = shapely.difference(region, lost, grid_size=GRID_MM)
     return shapely.orient_polygons(region)
+
+
+def _snapped(polygons: list[BaseGeometry]) -> list[BaseGeometry]:
+    return list(shapely.set_precision(polygons, GRID_MM)) if polygons else []
 
 
 def _next_left(source: Source, sources: Sequence[Source]) -> float:

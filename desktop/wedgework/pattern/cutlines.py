@@ -8,14 +8,16 @@ own mirror image takes half the lap on each side, since both copies come from on
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final, TypeAlias
 from weakref import WeakKeyDictionary
 
 from wedgework.geometry.curve import Curve, reversed_curve
 from wedgework.geometry.extent import ring_area_mm2
-from wedgework.geometry.offset import offset_curve, offset_ring
+from wedgework.geometry.offset import Joint, offset_curve, offset_ring
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring, Seam
+from wedgework.pattern.layers import CornerCuts, corner_cuts, lap_of_mm, widest_lap_mm
 from wedgework.pattern.lookup import seams_of
+from wedgework.pattern.slants import Tagged, with_slant
 
 CUT_ERROR_MM: Final = 0.005
 """How far a cut line may lie from the exact one: a tenth of what a blade can follow."""
@@ -35,55 +37,42 @@ CutRing = tuple[CutStretch, ...]
 
 def outset_mm(project: Project, edge: Edge) -> float:
     """How far outside its seam line an edge is cut: allowance, and the lap where it lies under."""
-    laps = [_lap_mm(seam, edge.id) for seam in seams_of(project, edge.id)]
-    return edge.allowance_mm + max(laps, default=0.0)
-
-
-def _lap_mm(seam: Seam, edge: EdgeId) -> float:
-    if seam.join != "lapped":
-        return 0.0
-    sides = {side for side, run in (("a", seam.a), ("b", seam.b)) if _walks(run, edge)}
-    if sides == {"a", "b"}:
-        return seam.lap_mm / 2
-    return 0.0 if seam.over in sides else seam.lap_mm
-
-
-def _walks(run: tuple[Any, ...], edge: EdgeId) -> bool:
-    return any(ref.edge == edge for ref in run)
+    return edge.allowance_mm + widest_lap_mm(project, edge.id)
 
 
 def cut_outline(project: Project, piece: Piece) -> tuple[CutRing, ...]:
     """The closed lines that the blade follows round a piece: its outline and its cut-outs.
 
-    More than one ring for an outline only where an inward cut parts it. Remembered while the
-    piece and its outsets are the same.
+    More than one ring for an outline only where an inward cut parts it. Where three laps meet a
+    corner of them is cut off. Remembered while the piece, its outsets and these are the same.
     """
     outsets = tuple(outset_mm(project, edge) for edge in piece.all_edges())
+    read = outsets, corner_cuts(project, piece)
     known = _cut.get(piece)
-    if known is None or known[0] != outsets:
-        known = _cut[piece] = (outsets, _cut_rings(piece, outsets))
+    if known is None or known[0] != read:
+        known = _cut[piece] = (read, _cut_rings(piece, *read))
     return known[1]
 
 
-_cut: WeakKeyDictionary[Piece, tuple[tuple[float, ...], tuple[CutRing, ...]]] = WeakKeyDictionary()
+_Read: TypeAlias = tuple[tuple[float, ...], CornerCuts]
+_cut: WeakKeyDictionary[Piece, tuple[_Read, tuple[CutRing, ...]]] = WeakKeyDictionary()
 
 
-def _cut_rings(piece: Piece, outsets: tuple[float, ...]) -> tuple[CutRing, ...]:
+def _cut_rings(piece: Piece, outsets: tuple[float, ...], cuts: CornerCuts) -> tuple[CutRing, ...]:
     rings: list[CutRing] = []
     done = 0
     for ring in (piece.edges, *(cutout.edges for cutout in piece.cutouts)):
-        rings += _moved_out(ring, outsets[done : done + len(ring)])
+        rings += _moved_out(ring, outsets[done : done + len(ring)], cuts)
         done += len(ring)
     return tuple(rings)
 
 
-def _moved_out(ring: Ring, outsets: tuple[float, ...]) -> list[CutRing]:
+def _moved_out(ring: Ring, outsets: tuple[float, ...], cuts: CornerCuts) -> list[CutRing]:
     if not any(outsets):
         return [tuple(CutStretch(edge.id, edge.curve) for edge in ring)]
     curves = [edge.curve for edge in ring]
     if ring_area_mm2(curves) > 0.0:
-        moved = offset_ring(curves, outsets, CUT_ERROR_MM)
-        return [tuple(CutStretch(ring[one.edge].id, one.curve) for one in part) for part in moved]
+        return [_tagged(ring, part) for part in _outline(ring, outsets, cuts)]
     # A cut-out runs clockwise, with the piece outside of it: walked backwards it moves inwards.
     backwards = [reversed_curve(curve) for curve in reversed(curves)]
     inwards = [-outset for outset in reversed(outsets)]
@@ -96,6 +85,21 @@ def _moved_out(ring: Ring, outsets: tuple[float, ...]) -> list[CutRing]:
     ]
 
 
+def _outline(ring: Ring, outsets: tuple[float, ...], cuts: CornerCuts) -> list[list[Tagged]]:
+    joints: list[Joint] = ["bare" if edge.corner in cuts.bare else "mitre" for edge in ring]
+    moved = offset_ring([edge.curve for edge in ring], outsets, CUT_ERROR_MM, joints)
+    parts = [[(one.edge, one.curve) for one in part] for part in moved]
+    numbers = {edge.id: index for index, edge in enumerate(ring)}
+    for slant in cuts.slants:
+        index = numbers[slant.edge]
+        parts = [with_slant(part, index, ring[index], slant, outsets[index]) for part in parts]
+    return parts
+
+
+def _tagged(ring: Ring, part: list[Tagged]) -> CutRing:
+    return tuple(CutStretch(ring[index].id, curve) for index, curve in part)
+
+
 def placement_lines(project: Project, piece: Piece) -> tuple[CutStretch, ...]:
     """Lines on a piece that the over side's edge is laid along, one for each edge that lies under.
 
@@ -105,7 +109,7 @@ def placement_lines(project: Project, piece: Piece) -> tuple[CutStretch, ...]:
     found: list[CutStretch] = []
     for edge in piece.all_edges():
         for seam in seams_of(project, edge.id):
-            lap_mm = _lap_mm(seam, edge.id)
+            lap_mm = lap_of_mm(seam, edge.id)
             if lap_mm > 0.0:
                 found.append(CutStretch(edge.id, _placement(edge, lap_mm, seam)))
     return tuple(found)
