@@ -291,6 +291,37 @@ def _draw_across(draw: Draw, project: Project) -> Plain:
     return {"edges": edges, "points_mm": [[float(x), float(y)] for x, y in ends]}
 
 
+def _copy(draw: Draw, project: Project) -> Plain:
+    return {"piece": _piece(draw, project), "mirrored": draw(st.booleans())}
+
+
+def _pair_up(draw: Draw, project: Project) -> Plain:
+    pieces = list(project.pieces)
+    copies = [own for own in pieces if own.endswith((".m", ".copy"))]
+    other = draw(st.sampled_from(copies or pieces))
+    likely = other.removesuffix(".m").removesuffix(".copy")
+    return {"piece": likely if likely in pieces else _piece(draw, project), "other": other}
+
+
+def _the_piece(draw: Draw, project: Project) -> Plain:
+    return {"piece": _piece(draw, project)}
+
+
+def _pieces(draw: Draw, project: Project) -> Plain:
+    pieces = list(project.pieces)
+    return {"pieces": draw(st.sampled_from([pieces, pieces[:1], pieces[-1:]]))}
+
+
+def _align(draw: Draw, project: Project) -> Plain:
+    by = draw(st.sampled_from(["left", "right", "top", "middle across"]))
+    return _pieces(draw, project) | {"by": by, "to_mm": draw(st.sampled_from([None, 12.5]))}
+
+
+def _to_grain(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    return {"piece": piece, "by": draw(st.sampled_from([None, _outer_edge(draw, project, piece)]))}
+
+
 _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "move_corner": _move_corner,
     "split_edge": _split,
@@ -314,6 +345,12 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "pin_measure": _pin,
     "set_cutting": _cutting,
     "mirror_piece": _mirror,
+    "copy_piece": _copy,
+    "pair_up": _pair_up,
+    "split_pair": _the_piece,
+    "flip_pieces": _pieces,
+    "align_pieces": _align,
+    "turn_to_grain": _to_grain,
     "inset_edges": _inset,
     "add_level": _level,
     "smooth_corner": _corner,

@@ -11,6 +11,7 @@ from typing import Any, Final, Literal, TypeAlias
 
 from wedgework.edits.across import DrawAcross, TrueAcross
 from wedgework.edits.apply import apply_all
+from wedgework.edits.arrange import AlignPieces, CopyPiece, FlipPieces, TurnToGrain
 from wedgework.edits.base import Edit, Place, edit_name
 from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody, SetSheet
 from wedgework.edits.cut import CutPiece
@@ -45,6 +46,7 @@ from wedgework.edits.mending import TrueCorner, TurnSide
 from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
 from wedgework.edits.names import Rename
+from wedgework.edits.pairs import PairUp, SplitPair
 from wedgework.edits.pictures import (
     AddPicture,
     MovePicture,
@@ -110,6 +112,9 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=RemovePiece, step="Draft", says="Remove piece {piece}"),
     Row(edit=SetCutting, step="Draft", says="Cut {piece} as {cutting}"),
     Row(edit=MirrorPiece, step="Draft", says="Unfold {piece} about {about}"),
+    Row(edit=CopyPiece, step="Draft", says="Copy {piece}"),
+    Row(edit=PairUp, step="Draft", says="Make {piece} and {other} a pair"),
+    Row(edit=SplitPair, step="Draft", says="Make two pieces of pair {piece}"),
     Row(edit=MoveCorner, step="Shape", says="Move corner {corner}"),
     Row(edit=BendEdge, step="Shape", says="Bend {edge}"),
     Row(edit=PullEdge, step="Shape", says="Pull {edge}"),
@@ -118,6 +123,9 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=InsetEdges, step="Shape", says="Move {edges} inwards by {mm} mm"),
     Row(edit=MovePiece, step="Shape", says="Move piece {piece}"),
     Row(edit=TurnPiece, step="Shape", says="Turn piece {piece} by {turn_deg} degrees"),
+    Row(edit=FlipPieces, step="Shape", says="Turn {pieces} over"),
+    Row(edit=AlignPieces, step="Shape", says="Line up {pieces} by their {by}"),
+    Row(edit=TurnToGrain, step="Shape", says="Turn {piece} to its grain"),
     Row(edit=SplitEdge, step="Shape", says="Split {edge}"),
     Row(edit=MergeEdges, step="Shape", says="Merge {first} and {second}"),
     Row(edit=CutPiece, step="Shape", says="Cut {piece} in two"),
