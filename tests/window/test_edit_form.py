@@ -128,8 +128,35 @@ def test_only_measures_that_became_others_are_written_down(start):
 def test_trying_shows_and_keeps_nothing(start):
     form, bench = start("move_corner", chosen=["a.c1"])
     typed(argument(form, "by_mm").fields[0], "-8")
-    assert form.try_it()
+    form.try_it()
     assert bench.is_previewing
+    assert not bench.history
+
+
+def test_each_letter_that_is_typed_is_shown_at_once(start, qtbot):
+    form, bench = start("move_corner", chosen=["a.c1"])
+    field = argument(form, "by_mm").fields[0]
+    qtbot.keyClicks(field, "-8")
+    assert bench.shown.pieces["a"].edges[0].curve.start.tolist() == [-8.0, 0.0]
+    assert field.text() == "-8"
+
+
+def test_what_cannot_be_done_is_said_before_anything_is_kept(start, qtbot):
+    form, bench = start("split_edge", chosen=["a.e1"])
+    qtbot.keyClicks(argument(form, "at_mm").field, "400")
+    assert "⊘" in form.findChild(object, "form_refusal").text()
+    assert not bench.is_previewing
+
+
+def test_a_place_is_taken_from_where_the_table_is_pressed(start):
+    form, bench = start("cut_piece", chosen=["a"])
+    argument(form, "from").entered.emit(argument(form, "from"))
+    form.press((40.0, 1.0), 5.0)
+    assert argument(form, "from").plain() == {"edge": "a.e1", "at_mm": 40.0}
+    argument(form, "via_mm").entered.emit(argument(form, "via_mm"))
+    form.press((50.0, 50.0), 5.0)
+    form.press((60.0, 70.0), 5.0)
+    assert argument(form, "via_mm").plain() == [[50.0, 50.0], [60.0, 70.0]]
     assert not bench.history
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal, TypeAlias, get_args
 
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QWidget
@@ -15,8 +15,8 @@ from PySide6.QtWidgets import QWidget
 from wedgework.window.icons import icon
 from wedgework.window.palette import Scheme
 
-Menu: TypeAlias = Literal["File", "Edit", "View", "Seam", "Piece", "Sheet", "Help"]
-MENUS: Final[tuple[Menu, ...]] = ("File", "Edit", "View", "Seam", "Piece", "Sheet", "Help")
+Menu: TypeAlias = Literal["File", "Edit", "View", "Body", "Piece", "Seam", "Mark", "Sheet", "Help"]
+MENUS: Final[tuple[Menu, ...]] = get_args(Menu)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +58,8 @@ ACTIONS: Final[tuple[Row, ...]] = (
         tip="Do the last undone step again"),
     Row(name="history", words="&Steps done…", menu="Edit", picture="history", key="Ctrl+H",
         tip="Everything that can be undone, as a list"),
+    Row(name="find", words="&Find a command…", menu="Edit", needs="", key="Ctrl+F",
+        tip="Find any command by its name, its meaning, or another word for it", part=True),
     Row(name="delete", words="&Delete what is chosen", menu="Edit", picture="delete",
         key="Del", needs="chosen", part=True, tip="Take away what is chosen; seams come apart"),
     Row(name="rename", words="Re&name…", menu="Edit", key="F2", needs="chosen",
@@ -73,7 +75,7 @@ ACTIONS: Final[tuple[Row, ...]] = (
     Row(name="fit", words="&Fit all", menu="View", picture="fit", key="F",
         tip="Show all pieces"),
     Row(name="fit_chosen", words="Fit what is &chosen", menu="View", picture="fit_chosen",
-        key="Shift+F", tip="Show what is chosen, large"),
+        key="0", tip="Show what is chosen, large"),
     Row(name="zoom_in", words="Zoom &in", menu="View", picture="zoom_in", key="+",
         tip="Show pieces larger; the wheel does so about the pointer"),
     Row(name="zoom_out", words="Zoom &out", menu="View", picture="zoom_out", key="-",

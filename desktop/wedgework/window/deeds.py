@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, Final, cast
+from typing import TYPE_CHECKING, Any, Final
 
-from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QInputDialog, QMenu, QMenuBar, QToolButton, QWidget
+from PySide6.QtWidgets import QInputDialog
 
-from wedgework.bench import TOOLS, StepName
 from wedgework.checks import Finding, Mend
-from wedgework.edits import EDITS, Edit, Row, decode_plain
+from wedgework.edits import Edit, decode_plain
 from wedgework.pattern.document import Piece
 from wedgework.pattern.errors import WedgeworkError
-from wedgework.window.actions import tip_of
-from wedgework.window.icons import has_icon, icon
 from wedgework.window.panels.ledger import ALLOWED, NAME, Typed
 from wedgework.window.theme import Wish
 
@@ -24,15 +20,6 @@ if TYPE_CHECKING:
 
 ZOOM: Final = 1.25
 UNITS: Final = ("mm", "in")
-MENU_OF_STEP: Final = {
-    "Measure": "Piece",
-    "Draft": "Piece",
-    "Shape": "Piece",
-    "Join": "Seam",
-    "Mark": "Piece",
-    "Lay": "Sheet",
-    "Cut": "Sheet",
-}
 LEDGER_FIELDS: Final = {ALLOWED: "allowed_mm"}
 
 
@@ -75,6 +62,7 @@ class Deeds:
             **{name: self._switch(name) for name in switches},
             "swap_unit": self.swap_unit,
             "swap_colours": self.swap_colours,
+            "find": window.finder.open,
             "guess_seams": self.guess_seams,
             "join_chosen": self.join_chosen,
             "true_both": lambda: self.true("both"),
@@ -315,72 +303,3 @@ class Deeds:
             own = self._window.seam.seam_id
             at = row.index(own) + 1 if own in row else 0
             self._bench.choose([row[at % len(row)]])
-
-    # Menus and buttons built from the tables of tools and edits
-
-    def add_tools(self, bar: QMenuBar) -> None:
-        """Keys of the tools; they stand in the View menu under Tools."""
-        found = next(action.menu() for action in bar.actions() if action.text() == "&View")
-        view = cast("QMenu", found)  # its stubs call the menu of an action a plain object
-        tools = QMenu("&Tools", view)
-        view.addSeparator()
-        view.addMenu(tools)
-        for tool in TOOLS:
-            action = QAction(tool.word, self._window)
-            action.setObjectName(f"take_{tool.name}")
-            action.setShortcut(tool.key)
-            action.setStatusTip(tool.hint)
-            action.triggered.connect(self._taking(tool.name, tool.step))
-            tools.addAction(action)
-
-    def _taking(self, name: str, step: StepName | None) -> Callable[[], None]:
-        def take() -> None:
-            if step is not None:
-                self._bench.go_to_step(step)
-            self._window.hand.take(name)
-            self._window.table.setFocus()
-
-        return take
-
-    def add_edits(self, menu: str, shown: QMenu) -> None:
-        """The edits that belong in a menu, each opening its number form."""
-        rows = [row for row in EDITS if MENU_OF_STEP[row.step] == menu and row.name != "accept"]
-        if rows and not shown.isEmpty():
-            shown.addSeparator()
-        for action in self._edit_actions(rows, shown):
-            shown.addAction(action)
-
-    def _edit_actions(self, rows: Iterable[Row], parent: QWidget) -> list[QAction]:
-        made = []
-        for row in rows:
-            action = QAction(f"{words_of_edit(row)}…", parent)
-            action.setStatusTip((row.edit.__doc__ or "").splitlines()[0])
-            if has_icon(row.name):
-                action.setIcon(icon(row.name, self._window.theme.scheme))
-            action.triggered.connect(self._starting(row))
-            made.append(action)
-        return made
-
-    def _starting(self, row: Row) -> Callable[[], None]:
-        return lambda: self._window.start_form(row)
-
-    def step_buttons(self, step: StepName) -> list[QWidget]:
-        """What stands beside the tools of a step: its edits by numbers, in one list."""
-        rows = [row for row in EDITS if row.step == step and row.name != "accept"]
-        if not rows:
-            return []
-        button = QToolButton()
-        button.setObjectName("by_numbers")
-        button.setText("By numbers")
-        button.setToolTip(tip_of("By numbers", "Every edit of this step, typed", ""))
-        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        button.setAutoRaise(True)
-        menu = QMenu(button)
-        menu.addActions(self._edit_actions(rows, menu))
-        button.setMenu(menu)
-        return [button]
-
-
-def words_of_edit(row: Row) -> str:
-    """The edit's name as words."""
-    return row.name.replace("_", " ").capitalize()

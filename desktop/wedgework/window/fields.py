@@ -46,6 +46,10 @@ class Field(QLineEdit):
         """The value that is kept; None where the field is empty."""
         return self._value
 
+    def now(self) -> object:
+        """What stands in the field, kept or not; NotUnderstood where it cannot be read."""
+        return self._read(self.text()) if self.isModified() else self._value
+
     def may_be_blank(self) -> Field:
         """The same field, which may be empty from now on: its value is None then."""
         read = self._read

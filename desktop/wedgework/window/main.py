@@ -15,10 +15,13 @@ from PySide6.QtWidgets import QMainWindow, QStackedWidget, QToolBar
 
 from wedgework.bench import STEPS, TOOLS, Bench, Change, Hand
 from wedgework.edits import Row
+from wedgework.subjects import tool_shows
 from wedgework.window.actions import ACTIONS, MENUS, dress, make_actions, rows_of, tip_of
 from wedgework.window.deeds import Deeds
 from wedgework.window.filing import Filing
+from wedgework.window.finder import Finder
 from wedgework.window.judging import Judge
+from wedgework.window.offered import Offered
 from wedgework.window.panels.card import Card
 from wedgework.window.panels.dock import Panel
 from wedgework.window.panels.edit_form import EditForm
@@ -26,10 +29,11 @@ from wedgework.window.panels.empty import Empty, MayBeEmpty
 from wedgework.window.panels.findings import Findings
 from wedgework.window.panels.ledger import Ledger, LedgerModel
 from wedgework.window.panels.seam import SeamPanel
-from wedgework.window.panels.strip import Strip, ToolWord
+from wedgework.window.panels.strip import Strip, SubjectWord, ToolWord
 from wedgework.window.preferences import Preferences
 from wedgework.window.status import Status
 from wedgework.window.table.hands import HandTable
+from wedgework.window.table_menu import open_table_menu
 from wedgework.window.theme import Theme
 from wedgework.window.things import called
 
@@ -62,6 +66,8 @@ class MainWindow(QMainWindow):
         self._beat.timeout.connect(self._show_waiting)
         self.filing = Filing(self, state_folder)
         self._make_widgets()
+        self.offered = Offered(self)
+        self.finder = Finder(self)
         self.deeds = Deeds(self)
         self.actions_by_name = make_actions(self, self.deeds.table(), theme.scheme)
         self.card.offer(self.actions_by_name)
@@ -150,10 +156,9 @@ class MainWindow(QMainWindow):
                 if row.part:
                     shown.addSeparator()
                 shown.addAction(self.actions_by_name[row.name])
-            self.deeds.add_edits(menu, shown)
+            self.offered.fill(menu, shown)
             if menu == "View":
-                self._view_menu = shown
-        self.deeds.add_tools(self.menuBar())
+                self.offered.add_tools(shown)
 
     def _connect(self) -> None:
         self.bench.subscribe(self._follow)
@@ -161,7 +166,9 @@ class MainWindow(QMainWindow):
         self.theme.changed.connect(self._dress)
         self.strip.step_chosen.connect(self.bench.go_to_step)
         self.strip.tool_chosen.connect(self._take_tool)
-        self.strip.state_pressed.connect(self.findings.setFocus)
+        self.strip.state_pressed.connect(self.show_findings)
+        self.table.pressed.connect(self.form.press)
+        self.table.menu_wanted.connect(lambda at: open_table_menu(self, at))
         self.table.pointer_moved.connect(self.status.show_pointer)
         self.table.view_changed.connect(lambda: self.status.show_zoom(self.table))
         self.ledger.chosen.connect(lambda own: self.bench.choose([own]))
@@ -274,18 +281,30 @@ class MainWindow(QMainWindow):
         held = self.hand.tool.name
         words = [
             ToolWord(name=tool.icon, words=tool.word, tip=tip_of(tool.word, tool.hint, tool.key),
-                     is_chosen=tool.name == held)
+                     shows=tool_shows(tool.name), is_chosen=tool.name == held)
             for tool in TOOLS if tool.step in {None, step}
         ]  # fmt: skip
-        self.strip.show_tools(words, self.deeds.step_buttons(step))
+        subjects = [
+            SubjectWord(name=one.name, list=self.offered.list_named(one.name),
+                        tip=tip_of(one.name, one.meaning, f"Shift+{one.letter}"))
+            for one in self.offered.of_step(step)
+        ]  # fmt: skip
+        self.strip.show_tools(words, subjects, self.offered.tips.watch)
 
     def _take_tool(self, picture: str) -> None:
         """A tool of the strip was pressed: buttons carry the name of their picture."""
         self.hand.take(next(tool.name for tool in TOOLS if tool.icon == picture))
         self.table.setFocus()
 
+    def show_findings(self) -> None:
+        """Unfold the findings and go to them."""
+        self.panels["Findings"].fold(False)
+        self.findings.setFocus()
+
     def start_form(self, row: Row) -> None:
         """Show the number form of an edit in the card's place."""
+        # What a form waits for is chosen on the table.
+        self.hand.take("choose")
         self.form.start(row, self.bench)
         self.panels["Card"].fold(False)
         if self.card_space.currentWidget() is not self.form:
@@ -320,6 +339,7 @@ class MainWindow(QMainWindow):
         for panel in self.panels.values():
             panel.dress(scheme)
         dress(self.actions_by_name, scheme)
+        self.offered.dress()
         self._show_tools()
         self._show_state()
         self._show_findings()

@@ -1,7 +1,9 @@
 """A form for any edit, built from its row in the table of edits: every edit can be typed.
 
 Things are taken from lists or from the table: while a field that names a thing is the one being
-filled, what is chosen on the table goes into it. Try shows the edit, Keep makes it one step.
+filled, what is chosen on the table goes into it, and a place that is pressed goes into a field for
+one. As soon as nothing is missing the table shows what the edit would do, or the form why it cannot
+be done; Keep makes it one step.
 """
 
 from __future__ import annotations
@@ -15,9 +17,12 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from wedgework.bench import Bench, Change
+from wedgework.bench.gestures import Mm2
 from wedgework.edits import Edit, Row, decode_plain, edit_docs
 from wedgework.pattern.body import MEASURES
 from wedgework.pattern.errors import EditRefused, WedgeworkError
+from wedgework.subjects import shown_edits
+from wedgework.units import NotUnderstood
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.form_fields import (
     Argument,
@@ -44,6 +49,7 @@ from wedgework.window.panels.form_rows import (
     line_of,
     measure_words,
 )
+from wedgework.window.pictures.example import example_picture
 from wedgework.window.preferences import Wishes
 from wedgework.window.theme import HEADING_PX, font
 from wedgework.window.things import kind_of
@@ -77,7 +83,7 @@ class EditForm(QWidget):
         self._arguments: dict[str, Argument] = {}
         self._needed: set[str] = set()
         self._active: Argument | None = None
-        self._is_trying = self._is_at_work = False
+        self._is_at_work = False
         self._space = QScrollArea()
         self._space.setWidgetResizable(True)
         self._space.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -85,7 +91,6 @@ class EditForm(QWidget):
         self._says = QLabel()
         self._says.setObjectName("form_refusal")
         self._says.setWordWrap(True)
-        self._says.setProperty("wrong", True)
         self._says.setContentsMargins(14, 6, 14, 0)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -97,13 +102,9 @@ class EditForm(QWidget):
         self._say("")
 
     def _foot(self) -> QWidget:
-        self._buttons = {word: QPushButton(word) for word in ("Cancel", "Try", "Keep")}
-        deeds = {"Cancel": self.cancel, "Try": self.try_it, "Keep": self.keep}
-        tips = {
-            "Cancel": "Do nothing (Escape)",
-            "Try": "Show on the table what it would do",
-            "Keep": "Do it, as one step (Ctrl+Enter)",
-        }
+        self._buttons = {word: QPushButton(word) for word in ("Cancel", "Keep")}
+        deeds = {"Cancel": self.cancel, "Keep": self.keep}
+        tips = {"Cancel": "Do nothing (Escape)", "Keep": "Do it, as one step (Ctrl+Enter)"}
         for word, button in self._buttons.items():
             button.setObjectName(f"form_{word.lower()}")
             button.setToolTip(tips[word])
@@ -129,28 +130,37 @@ class EditForm(QWidget):
         self._stop()
         self._row, self._bench = row, bench
         self._arguments, self._needed, self._active = {}, set(), None
-        self._is_trying = False
         docs = next(one for one in edit_docs() if one["edit"] == row.name)
         self._space.setWidget(self._page(docs))
         self._leave = bench.subscribe(self._follow)
         self._fill()
-        self._say("")
+        self.try_it()
         first = next((one for one in self._arguments.values() if one.is_empty()), None)
         if first is not None:
             first.setFocus()
+
+    @property
+    def title(self) -> str:
+        """The edit's name as words; nothing while no form is open."""
+        return "" if self._row is None else self._row.name.replace("_", " ").capitalize()
 
     def _page(self, docs: dict[str, Any]) -> QWidget:
         page = QWidget()
         rows = QVBoxLayout(page)
         rows.setContentsMargins(14, 6, 14, 12)
         rows.setSpacing(5)
-        head = QLabel(docs["edit"].replace("_", " ").capitalize())
+        head = QLabel(self.title)
         head.setFont(font(HEADING_PX, strong=True))
         meaning = QLabel(_sentence(docs["meaning"]))
         meaning.setWordWrap(True)
         meaning.setObjectName("quiet")
         rows.addWidget(head)
         rows.addWidget(meaning)
+        if docs["edit"] in shown_edits():
+            example = QLabel()
+            example.setPixmap(example_picture(docs["edit"], self._scheme))
+            example.setAccessibleName("Before and after")
+            rows.addWidget(example)
         for argument in docs["arguments"]:
             rows.addSpacing(5)
             self._add(rows, docs["edit"], argument)
@@ -162,7 +172,7 @@ class EditForm(QWidget):
         made = make_argument(edit, docs, self._wishes, self._scheme)
         made.setObjectName(f"argument_{name}")
         made.setAccessibleName(words)
-        made.typed.connect(self._try_again)
+        made.typed.connect(self.try_it)
         made.entered.connect(self._enter)
         if docs["needed"]:
             self._needed.add(name)
@@ -221,6 +231,11 @@ class EditForm(QWidget):
         elif change.kind == "chosen" and bench.chosen:
             self._take_chosen(bench)
 
+    def press(self, at_mm: Mm2, reach_mm: float) -> None:
+        """A place of the table was pressed while the form waits."""
+        if self._bench is not None and self._row is not None and self._active is not None:
+            self._active.pick(self._bench.project, at_mm, reach_mm)
+
     def _take_chosen(self, bench: Bench) -> None:
         if self._active is not None and self._active.take(bench.project, bench.chosen):
             self._go_on()
@@ -237,17 +252,12 @@ class EditForm(QWidget):
             if value is not UNSET:
                 plain[name] = value
             elif name in self._needed:
-                raise EditRefused(f"Still missing: {argument.accessibleName().lower()}.")
+                raise NotUnderstood(f"Still missing: {argument.accessibleName().lower()}.")
         return decode_plain(plain)
 
     def try_it(self) -> bool:
-        """Show what the edit would do; from then on each change is shown at once."""
-        self._is_trying = True
+        """Show on the table what the edit would do, or here why it cannot be done."""
         return self._doing(self._preview)
-
-    def _try_again(self) -> None:
-        if self._is_trying:
-            self._doing(self._preview)
 
     def keep(self) -> None:
         """Do it, and close the form."""
@@ -256,7 +266,7 @@ class EditForm(QWidget):
 
     def cancel(self) -> None:
         """Close the form and do nothing."""
-        if self._bench is not None and self._is_trying:
+        if self._bench is not None and self._row is not None:
             self._bench.drop_preview()
         self._end()
 
@@ -274,7 +284,9 @@ class EditForm(QWidget):
         try:
             deed(self._bench)
         except WedgeworkError as error:
-            self._say(error.sentence)
+            # What is not filled in yet is no mistake.
+            self._say(error.sentence, wrong=not isinstance(error, NotUnderstood))
+            self._bench.drop_preview()
             return False
         finally:
             self._is_at_work = False
@@ -291,10 +303,11 @@ class EditForm(QWidget):
         self._row = None
         self.closed.emit()
 
-    def _say(self, sentence: str) -> None:
+    def _say(self, sentence: str, *, wrong: bool = False) -> None:
         # State is never colour alone.
-        self._says.setText(f"⊘ {sentence}" if sentence else "")
+        self._says.setText(f"⊘ {sentence}" if wrong else sentence)
         self._says.setVisible(bool(sentence))
+        self._says.setStyleSheet(f"color: {self._scheme.stop if wrong else self._scheme.quiet};")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Ctrl+Enter keeps, Escape closes."""
@@ -340,6 +353,11 @@ def _plain_argument(docs: dict[str, Any], wishes: Wishes) -> Argument:
     return WordArgument(str(first or ""))
 
 
+def _point(docs: dict[str, Any], wishes: Wishes) -> PointArgument:
+    """Two numbers: how far, or a place, which can be pressed on the table."""
+    return PointArgument(docs["unit"], wishes, is_place=not docs["name"].startswith("by_"))
+
+
 TABLES: Final = {
     "list of [number, number]": POINTS,
     "list of number or number": DISTANCES,
@@ -355,8 +373,8 @@ MAKERS: Final[dict[str, Callable[[dict[str, Any], Wishes, Scheme], Argument]]] =
     "list of text": lambda *_: WordsArgument(""),
     "named values": lambda _docs, wishes, _scheme: BodyArgument(wishes),
     "place": lambda _docs, wishes, _scheme: PlaceArgument(wishes),
-    "[number, number]": lambda docs, wishes, _scheme: PointArgument(docs["unit"], wishes),
-    "[number, number] or nothing": lambda docs, wishes, _s: PointArgument(docs["unit"], wishes),
+    "[number, number]": lambda docs, wishes, _scheme: _point(docs, wishes),
+    "[number, number] or nothing": lambda docs, wishes, _scheme: _point(docs, wishes),
     "true or false": lambda docs, *_: SwitchArgument(_sentence(docs["meaning"]),
                                                      docs.get("default")),
 }  # fmt: skip

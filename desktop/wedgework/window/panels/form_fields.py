@@ -14,6 +14,8 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QWidget
 
+from wedgework.bench.gestures import Mm2
+from wedgework.bench.picking import nearest_edge
 from wedgework.pattern.document import Project
 from wedgework.pattern.lookup import skin_seam_of
 from wedgework.units import NotUnderstood, parse_number
@@ -51,6 +53,15 @@ class Argument(QWidget):
     def renew(self, project: Project) -> None:
         """Things have come or gone."""
 
+    def listen_to(self, field: Field) -> None:
+        """Tell each value of a field, also while it is being typed."""
+        for told in (field.kept, field.tried):
+            told.connect(lambda _value: self.typed.emit())
+
+    def pick(self, project: Project, at_mm: Mm2, reach_mm: float) -> bool:  # noqa: ARG002
+        """Take the place that was pressed on the table; False where it asks for none."""
+        return False
+
     def lay(self, *widgets: QWidget, wide: int = -1) -> None:
         """Put widgets into one line; the one of index `wide` takes the room that is left."""
         row = QHBoxLayout(self)
@@ -65,7 +76,7 @@ class Argument(QWidget):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Who has the focus takes what is chosen next."""
-        if event.type() == QEvent.Type.FocusIn and self.kinds:
+        if event.type() == QEvent.Type.FocusIn:
             self.entered.emit(self)
         return super().eventFilter(watched, event)
 
@@ -97,10 +108,9 @@ def unit_label(unit: str | None, wishes: Wishes) -> QLabel:
 
 
 def read_field(field: Field) -> Any:  # noqa: ANN401 - plain data
-    """What is kept in a field, UNSET where it is empty; NotUnderstood where it cannot be read."""
-    if not field.keep():
-        raise NotUnderstood(field.accessibleDescription())
-    return UNSET if field.value in {None, ""} else field.value
+    """What stands in a field, UNSET where it is empty; NotUnderstood where it cannot be read."""
+    value = field.now()
+    return UNSET if value in {None, ""} else value
 
 
 class NumberArgument(Argument):
@@ -110,7 +120,7 @@ class NumberArgument(Argument):
         super().__init__()
         self.field = number_field_for(unit, wishes, whole=whole)
         self.field.show_value(first)
-        self.field.kept.connect(lambda _value: self.typed.emit())
+        self.listen_to(self.field)
         self.lay(self.field, unit_label(unit, wishes))
 
     def plain(self) -> Any:  # noqa: ANN401
@@ -121,13 +131,14 @@ class NumberArgument(Argument):
 class PointArgument(Argument):
     """Two numbers with one unit: right and up."""
 
-    def __init__(self, unit: str | None, wishes: Wishes) -> None:
+    def __init__(self, unit: str | None, wishes: Wishes, *, is_place: bool = False) -> None:
         super().__init__()
+        self.is_place = is_place
         self.fields = tuple(number_field_for(unit, wishes) for _ in range(2))
         for field, words in zip(self.fields, ("right", "up"), strict=True):
             field.setPlaceholderText(words)
             field.setAccessibleName(words)
-            field.kept.connect(lambda _value: self.typed.emit())
+            self.listen_to(field)
         self.lay(*self.fields, unit_label(unit, wishes))
 
     def plain(self) -> Any:  # noqa: ANN401
@@ -137,6 +148,14 @@ class PointArgument(Argument):
             return UNSET
         return [0.0 if value is UNSET else value for value in values]
 
+    def pick(self, project: Project, at_mm: Mm2, reach_mm: float) -> bool:  # noqa: ARG002
+        """A place is taken from the table; a distance is not."""
+        if self.is_place:
+            for field, value in zip(self.fields, at_mm, strict=True):
+                field.show_value(round(value, 3))
+            self.typed.emit()
+        return self.is_place
+
 
 class WordArgument(Argument):
     """Words."""
@@ -145,7 +164,7 @@ class WordArgument(Argument):
         super().__init__()
         self.field = word_field()
         self.field.show_value(first)
-        self.field.kept.connect(lambda _value: self.typed.emit())
+        self.listen_to(self.field)
         self.lay(self.field, wide=0)
 
     def plain(self) -> Any:  # noqa: ANN401
@@ -329,7 +348,7 @@ class PlaceArgument(Argument):
         self.field.setFixedWidth(78)
         self.field.setPlaceholderText("along")
         self.field.setAccessibleName("Distance along the edge from its start")
-        self.field.kept.connect(lambda _value: self.typed.emit())
+        self.listen_to(self.field)
         self.box.activated.connect(lambda _index: self.typed.emit())
         self.lay(self.box, self.field, unit_label("mm", wishes), wide=0)
 
@@ -343,6 +362,16 @@ class PlaceArgument(Argument):
     def is_empty(self) -> bool:
         """Whether no edge is taken yet."""
         return self.box.own is UNSET
+
+    def pick(self, project: Project, at_mm: Mm2, reach_mm: float) -> bool:
+        """The edge that was pressed, and how far along it."""
+        hit = nearest_edge(project, at_mm, reach_mm)
+        if hit is None:
+            return False
+        self.box.show_own(hit.edge)
+        self.field.show_value(round(hit.station_mm, 3))
+        self.typed.emit()
+        return True
 
     def take(self, project: Project, ids: Sequence[str]) -> bool:
         """Take the first edge."""

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from wedgework.bench.gestures import Mm2
 from wedgework.pattern.body import MEASURES
 from wedgework.pattern.document import Project
 from wedgework.units import NotUnderstood
@@ -113,7 +114,8 @@ class RowsArgument(Argument):
             return box
         field = number_field_for(column.unit, self._wishes)
         field.setAccessibleName(column.words)
-        field.kept.connect(lambda _value: self.typed.emit())
+        field.installEventFilter(self)
+        self.listen_to(field)
         return field
 
     def _add_empty(self) -> None:
@@ -163,6 +165,17 @@ class RowsArgument(Argument):
             if isinstance(box, ThingBox):
                 box.show_own(own)
         return bool(found)
+
+    def pick(self, project: Project, at_mm: Mm2, reach_mm: float) -> bool:  # noqa: ARG002
+        """One more row for the place that was pressed, where rows are places."""
+        if self._columns is not POINTS:
+            return False
+        free = next((row for row in self._rows if _cell_value(row[0]) is UNSET), None)
+        for cell, value in zip(free or self.add_row(), at_mm, strict=True):
+            if isinstance(cell, Field):
+                cell.show_value(round(value, 3))
+        self.typed.emit()
+        return True
 
     def renew(self, project: Project) -> None:
         """List the things that there are now."""
@@ -228,7 +241,7 @@ class BodyArgument(Argument):
         unit = QLabel(wishes.unit)
         field.setObjectName(f"measure_{name}")
         field.setAccessibleName(words)
-        field.kept.connect(lambda _value: self.typed.emit())
+        self.listen_to(field)
         for column, widget in enumerate((label, field, unit)):
             widget.setToolTip(meaning)
             grid.addWidget(widget, index, column)

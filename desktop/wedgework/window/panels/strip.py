@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal, SignalInstance
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal, SignalInstance
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QButtonGroup,
     QHBoxLayout,
+    QLineEdit,
+    QMenu,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
@@ -27,6 +30,7 @@ from wedgework.window.theme import SMALL_PX, TEXT_PX, font
 STEP_HEIGHT_PX = 34
 SIDE_PX = 14
 BADGE_PX = 18
+FIND_PX = 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +40,21 @@ class ToolWord:
     name: str
     words: str
     tip: str
+    shows: str = ""
     is_chosen: bool = False
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class SubjectWord:
+    """A subject as the strip shows it: a word that opens a list."""
+
+    name: str
+    tip: str
+    list: QMenu
+
+
+Tips: TypeAlias = Callable[[QWidget, str], None]
+"""Looks after the tool tip of a button that shows an edit."""
 
 
 class StepButton(QAbstractButton):
@@ -124,6 +142,9 @@ class Strip(QWidget):
         self.state.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.state.clicked.connect(self.state_pressed)
         self._tools = QHBoxLayout()
+        self._subjects: list[QToolButton] = []
+        self._more: QToolButton | None = None
+        self.search = QLineEdit()
         self._lay_out()
 
     def _lay_out(self) -> None:
@@ -136,6 +157,9 @@ class Strip(QWidget):
             group.addButton(button)
             button.clicked.connect(_telling(self.step_chosen, step))
         upper.addStretch(1)
+        self.search.setFixedWidth(FIND_PX)
+        upper.addWidget(self.search)
+        upper.addSpacing(SIDE_PX)
         upper.addWidget(self.state)
         self._tools.setContentsMargins(12, 3, 10, 4)
         self._tools.setSpacing(2)
@@ -170,17 +194,27 @@ class Strip(QWidget):
         self.state.setText(f"{words}{rest}")
         self.state.setToolTip("Show the findings")
 
-    def show_tools(self, tools: Sequence[ToolWord], more: Sequence[QWidget] = ()) -> None:
-        """Show the tools of the step, and what else belongs to it."""
+    def show_tools(
+        self, tools: Sequence[ToolWord], subjects: Sequence[SubjectWord], tips: Tips
+    ) -> None:
+        """Show the tools of the step, and after them the subjects of its further commands."""
         while (item := self._tools.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:
                 widget.hide()
                 widget.deleteLater()
         for tool in tools:
-            self._tools.addWidget(self._tool_button(tool))
-        for widget in more:
-            self._tools.addWidget(widget)
+            button = self._tool_button(tool)
+            tips(button, tool.shows)
+            self._tools.addWidget(button)
+        self._subjects = [self._subject_button(one) for one in subjects]
+        self._more = self._more_button(subjects)
+        if subjects:
+            self._tools.addSpacing(SIDE_PX)
+            self._tools.addWidget(_Line(self._scheme))
+        for button in (*self._subjects, self._more):
+            self._tools.addWidget(button)
         self._tools.addStretch(1)
+        self._fit()
 
     def _tool_button(self, tool: ToolWord) -> QToolButton:
         button = QToolButton()
@@ -196,6 +230,70 @@ class Strip(QWidget):
             button.setIcon(icon(tool.name, self._scheme))
         button.clicked.connect(_telling(self.tool_chosen, tool.name))
         return button
+
+    def _subject_button(self, subject: SubjectWord) -> QToolButton:
+        """A word that opens the list of its commands."""
+        button = QToolButton()
+        button.setObjectName(f"subject_{subject.name}")
+        button.setText(f"{subject.name} ▾")
+        button.setToolTip(subject.tip)
+        button.setAccessibleName(subject.name)
+        button.setProperty("quiet", True)
+        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        button.setAutoRaise(True)
+        button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        button.setMenu(subject.list)
+        return button
+
+    def _more_button(self, subjects: Sequence[SubjectWord]) -> QToolButton:
+        """One word for all subjects, where a row is too narrow for them."""
+        button = self._subject_button(SubjectWord(name="More", tip="Further commands, by subject",
+                                                  list=QMenu(self)))  # fmt: skip
+        for subject in subjects:
+            button.menu().addMenu(subject.list)
+        return button
+
+    def place_of(self, subject: str) -> QPoint | None:
+        """Where the list of a subject opens, on the screen; None where its word is not shown."""
+        for button in self._subjects:
+            if button.objectName() == f"subject_{subject}" and button.isVisible():
+                return button.mapToGlobal(QPoint(0, button.height()))
+        return None
+
+    def _fit(self) -> None:
+        """Show every subject, or the one word for all, as there is room."""
+        is_wide = self._wide_px() <= self.width()
+        for button in self._subjects:
+            button.setVisible(is_wide)
+        if self._more is not None:
+            self._more.setVisible(not is_wide and bool(self._subjects))
+
+    def _wide_px(self) -> int:
+        """How wide the row is with every subject in it."""
+        items = (self._tools.itemAt(index) for index in range(self._tools.count()))
+        widgets = [item.widget() for item in items if item is not None]
+        wide = [one.sizeHint().width() for one in widgets if one not in {None, self._more}]
+        return sum(wide) + self._tools.spacing() * len(wide) + 3 * SIDE_PX
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Another width."""
+        super().resizeEvent(event)
+        self._fit()
+
+
+class _Line(QWidget):
+    """The hair line between tools and subjects."""
+
+    def __init__(self, scheme: Scheme) -> None:
+        super().__init__()
+        self._scheme = scheme
+        self.setFixedWidth(SIDE_PX)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """One line."""
+        painter = QPainter(self)
+        painter.fillRect(QRectF(0, 5, 1, self.height() - 10), QColor(self._scheme.hair))
+        painter.end()
 
 
 def _telling(signal: SignalInstance, word: str) -> Callable[[], None]:

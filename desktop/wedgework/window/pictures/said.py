@@ -47,15 +47,15 @@ def _rows(name: str, before: Table[Any], after: Table[Any]) -> Iterator[str]:
             yield from _new(name, own, row)
         elif old is not row and is_dataclass(row):
             yield from _changes(old, row)
-    for own in before:
-        if own not in after and name in NOUNS:
+    for own, row in before.items():
+        if own not in after and name in NOUNS and not getattr(row, "is_dart", False):
             yield f"no {NOUNS[name]} any more"
 
 
 def _new(name: str, own: str, row: object) -> Iterator[str]:
     if isinstance(row, PLAIN):
         yield from _value(own, None, row)
-    elif name in NOUNS:
+    elif name in NOUNS and not getattr(row, "is_dart", False):
         called = getattr(row, "name", "") or getattr(row, "text", "")
         yield f"a {NOUNS[name]}" + (f" “{called}”" if called else "")
 

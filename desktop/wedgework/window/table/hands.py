@@ -24,6 +24,7 @@ from wedgework.bench import (
     Snapping,
     Swap,
 )
+from wedgework.bench.gestures import PICK_PX
 from wedgework.bench.readouts import Number, numbers_of_drag
 from wedgework.pattern.document import Edge, Picture, SeamId
 from wedgework.pattern.lookup import seams_of
@@ -231,12 +232,17 @@ class HandTable(Table):
         )
 
     def hand_press(self, event: QMouseEvent) -> None:
-        """The left button presses; the right one lets go of what is half done."""
+        """The left button presses; the right one lets go of what is half done, else asks."""
         if event.button() == Qt.MouseButton.LeftButton:
             self._typed.clear()
+            at, px_mm = event.position(), self.view.px_mm
+            self.pressed.emit(self.view.to_mm(at.x(), at.y()), PICK_PX * px_mm)
             self._gesture(Press, event)
         elif event.button() == Qt.MouseButton.RightButton:
-            self.hand.does(Cancel())
+            if self.hand.is_idle:
+                self.menu_wanted.emit(event.position().toPoint())
+            else:
+                self.hand.does(Cancel())
 
     def hand_move(self, event: QMouseEvent) -> None:
         """The pointer moves, button down or up."""

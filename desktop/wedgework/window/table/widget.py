@@ -55,6 +55,11 @@ class Table(QWidget):
 
     pointer_moved = Signal(object)
     view_changed = Signal()
+    pressed = Signal(object, float)
+    """The left button went down: where in mm, and how far a press reaches, in mm."""
+
+    menu_wanted = Signal(object)
+    """The right button was pressed, with nothing in hand, at a QPoint of the table."""
 
     def __init__(self, bench: Bench, wishes: Wishes, scheme: Scheme) -> None:
         super().__init__()

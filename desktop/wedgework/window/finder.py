@@ -1,0 +1,321 @@
+"""Find a command: a field in the strip, and under it what fits, with key, step and picture.
+
+Found are names, meanings of the glossary and other words for the same; the nearest come first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, Final, cast
+
+from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QSize, Qt
+from PySide6.QtGui import QAction, QKeyEvent, QPainter
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QListWidgetItem,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QVBoxLayout,
+)
+
+from wedgework.bench import TOOLS
+from wedgework.edits import EDITS
+from wedgework.glossary import meaning_of
+from wedgework.subjects import shown_edits, tool_shows
+from wedgework.window.actions import ACTIONS
+from wedgework.window.offered import words_of_edit
+from wedgework.window.pictures.example import example_picture, example_words
+from wedgework.window.theme import SMALL_PX, TEXT_PX, font
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QModelIndex, QPersistentModelIndex
+
+    from wedgework.window.main import MainWindow
+
+MOST: Final = 9
+LEAST: Final = 6
+"""Rows; the picture beside them is so high."""
+
+ROW_PX: Final = 42
+LIST_PX: Final = 430
+SIDE_PX: Final = 300
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class Command:
+    """Something that can be found: `place` says where it stands, `shows` an edit's example."""
+
+    words: str
+    says: str
+    key: str
+    place: str
+    also: str
+    shows: str
+    action: QAction
+
+
+def found(commands: Iterable[Command], typed: str) -> list[Command]:
+    """The commands that fit what is typed, the nearest first; all of them where nothing is."""
+    asked = typed.lower().split()
+    near = [(command, [_nearness(command, word) for word in asked]) for command in commands]
+    fitting = [(command, sum(ranks)) for command, ranks in near if all(ranks)]
+    return [command for command, _ in sorted(fitting, key=lambda row: -row[1])]
+
+
+def found_or_near(commands: Sequence[Command], typed: str) -> list[Command]:
+    """As `found`; where nothing fits, what is spelt much like it."""
+    exact = found(commands, typed)
+    if exact or not typed.strip():
+        return exact
+    known = sorted({word for one in commands for word in _words(f"{one.words} {one.also}")})
+    close = [get_close_matches(word, known, 1, 0.7) for word in typed.lower().split()]
+    return found(commands, " ".join(words[0] for words in close)) if all(close) else []
+
+
+def _words(text: str) -> list[str]:
+    return "".join(c if c.isalnum() else " " for c in text.lower()).split()
+
+
+def _nearness(command: Command, word: str) -> int:
+    """How well a command answers one word; 0 where it does not."""
+    ranks = ((command.words, 60, 40), (command.also, 30, 20), (command.place, 8, 6),
+             (command.says, 10, 4))  # fmt: skip
+    best = 100 if command.words.lower().startswith(word) else 0
+    for text, whole, begun in ranks:
+        words = _words(text)
+        best = max(best, whole if word in words else 0,
+                   begun if any(one.startswith(word) for one in words) else 0)  # fmt: skip
+    return best
+
+
+class Finder(QFrame):
+    """The list under the field. It lies in the window, so that nothing else loses the keyboard."""
+
+    def __init__(self, window: MainWindow) -> None:
+        super().__init__(window)
+        self._window, self._field = window, window.strip.search
+        self._commands: list[Command] = []
+        self.setObjectName("finder")
+        self.setAutoFillBackground(True)
+        self._list = QListWidget()
+        self._list.setItemDelegate(_Rows(self))
+        self._list.setFixedWidth(LIST_PX)
+        self._list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._list.currentRowChanged.connect(self._show_picture)
+        self._list.itemClicked.connect(lambda _item: self.run())
+        self._name, self._says, self._picture, self._shift = (QLabel() for _ in range(4))
+        self._lay_out()
+        self._field.setPlaceholderText("Find a command   Ctrl+F")
+        self._field.setClearButtonEnabled(True)
+        self._field.setAccessibleName("Find a command")
+        self._field.setToolTip("By name, by meaning, or by another word for it")
+        self._field.textEdited.connect(self._renew)
+        self._field.installEventFilter(self)
+        self.hide()
+
+    def _lay_out(self) -> None:
+        side = QVBoxLayout()
+        side.setContentsMargins(14, 12, 14, 12)
+        side.setSpacing(8)
+        self._name.setFont(font(TEXT_PX, strong=True))
+        for label in (self._name, self._says, self._picture, self._shift):
+            label.setWordWrap(True)
+            label.setFixedWidth(SIDE_PX)
+            side.addWidget(label)
+        side.addStretch(1)
+        rows = QHBoxLayout(self)
+        rows.setContentsMargins(1, 1, 1, 1)
+        rows.setSpacing(0)
+        rows.addWidget(self._list)
+        rows.addLayout(side)
+
+    # Opening and closing
+
+    def open(self) -> None:
+        """To the field, with its words marked, so that the next ones take their place."""
+        self._field.setFocus()
+        self._field.selectAll()
+        self._renew(self._field.text())
+
+    def _place(self) -> None:
+        self.resize(LIST_PX + SIDE_PX + 32, min(MOST, max(self._list.count(), LEAST)) * ROW_PX + 8)
+        at = self._field.mapTo(self._window, QPoint(0, self._field.height() + 4))
+        left = min(at.x(), self._window.width() - self.width() - 8)
+        self.move(max(left, 8), at.y())
+        self.raise_()
+
+    def close_list(self) -> None:
+        """Away with the list; the field keeps nothing, and the table has the keyboard again."""
+        self.hide()
+        self._field.clear()
+        self._window.table.setFocus()
+
+    def _renew(self, typed: str) -> None:
+        if not self._commands:
+            self._commands = commands_of(self._window)
+        self._list.clear()
+        for command in found_or_near(self._commands, typed):
+            item = QListWidgetItem(command.words)
+            item.setData(Qt.ItemDataRole.UserRole, command)
+            self._list.addItem(item)
+        self._list.setCurrentRow(0)
+        if not self._list.count():
+            self._say_nothing_fits()
+        self.show()
+        self._place()
+
+    def _say_nothing_fits(self) -> None:
+        self._name.setText("Nothing fits.")
+        self._says.setText("Try another word for it, or a part of one.")
+        self._picture.clear()
+        self._shift.clear()
+
+    # Choosing
+
+    @property
+    def current(self) -> Command | None:
+        """The command that Enter would do."""
+        item = self._list.currentItem()
+        return None if item is None else cast("Command", item.data(Qt.ItemDataRole.UserRole))
+
+    def _show_picture(self, _row: int) -> None:
+        command, scheme = self.current, self._window.theme.scheme
+        if command is None:
+            return
+        self._name.setText(f"{command.words}   {command.key}".strip())
+        self._says.setText(command.says)
+        if command.shows:
+            self._picture.setPixmap(example_picture(command.shows, scheme))
+            self._shift.setText(example_words(command.shows))
+        else:
+            self._picture.clear()
+            self._shift.clear()
+        self._shift.setStyleSheet(f"color: {scheme.quiet};")
+
+    def run(self) -> None:
+        """Do the command; where it cannot be done now, say what it needs."""
+        command = self.current
+        if command is None:
+            return
+        self.close_list()
+        if command.action.isEnabled():
+            command.action.trigger()
+        else:
+            self._window.status.refuse(f"{command.words}: nothing is there for it.")
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keys of the field that belong to the list; who goes elsewhere closes it."""
+        if event.type() == QEvent.Type.FocusOut and watched is self._field:
+            self.hide()
+        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            return self._take_key(event.key())
+        return super().eventFilter(watched, event)
+
+    def _take_key(self, key: int) -> bool:
+        steps = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1, Qt.Key.Key_PageDown: MOST - 1,
+                 Qt.Key.Key_PageUp: 1 - MOST}  # fmt: skip
+        if key == Qt.Key.Key_Escape:
+            self.close_list()
+        elif key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            self.run()
+        elif key in steps and self._list.count():
+            row = self._list.currentRow() + steps[Qt.Key(key)]
+            self._list.setCurrentRow(min(max(row, 0), self._list.count() - 1))
+        else:
+            return False
+        return True
+
+
+class _Rows(QStyledItemDelegate):
+    """A row: words and key, and under them in quiet ink where it stands and what it does."""
+
+    def __init__(self, finder: Finder) -> None:
+        super().__init__(finder)
+        self._finder = finder
+
+    def sizeHint(
+        self, _option: QStyleOptionViewItem, _index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        """All alike."""
+        return QSize(LIST_PX - 14, ROW_PX)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Two lines."""
+        command: Command = index.data(Qt.ItemDataRole.UserRole)
+        palette, box = option.palette, option.rect.adjusted(12, 4, -12, -4)
+        if option.state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(option.rect, palette.highlight())
+        upper, lower = box.adjusted(0, 0, 0, -box.height() // 2), box.adjusted(0, 18, 0, 0)
+        is_there = command.action.isEnabled()
+        painter.setPen((palette.text() if is_there else palette.mid()).color())
+        painter.setFont(font(TEXT_PX, strong=True))
+        _write(painter, upper, command.words)
+        painter.setPen(palette.placeholderText().color())
+        painter.setFont(font(SMALL_PX))
+        _write(painter, upper, command.key, Qt.AlignmentFlag.AlignRight)
+        _write(painter, lower, f"{command.place}  ·  {command.says}")
+
+
+def _write(
+    painter: QPainter, box: QRect, text: str, side: Qt.AlignmentFlag = Qt.AlignmentFlag.AlignLeft
+) -> None:
+    cut = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, box.width())
+    painter.drawText(box, side | Qt.AlignmentFlag.AlignVCenter, cut)
+
+
+def commands_of(window: MainWindow) -> list[Command]:
+    """Everything that can be found: edits, then tools, then the other actions."""
+    return [*_edits(window), *_tools(window), *_actions(window)]
+
+
+def _edits(window: MainWindow) -> Iterable[Command]:
+    for row in EDITS:
+        shown = shown_edits()[row.name]
+        yield Command(
+            words=words_of_edit(row),
+            says=meaning_of("edit", row.name),
+            key=shown.key,
+            place=f"{row.step}, {shown.subject}",
+            also=shown.also,
+            shows=row.name,
+            action=window.offered.edits[row.name],
+        )
+
+
+def _tools(window: MainWindow) -> Iterable[Command]:
+    for tool in TOOLS:
+        shows = tool_shows(tool.name)
+        yield Command(
+            words=f"{tool.word} by hand" if shows else tool.word,
+            says=tool.hint,
+            key=tool.key,
+            place=f"{tool.step}, tool" if tool.step else "Tool",
+            also=shown_edits()[shows].also if shows else "",
+            shows=shows,
+            action=window.offered.tools[tool.name],
+        )
+
+
+def _actions(window: MainWindow) -> Iterable[Command]:
+    for row in ACTIONS:
+        yield Command(
+            words=row.words.replace("&", "").removesuffix("…"),
+            says=row.tip,
+            key=row.key,
+            place=f"Menu {row.menu}",
+            also="",
+            shows="",
+            action=window.actions_by_name[row.name],
+        )

@@ -1,0 +1,152 @@
+"""Every command is found: by its word, by another word for it, in the strip, by its keys."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QMenu, QToolButton
+
+from tests.window import hand
+from wedgework.bench import STEPS
+from wedgework.edits import EDITS
+from wedgework.resources import demo_path
+from wedgework.subjects import shown_edits, subjects
+from wedgework.window.finder import commands_of, found_or_near
+from wedgework.window.table_menu import edits_for, table_menu
+
+
+@pytest.fixture
+def at_demo(window):
+    """The window with the flat suit."""
+    window.filing.open(demo_path("kingfisher_flat.wedge"))
+    QTest.qWait(100)
+    return window
+
+
+def words(commands):
+    return [command.words for command in commands]
+
+
+@pytest.mark.parametrize(
+    ("typed", "wanted"),
+    [
+        ("pivot", "Pivot dart"),
+        ("swing", "Pivot dart"),
+        ("true", "True seam"),
+        ("unfold", "Mirror piece"),
+        ("eyelet", "Add holes"),
+        ("hem", "Set finish"),
+        ("pivto", "Pivot dart"),
+        ("save as", "Save as"),
+        ("grid", "Grid"),
+    ],
+)
+def test_a_command_is_among_the_first_for_a_word_that_a_maker_would_type(at_demo, typed, wanted):
+    assert wanted in words(found_or_near(commands_of(at_demo), typed))[:4]
+
+
+def test_each_edit_comes_first_for_its_own_name(at_demo):
+    commands = commands_of(at_demo)
+    names = [command for command in commands if command.action.objectName().startswith("edit_")]
+    lost = [one.words for one in names if one not in found_or_near(commands, one.words)[:3]]
+    assert lost == []
+
+
+def test_what_fits_nothing_says_so(at_demo):
+    at_demo.finder.open()
+    hand.type_text("qqqq")
+    assert at_demo.finder.current is None
+    assert at_demo.finder.isVisible()
+
+
+def test_a_found_command_is_done_by_enter(at_demo):
+    hand.key(Qt.Key.Key_F, held=Qt.KeyboardModifier.ControlModifier)
+    hand.type_text("swing dart")
+    hand.key(Qt.Key.Key_Return)
+    assert at_demo.form.isVisible()
+    assert not at_demo.finder.isVisible()
+    assert at_demo.strip.search.text() == ""
+
+
+def test_escape_leaves_the_search_for_the_table(at_demo):
+    at_demo.finder.open()
+    hand.type_text("dart")
+    hand.key(Qt.Key.Key_Down, Qt.Key.Key_Escape)
+    assert QApplication.focusWidget() is at_demo.table
+    assert not at_demo.form.isVisible()
+
+
+def test_a_letter_opens_the_list_of_a_subject_and_another_chooses_in_it(at_demo):
+    at_demo.table.setFocus()
+    hand.key(Qt.Key.Key_D, held=Qt.KeyboardModifier.ShiftModifier)
+    opened = QApplication.activePopupWidget()
+    assert opened is at_demo.offered.list_named("Darts")
+    QTest.keyClick(opened, Qt.Key.Key_P)
+    assert at_demo.form.isVisible()
+    assert at_demo.form.title == "Pivot dart"
+
+
+@pytest.mark.parametrize("name", list(shown_edits()))
+def test_the_letter_of_every_edit_is_marked_in_its_list(at_demo, name):
+    action = at_demo.offered.edits[name]
+    key = shown_edits()[name].key
+    assert f"&{key[-1].lower()}" in action.text().lower()
+    assert action.text().endswith(f"\t{key}")
+
+
+def test_the_strip_shows_the_subjects_of_each_step_or_one_word_for_all(at_demo):
+    for step in STEPS:
+        at_demo.bench.go_to_step(step)
+        QTest.qWait(10)
+        buttons = at_demo.strip.findChildren(QToolButton)
+        shown = {one.objectName() for one in buttons if one.isVisible()}
+        wanted = {f"subject_{one.name}" for one in at_demo.offered.of_step(step)}
+        assert wanted <= shown or "subject_More" in shown
+
+
+def test_every_edit_stands_in_the_menu_of_its_subject(at_demo):
+    menus = {action.text().replace("&", ""): action.menu()
+             for action in at_demo.menuBar().actions()}  # fmt: skip
+    for subject in subjects().values():
+        lists = {one.menu().title(): one.menu() for one in menus[subject.menu].actions()
+                 if isinstance(one.menu(), QMenu)}  # fmt: skip
+        assert {one.objectName() for one in lists[subject.name].actions()} == {
+            f"edit_{name}" for name in subject.edits
+        }
+    assert {name for one in subjects().values() for name in one.edits} >= {r.name for r in EDITS}
+
+
+def test_the_right_button_offers_what_fits_the_thing_under_it(at_demo):
+    table = at_demo.table
+    piece = at_demo.bench.project.pieces["front.1"]
+    corner = table.view.to_px(piece.edges[0].curve.start).toPoint()
+    QTest.mouseClick(table, Qt.MouseButton.RightButton, Qt.KeyboardModifier.NoModifier, corner)
+    menu = QApplication.activePopupWidget()
+    assert isinstance(menu, QMenu)
+    assert at_demo.bench.chosen == (piece.edges[0].corner,)
+    assert "edit_move_corner" in {one.objectName() for one in menu.actions()}
+    menu.close()
+
+
+def test_the_right_button_beside_all_pieces_offers_no_edit(at_demo):
+    at_demo.bench.choose(())
+    names = {one.objectName() for one in table_menu(at_demo).actions()}
+    assert names == {"choose_all", "fit", "find"}
+
+
+def test_what_needs_a_dart_is_offered_for_a_dart_and_for_no_edge():
+    assert {"pivot_dart", "divide_dart"} <= set(edits_for({"dart"}))
+    assert "pivot_dart" not in edits_for({"corner"})
+    assert "move_corner" in edits_for({"corner"})
+
+
+def test_tips_of_tools_and_entries_carry_a_picture(at_demo):
+    at_demo.bench.go_to_step("Shape")
+    tool = at_demo.strip.findChild(QToolButton, "tool_add_dart")
+    assert "<img" in at_demo.offered.tips.html_of(tool)
+    entry = at_demo.offered.edits["pivot_dart"]
+    html = at_demo.offered.tips.html_of(entry)
+    assert "<img" in html
+    assert "Shift+D, P" in html
+    assert at_demo.offered.tips.html_of(at_demo.offered.list_named("Darts")) != ""
