@@ -84,10 +84,11 @@ def tool_shows(name: str) -> str:
 
 
 def _start(name: str) -> tuple[Plain, ...]:
-    """The edits that make a small pattern."""
+    """The edits that make a small pattern, which may go on from another."""
     row = _file()["start"][name]
-    pieces = (_outline(piece, points) for piece, points in row["pieces"].items())
-    return (*pieces, *row.get("then", ()))
+    first = _start(row["from"]) if "from" in row else ()
+    pieces = (_outline(piece, points) for piece, points in row.get("pieces", {}).items())
+    return (*first, *pieces, *row.get("then", ()))
 
 
 def _outline(name: str, points: list[list[float]]) -> Plain:

@@ -6,36 +6,30 @@ Pictures are drawn from the edits themselves, so they cannot tell anything that 
 from __future__ import annotations
 
 from base64 import b64encode
-from collections.abc import Iterator
 from functools import cache
 from html import escape
 from typing import Final
 
+import numpy as np
 from PySide6.QtCore import QBuffer, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QGuiApplication, QPainter, QPixmap
 
 from wedgework.drawing.pieces import draw_project
-from wedgework.geometry.curve import Points, polyline
 from wedgework.geometry.extent import bounds_of_all
-from wedgework.geometry.length import point_at
-from wedgework.pattern.document import Project, Run, Seam
-from wedgework.pattern.lookup import the_edge
-from wedgework.pattern.pictures import bounds_mm
-from wedgework.pattern.runs import walked
+from wedgework.geometry.projective import mapped
+from wedgework.pattern.document import Project
+from wedgework.pattern.pictures import outline_px, placing_of
 from wedgework.subjects import example_of, shown_edits
 from wedgework.window.palette import Scheme
 from wedgework.window.pictures.pen import KeyPen, PicturePen, key_of
 from wedgework.window.pictures.said import said_changes
+from wedgework.window.pictures.under import PANE, Layers
 from wedgework.window.table.art import curve_path
 from wedgework.window.table.pens import pen
-from wedgework.window.table.photographs import draw_photographs
 from wedgework.window.table.view import View, fitting
 
-PANE: Final = QSize(132, 116)
 GAP_PX: Final = 30
 MARGIN_PX: Final = 12.0
-STITCHES: Final = (0.15, 0.5, 0.85)
-"""Where along a seam, as shares of its length, a thin line joins its sides."""
 
 
 @cache
@@ -89,21 +83,16 @@ def _draw_pair(painter: QPainter, scheme: Scheme, before: Project, after: Projec
     known = KeyPen()
     draw_project(before, known)
     painter.save()
-    _draw_photographs(painter, left, view, before)
-    _draw_seams(painter, view, scheme, before, set())
+    layers = Layers(painter, view, scheme)
+    layers.draw_below(before)
     draw_project(before, PicturePen(painter, view, scheme))
+    layers.draw_above(before)
     painter.translate(right.topLeft())
-    _draw_photographs(painter, left, view, after)
-    _draw_seams(painter, view, scheme, after, set(before.seams) | {""})
+    layers = Layers(painter, view, scheme, before)
+    layers.draw_below(after)
     draw_project(after, PicturePen(painter, view, scheme, known.keys))
     _draw_old(painter, view, scheme, before, after)
-    painter.restore()
-
-
-def _draw_photographs(painter: QPainter, pane: QRectF, view: View, project: Project) -> None:
-    painter.save()
-    painter.setClipRect(pane.adjusted(2, 2, -2, -2))
-    draw_photographs(painter, view, project)
+    layers.draw_above(after)
     painter.restore()
 
 
@@ -123,30 +112,6 @@ def _draw_old(
     painter.restore()
 
 
-def _draw_seams(
-    painter: QPainter, view: View, scheme: Scheme, project: Project, known: set[str]
-) -> None:
-    """Thin lines from side to side of each seam between two pieces; new ones in colour."""
-    for own, seam in project.seams.items():
-        is_new = bool(known) and own not in known
-        painter.setPen(pen(scheme.chosen if is_new else scheme.quiet, dashes=[2, 2]))
-        for start, end in _stitches(project, seam):
-            painter.drawLine(view.to_px(start), view.to_px(end))
-
-
-def _stitches(project: Project, seam: Seam) -> Iterator[tuple[Points, Points]]:
-    if seam.is_dart:
-        return
-    for share in STITCHES:
-        yield _place(project, seam.a, share), _place(project, seam.b, share)
-
-
-def _place(project: Project, run: Run, share: float) -> Points:
-    along = walked(project, run)
-    spot = along.spot_at(share * along.length_mm)
-    return point_at(the_edge(project, spot.edge).curve, spot.at_mm)
-
-
 def _draw_arrow(painter: QPainter, scheme: Scheme, middle: QPointF) -> None:
     painter.setPen(pen(scheme.quiet, 1.4))
     tip = middle + QPointF(7, 0)
@@ -158,11 +123,13 @@ def _draw_arrow(painter: QPainter, scheme: Scheme, middle: QPointF) -> None:
 def _view_of(before: Project, after: Project) -> View:
     """Both at one size, so that what stays is seen to stay."""
     pieces = (*before.pieces.values(), *after.pieces.values())
-    curves = [ring.curve for piece in pieces for ring in piece.edges]
-    boxes = [box for one in (before, after) for picture in one.pictures.values()
-             if (box := bounds_mm(picture)) is not None]  # fmt: skip
-    curves += [polyline(box.reshape(2, 2)) for box in boxes]
+    boxes = [bounds_of_all([edge.curve for edge in piece.edges]) for piece in pieces]
+    for picture in (*before.pictures.values(), *after.pictures.values()):
+        corners = mapped(placing_of(picture), outline_px(picture))
+        boxes.append(np.concatenate([corners.min(axis=0), corners.max(axis=0)]))
+    low_high = np.stack(boxes)
     frame = QRectF(0, 0, PANE.width(), PANE.height())
     return fitting(
-        bounds_of_all(curves), frame.adjusted(MARGIN_PX, MARGIN_PX, -MARGIN_PX, -MARGIN_PX)
+        np.concatenate([low_high[:, :2].min(axis=0), low_high[:, 2:].max(axis=0)]),
+        frame.adjusted(MARGIN_PX, MARGIN_PX, -MARGIN_PX, -MARGIN_PX),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any, Final
@@ -11,7 +12,7 @@ from wedgework.pattern.table import Table
 
 PLAIN: Final = (str, int, float, bool, type(None))
 MOST: Final = 2
-UNITS: Final = {"mm": " mm", "deg": "°"}
+UNITS: Final = {"mm": " mm", "deg": "°", "rad": "°", "ratio": ""}
 UNSAID: Final = {"id", "owners", "corner", "data", "edge", "at_mm", "problems", "placing"}
 """Ids, derived values, and places, which the lines of the picture show already."""
 
@@ -81,7 +82,9 @@ def _value(name: str, old: object, new: object) -> Iterator[str]:
     )
 
 
-def _plain(value: object) -> str:
+def _plain(value: object, unit: str) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if unit == "rad" and isinstance(value, float):
+        value = math.degrees(value)
     return f"{value:g}" if isinstance(value, float) else str(value)
