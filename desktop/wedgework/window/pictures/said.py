@@ -74,12 +74,10 @@ def _listed(name: str, before: tuple[Any, ...], after: tuple[Any, ...]) -> Itera
 def _value(name: str, old: object, new: object) -> Iterator[str]:
     if old == new:
         return
-    words, _, unit = name.rpartition("_") if name.endswith(("_mm", "_deg")) else (name, "", "")
-    said = UNITS.get(unit, "")
-    shown = f"{_plain(new)}{said}"
-    yield f"{words.replace('_', ' ')}: " + (
-        f"{_plain(old)} → {shown}" if old is not None else shown
-    )
+    words, _, unit = name.rpartition("_")
+    words, unit = (words, unit) if unit in UNITS else (name, "")
+    was = "" if old is None else f"{_plain(old, unit)} → "
+    yield f"{words.replace('_', ' ')}: {was}{_plain(new, unit)}{UNITS.get(unit, '')}"
 
 
 def _plain(value: object, unit: str) -> str:
