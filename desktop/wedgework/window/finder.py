@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from wedgework.window.main import MainWindow
 
 MOST: Final = 9
+FIRST: Final = 5
 LEAST: Final = 6
 """Rows; the picture beside them is so high."""
 
@@ -89,8 +90,10 @@ def _nearness(command: Command, word: str) -> int:
     best = 100 if command.words.lower().startswith(word) else 0
     for text, whole, begun in ranks:
         words = _words(text)
-        best = max(best, whole if word in words else 0,
-                   begun if any(one.startswith(word) for one in words) else 0)  # fmt: skip
+        is_begun = any(one.startswith(word) for one in words)
+        # What stands first among other words for it is the nearest of them.
+        near = whole + FIRST * (words[:1] == [word]) if word in words else begun * is_begun
+        best = max(best, near)
     return best
 
 
@@ -281,7 +284,7 @@ def commands_of(window: MainWindow) -> list[Command]:
 
 
 def _edits(window: MainWindow) -> Iterable[Command]:
-    for row in EDITS:
+    for row in (row for row in EDITS if row.name in shown_edits()):
         shown = shown_edits()[row.name]
         yield Command(
             words=words_of_edit(row),
