@@ -205,6 +205,8 @@ def dart_report(project: Project, dart: Seam) -> Plain:
         "intake_mm": measure.intake_mm,
         "leg_a_mm": measure.leg_a_mm,
         "leg_b_mm": measure.leg_b_mm,
+        "tip_mm": None if measure.tip_mm is None else _plain_point(measure.tip_mm),
+        "tip_angle_deg": math.degrees(measure.tip_angle_rad),
     }
 
 

@@ -57,7 +57,7 @@ def seam_corner(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...]
     Where three pieces or more meet at an opening all their angles count, and the first seam round
     the corner tells it.
     """
-    if seam.laid_on:
+    if seam.laid_on or seam.tip is not None:
         return ()
     ends: tuple[End, ...] = ENDS[1:] if seam.is_dart else ENDS
     found = (_corner_at(rule, project, seam, end) for end in reversed(ends))

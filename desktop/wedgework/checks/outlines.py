@@ -93,7 +93,8 @@ def outline_spike(rule: Rule, project: Project, piece: Piece) -> tuple[Finding, 
 
 def darts_meet(rule: Rule, project: Project, piece: Piece) -> tuple[Finding, ...]:
     """Darts of a piece that share an apex."""
-    darts = [seam for edge in piece.edges for seam in seams_of(project, edge.id) if seam.is_dart]
+    edges = piece.all_edges()
+    darts = [seam for edge in edges for seam in seams_of(project, edge.id) if seam.is_dart]
     groups: list[list[Seam]] = []
     for dart in dict.fromkeys(darts):
         for group in groups:

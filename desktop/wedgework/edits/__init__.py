@@ -16,6 +16,7 @@ from wedgework.edits.base import Edit, Place, edit_name
 from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody, SetSheet
 from wedgework.edits.cut import CutPiece
 from wedgework.edits.dart_apex import EvenLegs, MoveApex, SetBackApexes
+from wedgework.edits.dart_double import AddDoubleDart
 from wedgework.edits.dart_from_seam import SeamToDart
 from wedgework.edits.dart_seam import DartsToSeam, DartToSeam
 from wedgework.edits.darts import AddDart, RemoveDart
@@ -132,6 +133,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=SlashSpread, step="Shape", says="Slash and spread {piece}"),
     Row(edit=SpreadMany, step="Shape", says="Slash {piece} along many lines"),
     Row(edit=AddDart, step="Shape", says="Add a dart to {piece}"),
+    Row(edit=AddDoubleDart, step="Shape", says="Add a double-pointed dart to {piece}"),
     Row(edit=PivotDart, step="Shape", says="Swing dart {dart} to {to}"),
     Row(edit=DivideDart, step="Shape", says="Divide dart {dart} into {into}"),
     Row(edit=RemoveDart, step="Shape", says="Remove dart {dart}"),

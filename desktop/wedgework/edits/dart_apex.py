@@ -178,9 +178,10 @@ class _Across:
 def _evened(found: DartMeasure, wanted_mm: float) -> Point:
     """Where both legs have the lengths that they are meant to have, across from the apex."""
     across = _Across(found, wanted_mm)
-    reach = found.intake_mm + found.leg_a_mm + found.leg_b_mm
+    reach = found.leg_a_mm + found.leg_b_mm
     low, high = -reach, reach
-    if found.intake_mm <= SAME_STATION_MM or across.over_mm(low) * across.over_mm(high) > 0:
+    mouth_mm = float(np.hypot(*(found.mouth_a - found.mouth_b)))
+    if mouth_mm <= SAME_STATION_MM or across.over_mm(low) * across.over_mm(high) > 0:
         raise EditRefused("No place of its apex makes the legs of this dart equally long.")
     for _ in range(HALVINGS):
         middle = (low + high) / 2

@@ -174,6 +174,12 @@ def dart_in_ring(project: Project, own: str) -> DartInRing:
     dart = the_seam(project, own)
     if dart.apex is None:
         raise EditRefused(f"“{dart.name or own}” is a seam, not a dart.", culprit=own)
+    if dart.tip is not None:
+        raise EditRefused(
+            f"“{dart.name or own}” has two points and no mouth, so it cannot swing, be divided or "
+            "run out into a line; move its points, or remove it.",
+            culprit=own,
+        )
     piece = piece_of(project, dart.apex)
     legs = {ref.edge for ref in (*dart.a, *dart.b)}
     at = next((i for i, edge in enumerate(piece.edges) if edge.corner == dart.apex), None)
@@ -195,6 +201,9 @@ class RemoveDart(Edit, frozen=True, kw_only=True):
 
     def change(self, project: Project) -> Project:
         """EditRefused where this is no dart."""
+        dart = the_seam(project, self.dart)
+        if dart.tip is not None:
+            return _without_slit(project, dart)
         found = dart_in_ring(project, self.dart)
         naming = Naming(project)
         before, after = found.rest[-1], found.rest[0]
@@ -204,6 +213,18 @@ class RemoveDart(Edit, frozen=True, kw_only=True):
         fates |= {edge.id: Fate() for edge in (*found.towards, *found.back)}
         bare = without_seam(project, found.dart)
         return carried(with_pieces(bare, replace(found.piece, edges=edges)), fates)
+
+
+def _without_slit(project: Project, dart: Seam) -> Project:
+    """The project without a double-pointed dart: its slit is filled."""
+    legs = {ref.edge for ref in (*dart.a, *dart.b)}
+    piece = piece_of(project, dart.a[0].edge)
+    left = tuple(
+        cutout for cutout in piece.cutouts if legs.isdisjoint(edge.id for edge in cutout.edges)
+    )
+    fates = {leg: Fate() for leg in legs}
+    bare = without_seam(project, dart)
+    return carried(with_pieces(bare, replace(piece, cutouts=left)), fates)
 
 
 def _told_from(old: Ring, new: Ring) -> Ring:

@@ -58,10 +58,11 @@ class ShapeSeam(Edit, frozen=True, kw_only=True):
 
 
 def _refuse_at_apex(seam: Seam, width: Piecewise) -> None:
-    if seam.is_dart and width.rows[-1, 4] != 0.0:
+    at_tip = seam.tip is not None and width.rows[0, 2] != 0.0
+    if seam.is_dart and (at_tip or width.rows[-1, 4] != 0.0):
         raise EditRefused(
             "At its apex a dart has no width: end the slice with a station of 0 there.",
-            culprit=seam.apex,
+            culprit=seam.tip if at_tip else seam.apex,
         )
 
 

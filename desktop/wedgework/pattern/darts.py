@@ -3,21 +3,29 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Final
 
 import numpy as np
 
-from wedgework.geometry.curve import Point
+from wedgework.geometry.curve import Floats, Point
+from wedgework.geometry.length import points_at
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.angles import corner_angle
 from wedgework.pattern.document import Piece, Project, Seam
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.runs import walked
+from wedgework.pattern.runs import WalkedRun, walked
+
+SAMPLES: Final = 65
+"""Places at which a double-pointed dart is measured across: a curve's widest within 0.1 %."""
 
 
 @dataclass(frozen=True, eq=False, slots=True, kw_only=True)
 class DartMeasure:
-    """`mouth_a` and `mouth_b` are the open ends of the legs; `intake_mm` is the chord between."""
+    """`mouth_a` and `mouth_b` are the open ends of the legs; `intake_mm` is the chord between.
+
+    Of a double-pointed dart both are its `tip_mm`, and the intake is its width where it is widest.
+    """
 
     piece: Piece
     apex_mm: Point
@@ -26,11 +34,9 @@ class DartMeasure:
     angle_rad: float
     leg_a_mm: float
     leg_b_mm: float
-
-    @property
-    def intake_mm(self) -> float:
-        """Width of the mouth, straight across."""
-        return float(np.hypot(*(self.mouth_a - self.mouth_b)))
+    intake_mm: float
+    tip_mm: Point | None = None
+    tip_angle_rad: float = 0.0
 
 
 def darts_of(project: Project) -> tuple[Seam, ...]:
@@ -48,17 +54,47 @@ def measure_dart(project: Project, dart: Seam) -> DartMeasure:
         raise EditRefused(f"“{dart.id}” is a seam, not a dart.", culprit=dart.id)
     a, b = walked(project, dart.a), walked(project, dart.b)
     piece = a.stretches[-1].piece
-    first_a, last_a = a.curve_of(a.stretches[0]), a.curve_of(a.stretches[-1])
-    first_b = b.curve_of(b.stretches[0])
-    return DartMeasure(
+    mouth_a, mouth_b = (run.curve_of(run.stretches[0]).start for run in (a, b))
+    found = DartMeasure(
         piece=piece,
-        apex_mm=last_a.end,
-        mouth_a=first_a.start,
-        mouth_b=first_b.start,
+        apex_mm=a.curve_of(a.stretches[-1]).end,
+        mouth_a=mouth_a,
+        mouth_b=mouth_b,
         angle_rad=2 * math.pi - corner_angle(piece, dart.apex),
         leg_a_mm=a.length_mm,
         leg_b_mm=b.length_mm,
+        intake_mm=float(np.hypot(*(mouth_a - mouth_b))),
     )
+    if dart.tip is None:
+        return found
+    return replace(
+        found,
+        intake_mm=_widest_mm(a, b),
+        tip_mm=mouth_a,
+        tip_angle_rad=2 * math.pi - corner_angle(piece, dart.tip),
+    )
+
+
+def _widest_mm(a: WalkedRun, b: WalkedRun) -> float:
+    """The greatest distance of two legs from each other, at the same share of their lengths.
+
+    Asked at every joint of their cubics, where a straight leg is widest, and at SAMPLES places.
+    """
+    shares = [np.linspace(0.0, 1.0, SAMPLES)]
+    shares += [run.turning_profile()[0] / run.length_mm for run in (a, b)]
+    at = np.unique(np.concatenate(shares))
+    one, other = (_points(run, at * run.length_mm) for run in (a, b))
+    return float(np.hypot(*(one - other).T).max())
+
+
+def _points(run: WalkedRun, stations_mm: Floats) -> Floats:
+    """Points at stations of a run, (k, 2) mm."""
+    rows = []
+    for one in run.stretches:
+        own = stations_mm[(one.from_mm <= stations_mm) & (stations_mm < one.to_mm)]
+        rows.append(points_at(one.edge.curve, [one.own_mm(station) for station in own]))
+    last = run.stretches[-1]
+    return np.concatenate([*rows, run.curve_of(last).end[None]])[: len(stations_mm)]
 
 
 def shares_apex(project: Project, one: Seam, other: Seam) -> bool:

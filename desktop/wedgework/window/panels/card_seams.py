@@ -114,12 +114,16 @@ def _dart_page(project: Project, dart: Seam, wishes: CardWishes) -> CardPage:
     ]  # fmt: skip
     if dart.apex is not None:
         rows += corner_place(dart.apex, found.apex_mm, ("apex x", "apex y"))
-    rows += [
+    if dart.tip is not None and found.tip_mm is not None:
+        rows.append(read("tip angle", "tip angle", "angle", math.degrees(found.tip_angle_rad),
+                         "What it lacks at its other point"))  # fmt: skip
+        rows += corner_place(dart.tip, found.tip_mm, ("tip x", "tip y"))
+    rows += [] if dart.tip is not None else [
         typed("divide", "divide into", "count", 1,
               lambda value: [{"edit": "divide_dart", "dart": dart.id, "into": value}],
               tip="Several darts in place of this one"),
-        *_edges(project, dart),
     ]  # fmt: skip
+    rows += _edges(project, dart)
     return CardPage(heading=dart.name or dart.id, kind="dart", rows=tuple(rows),
                     deeds=("true_both", "fit_chosen", "delete"))  # fmt: skip
 
