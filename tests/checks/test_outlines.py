@@ -12,6 +12,7 @@ from tests.checks.mending import assert_mends, codes, mended, the
 from wedgework.edits import decode_plain
 from wedgework.edits.body import AddSheet
 from wedgework.edits.pieces import CutFrom
+from wedgework.geometry.length import length_mm
 from wedgework.pattern.changes import new_project, with_pieces, with_seams
 from wedgework.pattern.document import Cutout, Project
 from wedgework.pattern.lookup import the_seam
@@ -88,6 +89,19 @@ def test_the_numbers_of_the_trade_for_a_lap_on_a_shaped_seam():
     assert the("lap_too_curved", project).measured == pytest.approx(7.4, abs=0.4)
     narrow = with_seams(project, replace(the_seam(project, "s"), lap_mm=5.0))
     assert the("lap_too_curved", narrow).measured == pytest.approx(4.6, abs=0.3)
+
+
+def test_a_lap_says_how_tightly_it_bends_where_and_which_one_would_lie():
+    project = with_seams(small.two_panels(170, 170), replace(small.seam("s", "a.e2", "-b.e4")))
+    intake = [{"at_mm": 100, "width_mm": 0}, {"at_mm": 170, "width_mm": 40}]
+    edit = {"edit": "shape_seam", "seam": "s", "intake": intake, "round_mm": 60.0}
+    project = decode_plain(edit).apply(project)
+    found = the("lap_too_curved", project)
+    (stretch,) = found.curves
+    assert length_mm(stretch) == pytest.approx(60.0, abs=8.0)
+    assert f"wants {8 / 0.03:.0f}" in found.message
+    assert "4.45 mm longer" in found.message
+    assert [mend.label for mend in found.mends][-1].endswith("tape them inside, 12 mm wide")
 
 
 def test_a_hollow_may_be_stretched_twice_as_far():

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, Final, Literal, TypeAlias
 
-from wedgework.geometry.curve import Point
+from wedgework.geometry.curve import Curve, Point
 from wedgework.pattern.document import Piece, Project, Seam
 
 Grave: TypeAlias = Literal["stops_cutting", "look_again", "good_to_know"]
@@ -36,6 +36,7 @@ class Finding:
 
     `where` are ids, the seam or piece first; `at_mm` is a point, (2,) mm, in its piece. `measured`
     and `wanted` are in mm, degrees or per cent, as the message says, None where there is no number.
+    `curves` is the stretch at fault, in its pieces, where a point does not tell it.
     """
 
     code: str
@@ -47,6 +48,7 @@ class Finding:
     wanted: float | None = None
     accepted: bool = False
     mends: tuple[Mend, ...] = ()
+    curves: tuple[Curve, ...] = ()
 
     @property
     def badness(self) -> float:

@@ -7,6 +7,7 @@ own mirror image takes half the lap on each side, since both copies come from on
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 from weakref import WeakKeyDictionary
@@ -119,3 +120,12 @@ def _placement(edge: Edge, lap_mm: float, seam: Seam) -> Curve:
     if lap_mm == seam.lap_mm:
         return edge.curve
     return offset_curve(edge.curve, lap_mm, CUT_ERROR_MM)
+
+
+def binding_strip_mm(binding_mm: float, *, stack_mm: float, thickness_mm: float) -> float:
+    """Width of the strip that covers an edge to a depth on both sides.
+
+    It goes down, over the stack of sheets at the edge, and up: 2 b + S + pi t / 2, since it folds
+    by half a turn about the middle of its own thickness.
+    """
+    return 2 * binding_mm + stack_mm + math.pi / 2 * thickness_mm

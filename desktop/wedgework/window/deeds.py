@@ -118,6 +118,7 @@ class Deeds:
         self._bench.choose(there[:1])
         if finding.at_mm is not None:
             self._window.table.centre_on(finding.at_mm)
+        self._window.table.show_fault(finding.curves)
 
     def type_in_ledger(self, typed: Typed) -> None:
         """A name or a number was typed in the ledger."""

@@ -35,12 +35,15 @@ class Chosen:
     mates: tuple[Edge, ...] = ()
     corners: tuple[tuple[float, float], ...] = ()
     lines: tuple[Curve, ...] = ()
+    faults: tuple[Curve, ...] = ()
+    """Stretches that a finding is about, while it is what was chosen."""
 
     @property
     def curves(self) -> list[Curve]:
         """Every curve that is drawn for it."""
         rings = [edge.curve for piece in self.pieces for edge in piece.edges]
-        return [*rings, *(edge.curve for edge in (*self.edges, *self.mates)), *self.lines]
+        return [*rings, *(edge.curve for edge in (*self.edges, *self.mates)), *self.lines,
+                *self.faults]  # fmt: skip
 
 
 def sorted_out(project: Project, ids: Iterable[str]) -> Chosen:
@@ -137,6 +140,7 @@ def draw_old(painter: QPainter, look: Look, pieces: Iterable[Piece]) -> None:
 def draw_chosen(painter: QPainter, look: Look, chosen: Chosen) -> None:
     """Chosen edges thick, the edges joined to them thick and dashed, chosen corners as dots."""
     pens = look.pens
+    _stroke(painter, look, chosen.faults, pens.fault)
     _stroke(painter, look, [edge.curve for edge in chosen.mates], pens.mate)
     _stroke(painter, look, [edge.curve for edge in chosen.edges], pens.chosen)
     _stroke(painter, look, list(chosen.lines), pens.chosen)

@@ -30,6 +30,7 @@ class Pens:
     hovered: QPen
     difference: QPen
     stop: QPen
+    fault: QPen
     old: QPen
     chosen_rim: QPen
     chosen_dot: QBrush
@@ -57,6 +58,7 @@ def pens_of(scheme: Scheme) -> Pens:
         hovered=pen(scheme.chosen, 1.6),
         difference=pen(scheme.difference, 1.2),
         stop=pen(scheme.stop, 2.0),
+        fault=_hatched(scheme.difference),
         old=pen(scheme.rim),
         chosen_rim=pen(scheme.panel, 1.5),
         chosen_dot=QBrush(QColor(scheme.chosen)),
@@ -68,6 +70,17 @@ def pens_of(scheme: Scheme) -> Pens:
         strip=QBrush(QColor(scheme.panel)),
         ground=QColor(scheme.ground),
     )
+
+
+FAULT_PX = 13.0
+"""A stretch at fault is a hatched band wider than a chosen edge, which lies on it."""
+
+
+def _hatched(colour: str) -> QPen:
+    made = QPen(QBrush(QColor(colour), Qt.BrushStyle.BDiagPattern), FAULT_PX)
+    made.setCosmetic(True)
+    made.setCapStyle(Qt.PenCapStyle.FlatCap)
+    return made
 
 
 def pen(colour: str, width_px: float = 1.0, dashes: list[float] | None = None) -> QPen:

@@ -7,6 +7,7 @@ numbers beside the pointer lie on top. Only what changed is drawn again.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import cast
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, QSize, Qt, QTimer, Signal
@@ -23,6 +24,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from wedgework.bench import Bench, Change
+from wedgework.geometry.curve import Curve
 from wedgework.pattern.document import Piece, PieceId
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
@@ -161,6 +163,11 @@ class Table(QWidget):
         for box in (*boxes_of(self.look, self._chosen), *self.extra_boxes()):
             region += grown(box)
         return region
+
+    def show_fault(self, curves: tuple[Curve, ...]) -> None:
+        """Mark the stretch that a finding is about, until something else is chosen."""
+        self._chosen = replace(self._chosen, faults=curves)
+        self.refresh_hot()
 
     def extra_boxes(self) -> list[QRectF]:
         """Pixels that tails, combs and readouts cover."""
