@@ -125,6 +125,14 @@ def test_a_paper_pattern_comes_on_the_paper_that_is_asked_for(capsys, tmp_path, 
     assert (tmp_path / "out.pdf").read_bytes().startswith(b"%PDF")
 
 
+def test_words_on_the_pieces_can_be_left_out(capsys, tmp_path):
+    file, out = saved(tmp_path / "suit.wedge", small.two_panels()), tmp_path / "suit.svg"
+    command(capsys, "export", file, out)
+    assert "this side up" in out.read_text()
+    command(capsys, "export", file, out, "--no-words")
+    assert "<text" not in out.read_text()
+
+
 @pytest.mark.parametrize("name", ["out.xyz", "out", "nowhere/out.svg", "folder.svg"])
 def test_what_cannot_be_written_is_refused_and_leaves_nothing(capsys, tmp_path, name):
     wedge = saved(tmp_path / "a.wedge", small.two_panels())

@@ -79,7 +79,8 @@ def test_ids_with_a_space_are_not_listed():
 def test_lines_cutouts_labels_and_holes_are_all_drawn():
     recorder = drawn(small.with_everything())
     piece = small.with_everything().pieces["a"]
-    assert len(recorder.strokes("internal")) == len(piece.lines)
+    heads_of_the_grain = 2
+    assert len(recorder.strokes("internal")) == len(piece.lines) + heads_of_the_grain
     assert len(recorder.strokes("seam")) == 2 + len(piece.cutouts)
     assert {label.text for label in piece.labels} <= set(words(recorder))
     assert kinds(recorder, Circled)
@@ -151,8 +152,8 @@ def test_a_hole_lies_inside_the_seam_line():
 
 def test_a_piece_says_its_name_how_often_it_is_cut_and_its_seams():
     assert words(drawn(small.two_panels())) == [
-        *("a", "cut 1", "s (over)"),
-        *("b", "cut 1", "s (under)"),
+        *("a", "cut 1", "this side up", "s (over)", "top"),
+        *("b", "cut 1", "this side up", "s (under, lap 8)", "top"),
     ]
     assert {"cut 1 on the fold", "fold"} <= set(words(drawn(small.fold_front())))
     assert "cut 1 pair" in words(drawn(small.pair_and_fold()))
@@ -176,3 +177,58 @@ def test_a_sliver_has_no_room_for_words_and_is_drawn_all_the_same():
     recorder = drawn(small.new_project(small.rectangle("p", 100, 1)))
     assert words(recorder) == []
     assert recorder.strokes("seam")
+
+
+def derived(project):
+    """Kinds of the lines that seams and finishes make, with where each starts."""
+    strokes = drawn(project).strokes("internal")
+    return [
+        (dict(one.ink.said)["kind"], one.curves[0].start.tolist())
+        for one in strokes
+        if one.ink.derived
+    ]
+
+
+def made(join, **more):
+    project = small.two_panels()
+    seam = replace(project.seams["s"], join=join, **more)
+    return replace(project, seams=Table({"s": seam}))
+
+
+def test_a_tape_shows_half_its_width_on_both_sides_and_ends_at_the_edges_beside():
+    assert derived(made("butted", tape_mm=14.0)) == [
+        ("tape", pytest.approx([93, 0])),
+        ("tape", pytest.approx([207, 100])),
+    ]
+
+
+def test_a_binding_shows_how_deep_it_covers():
+    assert derived(made("bound", binding_mm=7.0)) == [
+        ("binding", pytest.approx([93, 0])),
+        ("binding", pytest.approx([207, 100])),
+    ]
+
+
+def test_superimposed_sides_show_nothing_but_their_allowances():
+    assert derived(made("superimposed")) == []
+
+
+def test_a_turned_hem_shows_where_its_edge_comes_to_lie():
+    project = with_allowance(small.square(100), 12.0)
+    piece = small.with_finish(project.pieces["p"], "p.e1", "hem")
+    project = replace(project, pieces=Table({"p": piece}))
+    assert derived(project) == [("hem", pytest.approx([0, 12]))]
+    assert "hem, turned 12" in words(drawn(project))
+
+
+def test_words_say_how_a_seam_is_made():
+    assert "s (tape 12)" in words(drawn(made("butted")))
+    assert "s (binding 8)" in words(drawn(made("bound")))
+    assert "s" in words(drawn(made("superimposed")))
+    own = small.seam("s", "p.e2", "~p.e2")
+    piece = replace(small.rectangle("p", 100, 100), cutting="pair")
+    assert "s (lap 8)" in words(drawn(small.new_project(piece, seams=[own])))
+
+
+def test_a_pair_says_that_one_is_laid_over():
+    assert "one this side up, one over" in words(drawn(small.pair_and_fold()))

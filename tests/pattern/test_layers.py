@@ -115,3 +115,16 @@ def test_butted_seams_have_no_laps_to_cut_off():
     project = new_project(*project.pieces.values(), seams=butted)
     assert all(not any(corner_cuts(project, piece)) for piece in project.pieces.values())
     assert layers(project) == 1
+
+
+def test_a_lap_that_runs_out_at_an_opening_stays_below_the_piece_above():
+    above = small.piece_of_points("a", (0, 0), (100, 0), (60, 100), (0, 100))
+    below = small.piece_of_points("b", (100, 0), (200, 0), (200, 100), (60, 100))
+    project = new_project(above, below, seams=[small.seam("s", "a.e2", "-b.e4")])
+    (slant,) = corner_cuts(project, below).slants
+    assert (slant.edge, slant.at_start) == ("b.e4", False)
+    assert math.degrees(slant.angle_rad) == pytest.approx(math.degrees(math.atan2(100, 40)))
+    covered = region(project, above).union(Polygon([(100, 0), (200, 0), (200, 100), (60, 100)]))
+    outside = region(project, below).difference(covered.buffer(1e-6))
+    # At the upper end the piece above is blunt, and a square end stays below it.
+    assert outside.area < 1e-3

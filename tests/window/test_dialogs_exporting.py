@@ -5,7 +5,7 @@ from io import BytesIO
 import pypdf
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QFileDialog, QRadioButton, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QRadioButton, QWidget
 
 from wedgework.bench import read_project
 from wedgework.checks import Finding
@@ -107,3 +107,11 @@ def test_escape_writes_nothing(dialog, qtbot):
     qtbot.keyClick(dialog, Qt.Key.Key_Escape)
     assert dialog.written is None
     assert not dialog.isVisible()
+
+
+def test_words_on_the_pieces_can_be_left_out(dialog, monkeypatch, tmp_path):
+    answer(monkeypatch, tmp_path / "out.svg")
+    choose(dialog, ".svg")
+    dialog.findChild(QCheckBox).setChecked(False)
+    dialog.accept()
+    assert "this side up" not in (tmp_path / "out.svg").read_text()

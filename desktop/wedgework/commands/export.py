@@ -24,6 +24,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default="A4",
         help="pages of a .pdf: A4, A3, Letter, WxH or roll:W (mm); A4 at first",
     )
+    parser.add_argument(
+        "--no-words",
+        action="store_true",
+        help="leave out what pieces say of themselves: name, number, side up, seams",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -35,7 +40,8 @@ def run(arguments: argparse.Namespace) -> int:
     except NotUnderstood as error:
         raise UsageFault(f"--paper {arguments.paper}: {error.sentence}") from None
     project = read_project(arguments.file)
-    data = file_bytes(arguments.out, project, WriteOptions(paper=arguments.paper))
+    options = WriteOptions(paper=arguments.paper, words=not arguments.no_words)
+    data = file_bytes(arguments.out, project, options)
     write_atomically(arguments.out, data)
     say(f"{len(project.pieces)} pieces of {arguments.file} written to {arguments.out}.")
     return DONE

@@ -6,13 +6,14 @@ each piece. Colours and widths are the output's affair.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from wedgework.drawing.marks import draw_marks
 from wedgework.drawing.pen import Ink, Pen, Setting
-from wedgework.drawing.words import draw_words
+from wedgework.drawing.signs import heads_of
+from wedgework.drawing.words import draw_words, shown_derived
 from wedgework.geometry.curve import Curve
-from wedgework.pattern.cutlines import CutStretch, cut_outline, placement_lines
+from wedgework.pattern.cutlines import cut_outline
 from wedgework.pattern.document import Line, Piece, Project, Ring
 from wedgework.pattern.levels import shown_lines
 
@@ -43,23 +44,20 @@ def _draw_lines(project: Project, piece: Piece, pen: Pen) -> None:
     # After the seam line, so that it is seen where both are one.
     for ring in cut_rings(project, piece):
         pen.stroke(ring, Ink("cut", derived=True), closed=True)
-    for placement in _placements(project, piece):
-        said = (("kind", "placement"), ("edge", placement.edge))
-        pen.stroke([placement.curve], Ink("internal", derived=True, said=said))
+    for one in shown_derived(project, piece):
+        said = (("kind", one.kind), ("edge", one.edge))
+        pen.stroke([one.curve], Ink("internal", derived=True, said=said))
     for line in piece.lines:
         for index, shown in enumerate(shown_lines(piece, line)):
             pen.stroke([shown], _line_ink(line, derived=index > 0))
+            if line.kind == "grain":
+                for head in heads_of(shown):
+                    pen.stroke([head], _line_ink(line, derived=True))
 
 
 def cut_rings(project: Project, piece: Piece) -> list[list[Curve]]:
     """Closed lines that a blade follows: the outline and each cut-out, allowance and lap added."""
     return [[stretch.curve for stretch in ring] for ring in cut_outline(project, piece)]
-
-
-def _placements(project: Project, piece: Piece) -> Iterator[CutStretch]:
-    """Placement lines that are not the seam line itself, which is drawn already."""
-    own = {edge.id: edge.curve for edge in piece.all_edges()}
-    return (one for one in placement_lines(project, piece) if one.curve is not own[one.edge])
 
 
 def _curves(ring: Ring) -> list[Curve]:

@@ -15,11 +15,15 @@ from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
 from wedgework.drawing.pen import Ink, Pen, Setting
-from wedgework.geometry.curve import Floats, Point
+from wedgework.drawing.signs import arrow_up
+from wedgework.geometry.curve import Curve, Floats, Point
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.regions import region
 from wedgework.geometry.turning import tangents_at
+from wedgework.pattern.cutlines import DerivedLine, derived_lines
 from wedgework.pattern.document import Edge, Line, Piece, Project, Seam
+from wedgework.pattern.ends import is_of_one_outline
+from wedgework.pattern.layers import lap_of_mm
 from wedgework.pattern.lookup import seams_of
 
 CHORD_MM: Final = 0.5
@@ -33,6 +37,12 @@ LEAST_MM: Final = 2.0
 INSIDE_MM: Final = 9.5
 """Words of an edge stand this far inside it, clear of the notches."""
 
+ARROW_MM: Final = 10.0
+"""Length of the arrow to the top of a piece."""
+
+ARROW_ROOM_RATIO: Final = 0.95
+"""Words and arrow together stay within this share of the room about the middle."""
+
 ENOUGH_RATIO: Final = 0.8
 """The middle of a piece will do for its name where it has this share of the widest room."""
 
@@ -45,9 +55,24 @@ Words: TypeAlias = tuple[str, Setting]
 
 def draw_words(project: Project, piece: Piece, pen: Pen) -> None:
     """Write name and number in the widest room of the piece, and along its edges their seams."""
-    small = [*_all_edge_words(project, piece), *filter(None, map(_line_words, piece.lines))]
-    for words, setting in [*_title(piece, small), *small]:
+    small = [
+        *_all_edge_words(project, piece),
+        *filter(None, map(_line_words, piece.lines)),
+    ]
+    rows, below = _title(piece, small)
+    for words, setting in [*rows, *small]:
         pen.text(words, setting, Ink("label", derived=True))
+    if below is not None:
+        _draw_top(below, pen)
+
+
+def _draw_top(below: Point, pen: Pen) -> None:
+    """The arrow towards the top of the piece, as it is drawn, with its word beside it."""
+    foot = below - np.array([0.0, ARROW_MM])
+    for curve in arrow_up(foot, ARROW_MM):
+        pen.stroke([curve], Ink("label", derived=True))
+    at = foot + np.array([2.0, 0.3 * ARROW_MM])
+    pen.text("top", Setting(at, SMALL_MM), Ink("label", derived=True))
 
 
 def count_words(piece: Piece) -> str:
@@ -58,44 +83,72 @@ def count_words(piece: Piece) -> str:
     return f"cut {count} on the fold" if piece.cutting == "fold" else f"cut {count}"
 
 
+def side_words(piece: Piece) -> str:
+    """Which way up the pieces are laid on the sheet, in words: what is drawn is seen from above."""
+    return "one this side up, one over" if piece.cutting == "pair" else "this side up"
+
+
 def edge_words(project: Project, piece: Piece, edge: Edge) -> str:
-    """Names of the seams that an edge is in and which side of them, or that it is the fold."""
+    """Names of the seams that an edge is in, which side of them it is, and how they are made.
+
+    Of an edge in no seam, what becomes of it where that is said: fold, or turned hem.
+    """
     if edge.id == piece.fold_edge:
         return "fold"
-    words = (_seam_words(seam, edge) for seam in seams_of(project, edge.id) if not seam.is_dart)
+    seams = seams_of(project, edge.id)
+    if not seams and edge.finish == "hem" and edge.allowance_mm > 0.0:
+        return f"hem, turned {edge.allowance_mm:g}"
+    words = (_seam_words(seam, edge) for seam in seams if not seam.is_dart)
     return ", ".join(filter(None, words))
 
 
 def _seam_words(seam: Seam, edge: Edge) -> str:
-    """A seam's name and, of a lapped one, which side the edge is, unless it is both."""
-    sides = {
-        side
-        for side, run in (("a", seam.a), ("b", seam.b))
-        if any(ref.edge == edge.id for ref in run)
-    }
-    if seam.join != "lapped" or len(sides) != 1:
-        return seam.name
-    return f"{seam.name} ({'over' if seam.over in sides else 'under'})".strip()
+    """A seam's name, and how it is made as far as that concerns this edge."""
+    made = _made_words(seam, edge)
+    return f"{seam.name} ({made})".strip() if made else seam.name
 
 
-def _title(piece: Piece, small: Iterable[Words]) -> Iterator[Words]:
-    """Name and number where the piece has most room beside its other words."""
+def _made_words(seam: Seam, edge: Edge) -> str:
+    match seam.join:
+        case "lapped" if is_of_one_outline(seam):
+            return f"lap {seam.lap_mm:g}"
+        case "lapped" if lap_of_mm(seam, edge.id) > 0.0:
+            return f"under, lap {seam.lap_mm:g}"
+        case "lapped":
+            return "over"
+        case "butted":
+            return f"tape {seam.tape_mm:g}"
+        case "bound":
+            return f"binding {seam.binding_mm:g}"
+    return ""
+
+
+def _title(piece: Piece, small: Iterable[Words]) -> tuple[list[Words], Point | None]:
+    """Name, number and side up where the piece has most room beside its other words.
+
+    With them the place, (2,) mm, below which the arrow to its top has room, if it has.
+    """
     own = (
         (label.text, Setting(label.at_mm, label.height_mm, label.angle_rad))
         for label in piece.labels
     )
     room = _room(_free(piece, chain(own, small)))
     if room is None:
-        return
+        return [], None
     centre, radius_mm, width_mm = room
-    name, count = " ".join((piece.name or piece.id).split()), count_words(piece)
+    name = " ".join((piece.name or piece.id).split())
     name_mm = _fitting(name, radius_mm, width_mm, NAME_MM)
-    count_mm = _fitting(count, radius_mm, width_mm, min(name_mm, SMALL_MM + 1))
+    small_mm = min(name_mm, SMALL_MM + 1)
     at = centre + np.array([0.0, 0.1 * name_mm])
-    for words, height_mm in ((name, name_mm), (count, count_mm)):
+    rows: list[Words] = []
+    said = (name, name_mm), (count_words(piece), small_mm), (side_words(piece), SMALL_MM)
+    for words, most_mm in said:
+        height_mm = _fitting(words, radius_mm, width_mm, most_mm)
         if height_mm >= LEAST_MM:
-            yield words, Setting(at, height_mm, centred=True)
-        at = at - np.array([0.0, 1.5 * count_mm])
+            rows.append((words, Setting(at, height_mm, centred=True)))
+            at = at - np.array([0.0, 1.5 * small_mm])
+    has_room = centre[1] - at[1] + ARROW_MM < ARROW_ROOM_RATIO * radius_mm
+    return rows, at + np.array([0.0, 0.5 * small_mm]) if has_room else None
 
 
 def _fitting(words: str, radius_mm: float, width_mm: float, largest_mm: float) -> float:
@@ -147,24 +200,37 @@ def _box_of(words: str, setting: Setting) -> Polygon:
 
 def _all_edge_words(project: Project, piece: Piece) -> Iterator[Words]:
     """Words on the inside of each edge, about its middle, if it is long enough for them."""
+    lines = shown_derived(project, piece)
     for edge in piece.edges:
         words, whole_mm = edge_words(project, piece, edge), length_mm(edge.curve)
         if words and WIDTH_RATIO * SMALL_MM * len(words) < 0.9 * whole_mm:
             along = tangents_at(edge.curve, [whole_mm / 2])[0]
             inward = np.array([-along[1], along[0]])
-            yield words, _upright(point_at(edge.curve, whole_mm / 2) + INSIDE_MM * inward, along)
+            drawn = [one.inside_mm for one in lines if one.edge == edge.id]
+            inside_mm = max([INSIDE_MM, *(at_mm + SMALL_MM for at_mm in drawn)])
+            yield words, _upright(point_at(edge.curve, whole_mm / 2) + inside_mm * inward, along)
+
+
+def shown_derived(project: Project, piece: Piece) -> list[DerivedLine]:
+    """Lines that seams and finishes make on a piece, but for those that are the seam line."""
+    own = {edge.id: edge.curve for edge in piece.all_edges()}
+    return [one for one in derived_lines(project, piece) if one.curve is not own[one.edge]]
 
 
 def _line_words(line: Line) -> Words | None:
-    width_mm = WIDTH_RATIO * SMALL_MM * len(line.name)
-    whole_mm = length_mm(line.curve)
-    if not line.name or width_mm >= 0.9 * whole_mm:
+    return _words_on(line.curve, line.name)
+
+
+def _words_on(curve: Curve, name: str) -> Words | None:
+    width_mm = WIDTH_RATIO * SMALL_MM * len(name)
+    whole_mm = length_mm(curve)
+    if not name or width_mm >= 0.9 * whole_mm:
         return None
     # A fifth along: clear of a name in the middle and of the edge that the line starts from.
     at_mm = min(max(0.2 * whole_mm, 0.6 * width_mm), whole_mm / 2)
-    along = tangents_at(line.curve, [at_mm])[0]
+    along = tangents_at(curve, [at_mm])[0]
     above = np.array([-along[1], along[0]]) * (1.0 if along[0] >= 0 else -1.0)
-    return line.name, _upright(point_at(line.curve, at_mm) + 0.7 * SMALL_MM * above, along)
+    return name, _upright(point_at(curve, at_mm) + 0.7 * SMALL_MM * above, along)
 
 
 def _upright(middle: Point, along: Floats) -> Setting:

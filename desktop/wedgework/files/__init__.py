@@ -35,9 +35,13 @@ class ReadOptions:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WriteOptions:
-    """How a drawing is to come out: `paper` as `units.paper_mm` reads it."""
+    """How a drawing is to come out: `paper` as `units.paper_mm` reads it.
+
+    `words`: with what each piece says of itself: name, number, side up, seams.
+    """
 
     paper: str = "A4"
+    words: bool = True
 
 
 Reader: TypeAlias = Callable[[bytes, ReadOptions], tuple[Project, tuple[Problem, ...]]]
@@ -82,22 +86,22 @@ def _read_svg(data: bytes, options: ReadOptions) -> tuple[Project, tuple[Problem
     )
 
 
-def _write_svg(project: Project, _: WriteOptions) -> bytes:
+def _write_svg(project: Project, options: WriteOptions) -> bytes:
     from wedgework.files.svg_out import write_svg  # noqa: PLC0415
 
-    return write_svg(project)
+    return write_svg(project, words=options.words)
 
 
 def _write_pdf(project: Project, options: WriteOptions) -> bytes:
     from wedgework.files.pdf_out import write_pdf  # noqa: PLC0415
 
-    return write_pdf(project, options.paper)
+    return write_pdf(project, options.paper, words=options.words)
 
 
-def _write_plt(project: Project, _: WriteOptions) -> bytes:
+def _write_plt(project: Project, options: WriteOptions) -> bytes:
     from wedgework.files.plt_out import write_plt  # noqa: PLC0415
 
-    return write_plt(project)
+    return write_plt(project, words=options.words)
 
 
 def _write_csv(project: Project, _: WriteOptions) -> bytes:

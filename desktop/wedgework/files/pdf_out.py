@@ -47,7 +47,7 @@ NEIGHBOUR_RATIO: Final = 0.12
 MM: Final = POINTS_PER_MM
 
 
-def write_pdf(project: Project, paper: str = "A4") -> bytes:
+def write_pdf(project: Project, paper: str = "A4", *, words: bool = True) -> bytes:
     """The pieces of a project as PDF on paper as `units.paper_mm` reads it: `A4`, `roll:900`.
 
     FileRefused where there are no pieces, the paper is too small or too large, or there would be
@@ -56,7 +56,7 @@ def write_pdf(project: Project, paper: str = "A4") -> bytes:
     size = paper_mm(paper)
     if not project.pieces:
         raise FileRefused("There are no pieces to draw yet.")
-    sketches = sketches_of(project)
+    sketches = sketches_of(project, words=words)
     title = " ".join(project.name.split()) or "Pattern"
     if isinstance(size, Roll):
         return _roll(title, sketches, size.width_mm)

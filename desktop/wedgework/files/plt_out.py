@@ -29,10 +29,10 @@ CIRCLE_STEP_DEG: Final = 5
 LABEL_END: Final = "\x03"
 
 
-def write_plt(project: Project) -> bytes:
+def write_plt(project: Project, *, words: bool = True) -> bytes:
     """The pieces as HP-GL, plain ASCII, lower left at (0, 0); FileRefused where there are none."""
     drawing = Recorder()
-    draw_project(project, drawing)
+    draw_project(project, drawing, words=words)
     bounds = drawing.bounds_mm()
     if bounds is None:
         raise FileRefused("There are no pieces to draw yet.")

@@ -37,12 +37,12 @@ class Sketch:
         return width, height
 
 
-def sketches_of(project: Project) -> list[Sketch]:
+def sketches_of(project: Project, *, words: bool = True) -> list[Sketch]:
     """All pieces of a project, in its order."""
     found = []
     for piece in project.pieces.values():
         drawing = Recorder()
-        draw_piece(project, piece, drawing)
+        draw_piece(project, piece, drawing, words=words)
         found.append(_sketch(" ".join((piece.name or piece.id).split()), drawing))
     return found
 

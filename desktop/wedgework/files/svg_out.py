@@ -53,10 +53,10 @@ _LOOK: Final[dict[Layer, dict[str, str]]] = {
 _UNWRITABLE: Final = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
-def write_svg(project: Project) -> bytes:
+def write_svg(project: Project, *, words: bool = True) -> bytes:
     """The pieces of a project as SVG, alike for like projects; FileRefused where there are none."""
     drawing = Recorder()
-    draw_project(project, drawing)
+    draw_project(project, drawing, words=words)
     bounds = drawing.bounds_mm()
     if bounds is None:
         raise FileRefused("There are no pieces to draw yet.")

@@ -2,22 +2,24 @@
 
 Cut line = seam line + allowance, and on the under side of a lapped seam + the lap (TRADE
 convention: the seam line is the visible edge of the over side). A lapped seam of a piece with its
-own mirror image takes half the lap on each side, since both copies come from one outline.
+own mirror image takes half the lap on each side, since both copies come from one outline. Sides
+that are butted, bound or laid on each other (superimposed) have what allowance their edges have.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final, TypeAlias
+from typing import Final, Literal, TypeAlias
 from weakref import WeakKeyDictionary
 
 from wedgework.geometry.curve import Curve, reversed_curve
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.offset import Joint, offset_curve, offset_ring
-from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring, Seam
+from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring
 from wedgework.pattern.layers import CornerCuts, corner_cuts, lap_of_mm, widest_lap_mm
-from wedgework.pattern.lookup import seams_of
+from wedgework.pattern.lookup import ring_of, seams_of
 from wedgework.pattern.slants import Tagged, with_slant
 
 CUT_ERROR_MM: Final = 0.005
@@ -101,25 +103,68 @@ def _tagged(ring: Ring, part: list[Tagged]) -> CutRing:
     return tuple(CutStretch(ring[index].id, curve) for index, curve in part)
 
 
-def placement_lines(project: Project, piece: Piece) -> tuple[CutStretch, ...]:
+DerivedKind: TypeAlias = Literal["placement", "tape", "binding", "hem"]
+"""Where an over side's edge is laid; where a tape, a binding, a turned hem reach to."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class DerivedLine:
+    """A line in a piece that its seams and finishes make, so far inside of one of its edges."""
+
+    edge: EdgeId
+    curve: Curve
+    kind: DerivedKind
+    inside_mm: float
+
+
+def placement_lines(project: Project, piece: Piece) -> tuple[DerivedLine, ...]:
     """Lines on a piece that the over side's edge is laid along, one for each edge that lies under.
 
     On an ordinary under side that is its own seam line; where a piece is lapped to its own mirror
     image the seam line lies in the middle of the lap, so the line is half a lap inside of it.
     """
-    found: list[CutStretch] = []
+    return tuple(one for one in derived_lines(project, piece) if one.kind == "placement")
+
+
+def derived_lines(project: Project, piece: Piece) -> tuple[DerivedLine, ...]:
+    """All lines that show on a piece how its edges are joined and finished, edge by edge.
+
+    A tape reaches half its width inside of both butted edges, a binding as far as it covers, and
+    the edge of a turned hem comes to lie as far inside its fold as its allowance is wide.
+    """
+    found: list[DerivedLine] = []
     for edge in piece.all_edges():
-        for seam in seams_of(project, edge.id):
-            lap_mm = lap_of_mm(seam, edge.id)
-            if lap_mm > 0.0:
-                found.append(CutStretch(edge.id, _placement(edge, lap_mm, seam)))
+        for kind, inside_mm in _wanted_lines(project, edge):
+            curves = _inside(piece, edge, inside_mm) if inside_mm else [edge.curve]
+            found += [DerivedLine(edge.id, curve, kind, inside_mm) for curve in curves]
     return tuple(found)
 
 
-def _placement(edge: Edge, lap_mm: float, seam: Seam) -> Curve:
-    if lap_mm == seam.lap_mm:
-        return edge.curve
-    return offset_curve(edge.curve, lap_mm, CUT_ERROR_MM)
+def _wanted_lines(project: Project, edge: Edge) -> Iterator[tuple[DerivedKind, float]]:
+    """Kind of each line, and how far inside the seam line it lies."""
+    seams = seams_of(project, edge.id)
+    for seam in seams:
+        lap_mm = lap_of_mm(seam, edge.id)
+        if lap_mm > 0.0:
+            yield "placement", 0.0 if lap_mm == seam.lap_mm else lap_mm
+        elif seam.join == "butted":
+            yield "tape", seam.tape_mm / 2
+        elif seam.join == "bound":
+            yield "binding", seam.binding_mm
+    if not seams and edge.finish == "hem" and edge.allowance_mm > 0.0:
+        yield "hem", edge.allowance_mm
+
+
+def _inside(piece: Piece, edge: Edge, inside_mm: float) -> list[Curve]:
+    """An edge moved inwards, as far as the edges beside it let it run."""
+    ring = ring_of(piece, edge.id)
+    if ring is not piece.edges:
+        # A cut-out has the piece on its left like any outline, but outside of it.
+        return [offset_curve(edge.curve, inside_mm, CUT_ERROR_MM)]
+    distances = [-inside_mm if one is edge else 0.0 for one in ring]
+    index = ring.index(edge)
+    parts = offset_ring([one.curve for one in ring], distances, CUT_ERROR_MM)
+    return [one.curve for part in parts for one in part if one.edge == index and not one.joint]
 
 
 def binding_strip_mm(binding_mm: float, *, stack_mm: float, thickness_mm: float) -> float:

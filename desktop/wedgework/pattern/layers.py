@@ -3,8 +3,9 @@
 Where three laps or more meet in a corner of the garment, a piece that lies under along both of its
 edges would reach with the corner of its laps under a third piece, below the laps of two others.
 That corner is cut off, back to the seam line; both laps keep their whole width up to there. And a
-lap ends, where the piece above it has a sharp corner, along that piece's next seam. So on each
-piece there lie at most the two laps that come in over its own two edges.
+lap ends, where the piece above it has a sharp corner, along that piece's next edge, which at an
+opening would else leave it in sight. So on each piece there lie at most the two laps that come in
+over its own two edges.
 """
 
 from __future__ import annotations
@@ -77,15 +78,28 @@ def corner_cuts(project: Project, piece: Piece) -> CornerCuts:
     slants: list[Slant] = []
     for before, after in zip((piece.edges[-1], *piece.edges[:-1]), piece.edges, strict=True):
         under = _lies_under(project, before), _lies_under(project, after)
-        if any(under) and laps_round(project, after) > MOST_LAPS:
+        if not any(under):
+            continue
+        own = [*_slants(project, before, after, under)]
+        runs_out = under[0] != under[1] and _is_free(project, after if under[0] else before)
+        if (own and runs_out) or laps_round(project, after) > MOST_LAPS:
             bare.append(after.corner)
-            sides = (
-                _Side(before.id, mirrored=False, at_start=False),
-                _Side(after.id, mirrored=False, at_start=True),
-            )
-            for side, lies_under in zip(sides, under, strict=True):
-                slants += _slant(project, side) if lies_under else ()
+            slants += own
     return CornerCuts(frozenset(bare), tuple(slants))
+
+
+def _is_free(project: Project, edge: Edge) -> bool:
+    """Whether an edge is an opening of the garment that is cut on its seam line."""
+    return not seams_of(project, edge.id) and edge.allowance_mm <= 0.0
+
+
+def _slants(
+    project: Project, before: Edge, after: Edge, under: tuple[bool, bool]
+) -> Iterator[Slant]:
+    if under[0]:
+        yield from _slant(project, _Side(before.id, mirrored=False, at_start=False))
+    if under[1]:
+        yield from _slant(project, _Side(after.id, mirrored=False, at_start=True))
 
 
 def _slant(project: Project, side: _Side) -> Iterator[Slant]:

@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPalette, QPixmap
 from PySide6.QtWidgets import (
     QButtonGroup,
+    QCheckBox,
     QComboBox,
     QFileDialog,
     QFrame,
@@ -38,6 +39,7 @@ from wedgework.window.preferences import Wishes
 
 PAGED: Final = ".pdf"
 FIRST_PAPERS: Final = ("A4", "A3", "Letter")
+WITHOUT_DRAWING: Final = (".csv",)
 OWN, ROLL = "Own size", "Roll"
 OWN_MM: Final = (610.0, 914.0)
 ROLL_MM: Final = 914.0
@@ -91,6 +93,9 @@ class ExportDialog(Form):
             self._formats.addButton(button, number)
         self._formats.button(0).setChecked(True)
         self._formats.idToggled.connect(self._follow)
+        self._words = QCheckBox("Words on the pieces")
+        self._words.setToolTip("Name, number, side up, seams; labels of your own stay in any case")
+        self._words.setChecked(True)
         self._papers = QComboBox()
         others = [name for name in reversed(PAPER_MM) if name not in FIRST_PAPERS]
         self._papers.addItems([*FIRST_PAPERS, *others, OWN, ROLL])
@@ -117,6 +122,8 @@ class ExportDialog(Form):
         for button in self._formats.buttons():
             left.addWidget(button)
         left.addSpacing(14)
+        left.addWidget(self._words)
+        left.addSpacing(8)
         left.addWidget(self._paper_box())
         left.addStretch(1)
         stopping = [one for one in findings if one.stops]
@@ -213,6 +220,7 @@ class ExportDialog(Form):
     def _follow(self, *_: object) -> None:
         name, is_paged = self._papers.currentText(), self.kind.suffix == PAGED
         self._paper.setVisible(is_paged)
+        self._words.setVisible(self.kind.suffix not in WITHOUT_DRAWING)
         for widget, names in ((self._width, {OWN}), (self._times, {OWN}), (self._height, {OWN}),
                               (self._roll, {ROLL}), (self._unit, {OWN, ROLL})):  # fmt: skip
             widget.setVisible(name in names)
@@ -249,7 +257,8 @@ class ExportDialog(Form):
         if path is None:
             return
         try:
-            write_atomically(path, file_bytes(path, self._project, WriteOptions(paper=self.paper)))
+            options = WriteOptions(paper=self.paper, words=self._words.isChecked())
+            write_atomically(path, file_bytes(path, self._project, options))
         except WedgeworkError as error:
             self._say(error.sentence, wrong=True)
             return
