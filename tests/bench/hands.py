@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from wedgework.bench import Back, Bench, Cancel, Enter, Hand, Move, Press, Release, Swap, Typed
+from wedgework.bench import (
+    Back,
+    Bench,
+    Cancel,
+    Enter,
+    Hand,
+    Move,
+    Nudge,
+    Press,
+    Release,
+    Swap,
+    Typed,
+)
 from wedgework.pattern.document import Project
 
 PX_MM = 0.5
@@ -57,6 +69,7 @@ def gestures(near: st.SearchStrategy) -> st.SearchStrategy:
         st.builds(Move, near, px, **flags),
         st.builds(Release, near, px, **flags),
         st.builds(Typed, typed),
+        st.builds(Nudge, st.sampled_from([(1.0, 0.0), (0.0, -10.0), (-0.1, 0.0)])),
         st.just(Enter()),
         st.just(Back()),
         st.just(Swap()),

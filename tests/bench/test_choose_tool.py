@@ -6,9 +6,10 @@ import pytest
 
 from tests import small
 from tests.bench.hands import click, drag, hand_on, move, play, press, release
-from wedgework.bench import Cancel, Enter, Typed
-from wedgework.bench.tools.choose import Dragging, Idle, Pressed
+from wedgework.bench import Cancel, Enter, Nudge, Typed
+from wedgework.bench.tools.choose import Dragging, Idle, Nudging, Pressed
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge
+from wedgework.edits.moving import MoveThings
 
 
 def last_edit(hand):
@@ -183,7 +184,8 @@ def test_chosen_pieces_move_together():
     hand = hand_on(small.two_panels())
     hand.bench.choose(["a", "b"])
     drag(hand, (50, 50), (60, 50))
-    assert [edit.piece for edit in hand.bench.history[-1].edits] == ["a", "b"]
+    assert last_edit(hand).things == ("a", "b")
+    assert len(hand.bench.history[-1].edits) == 1
     assert hand.bench.chosen == ("a", "b")
 
 
@@ -191,5 +193,76 @@ def test_chosen_corners_move_together():
     hand = hand_on(small.two_panels())
     hand.bench.choose(["a.c2", "b.c1"])
     drag(hand, (100, 0), (100, -8))
-    corners = {edit.corner for edit in hand.bench.history[-1].edits}
-    assert corners == {"a.c2", "b.c1"}
+    assert last_edit(hand) == MoveThings(things=("a.c2", "b.c1"), by_mm=(0.0, -8.0))
+
+
+def test_with_alt_a_rectangle_takes_corners_even_over_a_piece():
+    hand = hand_on(small.two_panels())
+    play(hand, press(50, 50, alt=True), move(220, 120, alt=True), release(220, 120, alt=True))
+    assert hand.bench.chosen == ("a.c3", "b.c4")
+    assert hand.bench.history == ()
+
+
+def nudged(hand, *ways):
+    return play(hand, *(Nudge(way) for way in ways))
+
+
+def test_arrow_keys_gather_to_one_step():
+    hand = click(hand_on(small.square()), 100, 0)
+    nudged(hand, (1.0, 0.0), (1.0, 0.0), (0.0, -10.0))
+    assert isinstance(hand.state, Nudging)
+    assert hand.bench.history == ()
+    play(hand, Enter())
+    assert last_edit(hand) == MoveCorner(corner="p.c2", by_mm=(2.0, -10.0))
+    assert len(hand.bench.history) == 1
+
+
+@pytest.mark.parametrize(
+    "then",
+    [
+        lambda hand: hand.take("join"),
+        lambda hand: click(hand, 300, 300),
+        lambda hand: hand.settle(),
+        lambda hand: hand.bench.choose(["p.c1"]),
+    ],
+)
+def test_what_arrow_keys_moved_is_kept_when_anything_else_is_done(then):
+    hand = click(hand_on(small.square()), 50, 50)
+    nudged(hand, (0.1, 0.0))
+    then(hand)
+    assert last_edit(hand) == MovePiece(piece="p", by_mm=(0.1, 0.0))
+
+
+def test_escape_takes_back_what_arrow_keys_moved():
+    hand = nudged(click(hand_on(small.square()), 100, 0), (1.0, 0.0))
+    play(hand, Cancel())
+    assert hand.bench.history == ()
+    assert not hand.bench.is_previewing
+
+
+def test_numbers_typed_after_an_arrow_key_say_how_far():
+    hand = nudged(click(hand_on(small.square()), 100, 0), (0.0, -1.0))
+    play(hand, Typed((12.5,)), Enter())
+    assert last_edit(hand) == MoveCorner(corner="p.c2", by_mm=(0.0, -12.5))
+
+
+def test_arrow_keys_move_what_is_held_in_a_drag():
+    hand = play(hand_on(small.square()), press(100, 0), move(120, 0), Nudge((0.1, 0.0)), Enter())
+    assert last_edit(hand) == MoveCorner(corner="p.c2", by_mm=(20.1, 0.0))
+
+
+def test_a_chosen_edge_goes_with_both_corners_and_a_mark_slides_along_its_own():
+    hand = hand_on(small.with_everything())
+    hand.bench.choose(["a.e4", "n1"])
+    play(nudged(hand, (0.0, 1.0)), Enter())
+    thing, mark = hand.bench.history[-1].edits
+    assert thing == MoveThings(things=("a.e4",), by_mm=(0.0, 1.0))
+    assert (mark.mark, mark.at_mm) == ("n1", pytest.approx(41.0))
+
+
+def test_arrow_keys_move_no_seam():
+    hand = hand_on(small.two_panels())
+    hand.bench.choose(["s"])
+    play(nudged(hand, (0.0, 1.0)), Enter())
+    assert hand.is_idle
+    assert hand.bench.history == ()

@@ -12,7 +12,17 @@ from typing import TYPE_CHECKING, Any, Final
 if TYPE_CHECKING:
     from wedgework.bench.bench import Bench
     from wedgework.bench.changes import Change
-    from wedgework.bench.gestures import Back, Cancel, Enter, Move, Press, Release, Swap, Typed
+    from wedgework.bench.gestures import (
+        Back,
+        Cancel,
+        Enter,
+        Move,
+        Nudge,
+        Press,
+        Release,
+        Swap,
+        Typed,
+    )
     from wedgework.bench.hand import Hand
     from wedgework.bench.history import Done
     from wedgework.bench.keeping import ChangedOutside, unsaved_journals
@@ -25,15 +35,15 @@ if TYPE_CHECKING:
     from wedgework.bench.watch import Left, Watch
 
 __all__ = ["STEPS", "TOOLS", "Back", "Bench", "Cancel", "Change", "ChangedOutside", "Done",
-    "Enter", "Hand", "InUse", "Left", "Move", "NotSaved", "Press", "Recovered", "Release",
-    "Snapping", "StepName", "Swap", "Tool", "Typed", "Watch", "read_project", "recover",
+    "Enter", "Hand", "InUse", "Left", "Move", "NotSaved", "Nudge", "Press", "Recovered",
+    "Release", "Snapping", "StepName", "Swap", "Tool", "Typed", "Watch", "read_project", "recover",
     "tool_named",
     "unsaved_journals"]  # fmt: skip
 
 _HOMES: Final = {
     "bench": ("Bench",),
     "changes": ("Change",),
-    "gestures": ("Back", "Cancel", "Enter", "Move", "Press", "Release", "Swap", "Typed"),
+    "gestures": ("Back", "Cancel", "Enter", "Move", "Nudge", "Press", "Release", "Swap", "Typed"),
     "hand": ("Hand",),
     "history": ("Done",),
     "keeping": ("ChangedOutside", "unsaved_journals"),

@@ -52,6 +52,17 @@ class Typed:
     numbers: tuple[float, ...]
 
 
+NUDGE_MM: Final = 1.0
+"""What an arrow key moves by; with Shift ten times, with Alt a tenth of it. Common practice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Nudge:
+    """An arrow key: by so much, right and up."""
+
+    by_mm: Mm2
+
+
 @dataclass(frozen=True, slots=True)
 class Enter:
     """What is being tried is to be kept."""
@@ -73,7 +84,7 @@ class Cancel:
 
 
 Pointer: TypeAlias = Press | Move | Release
-Gesture: TypeAlias = Press | Move | Release | Typed | Enter | Back | Swap | Cancel
+Gesture: TypeAlias = Press | Move | Release | Typed | Nudge | Enter | Back | Swap | Cancel
 
 
 def distance_mm(one: Mm2, other: Mm2) -> float:
@@ -84,6 +95,11 @@ def distance_mm(one: Mm2, other: Mm2) -> float:
 def shift_between(start: Mm2, end: Mm2) -> Mm2:
     """From one point to another, in mm."""
     return end[0] - start[0], end[1] - start[1]
+
+
+def sum_of(one: Mm2, other: Mm2) -> Mm2:
+    """Two shifts one after the other, in mm."""
+    return one[0] + other[0], one[1] + other[1]
 
 
 def is_drag(start: Mm2, now: Pointer) -> bool:

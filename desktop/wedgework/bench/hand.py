@@ -7,9 +7,10 @@ from typing import Any
 
 from wedgework.bench.bench import Bench
 from wedgework.bench.changes import Change
-from wedgework.bench.gestures import Cancel, Enter, Gesture, Mm2, Typed
+from wedgework.bench.gestures import Cancel, Enter, Gesture, Mm2, Press, Typed
 from wedgework.bench.snapping import Snapping
 from wedgework.bench.tools import Scene, Tool, tool_named
+from wedgework.bench.tools.choose import Nudging
 from wedgework.bench.wishes import Ask, Choose, Commit, DropPreview, Hint, Preview, Trace, Wish
 from wedgework.pattern.errors import WedgeworkError
 
@@ -57,14 +58,22 @@ class Hand:
 
     def take(self, name: str) -> None:
         """Take another tool; what the old one had not finished is dropped."""
+        self.settle()
         self.does(Cancel())
         self._tool = tool_named(name)
         self._state = self._tool.idle
         self.hint, self.hovered = self._tool.hint, None
         self.bench.tell(Change(kind="tool"))
 
+    def settle(self) -> None:
+        """Keep what arrow keys have moved, as one step, before anything else is done."""
+        if isinstance(self._state, Nudging):
+            self.does(Enter())
+
     def does(self, gesture: Gesture) -> None:
         """Follow a gesture. A refusal is kept in `refusal`, not raised: the hand goes on."""
+        if isinstance(gesture, Press):
+            self.settle()
         scene = Scene(project=self.bench.project, chosen=self.bench.chosen, snapping=self.snapping)
         before = (self.hint, self.hovered, self.trace, self._refusal)
         self._refusal = None
@@ -122,6 +131,8 @@ class Hand:
 
     def _heard(self, change: Change) -> None:
         """Another project under the hand, by undo or by opening: what it held is not there."""
+        if change.kind == "chosen":
+            self.settle()
         if change.kind in {"opened", "edited"} and not self._is_committing:
             self._state = self._tool.idle
             self.trace, self.hovered, self._refusal = Trace(), None, None

@@ -159,6 +159,14 @@ def pieces_within(project: Project, one_mm: Mm2, other_mm: Mm2) -> tuple[str, ..
     return tuple(found)
 
 
+def corners_within(project: Project, one_mm: Mm2, other_mm: Mm2) -> tuple[str, ...]:
+    """Ids of the corners that lie in the rectangle between two points."""
+    table = columns(project.pieces)
+    low, high = np.minimum(one_mm, other_mm), np.maximum(one_mm, other_mm)
+    inside = ((low <= table.corners) & (table.corners <= high)).all(axis=1)
+    return tuple(table.corner_ids[index][0] for index in np.flatnonzero(inside).tolist())
+
+
 def _corners(table: Columns, at_mm: Mm2, reach_mm: float) -> Iterator[Hit]:
     distances = np.hypot(table.corners[:, 0] - at_mm[0], table.corners[:, 1] - at_mm[1])
     for index in np.flatnonzero(distances <= reach_mm).tolist():

@@ -46,6 +46,7 @@ from wedgework.edits.marks import (
 from wedgework.edits.mending import TrueCorner, TurnSide
 from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
+from wedgework.edits.moving import MoveThings
 from wedgework.edits.names import Rename
 from wedgework.edits.pairs import PairUp, SplitPair
 from wedgework.edits.pictures import (
@@ -122,6 +123,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=SmoothCorner, step="Shape", says="Make corner {corner} smooth"),
     Row(edit=SharpenCorner, step="Shape", says="Make corner {corner} sharp"),
     Row(edit=InsetEdges, step="Shape", says="Move {edges} inwards by {mm} mm"),
+    Row(edit=MoveThings, step="Shape", says="Move {things}"),
     Row(edit=MovePiece, step="Shape", says="Move piece {piece}"),
     Row(edit=TurnPiece, step="Shape", says="Turn piece {piece} by {turn_deg} degrees"),
     Row(edit=FlipPieces, step="Shape", says="Turn {pieces} over"),

@@ -48,11 +48,12 @@ class MoveCorner(Edit, frozen=True, kw_only=True):
                 replace(before, curve=end_moved(before.curve, to)),
                 replace(after, curve=start_moved(after.curve, to)),
             ]
-        _refuse_vanished(edges)
+        refuse_vanished(edges)
         return with_edges_reshaped(project, piece, edges)
 
 
-def _refuse_vanished(edges: list[Edge]) -> None:
+def refuse_vanished(edges: list[Edge]) -> None:
+    """EditRefused where one of the edges has no length."""
     for edge in edges:
         if length_mm(edge.curve) <= SAME_STATION_MM:
             raise EditRefused(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from PySide6.QtWidgets import QInputDialog
 
+from wedgework.bench.removing import edits_removing
 from wedgework.checks import Finding, Mend
 from wedgework.edits import Edit, decode_plain
 from wedgework.pattern.document import Piece
@@ -31,7 +32,18 @@ class Deeds:
         self._bench = window.bench
 
     def table(self) -> dict[str, Callable[[], object]]:
-        """A deed for every action; files and help have rooms of their own."""
+        """A deed for every action; what arrow keys have moved is kept before it."""
+        return {name: self._settled(deed) for name, deed in self._deeds().items()}
+
+    def _settled(self, deed: Callable[[], object]) -> Callable[[], object]:
+        def do() -> object:
+            self._window.hand.settle()
+            return deed()
+
+        return do
+
+    def _deeds(self) -> dict[str, Callable[[], object]]:
+        """By name; files and help have rooms of their own."""
         window, table = self._window, self._window.table
         filing = window.filing
         switches = ("names", "lengths", "combs", "grid", "snapping")
@@ -69,9 +81,6 @@ class Deeds:
             "true_a": lambda: self.true("a"),
             "true_b": lambda: self.true("b"),
             "shape": self.shape,
-            "hold": lambda: self._on_seam("hold_seam"),
-            "hold_shape": lambda: self._on_seam("hold_seam", kind="shape"),
-            "let_go": lambda: self._on_seam("let_go"),
             "next_seam": self.next_seam,
             "next_differing": self.next_differing,
             "unjoin": lambda: self._on_seam("unjoin"),
@@ -135,30 +144,11 @@ class Deeds:
 
     def delete(self) -> None:
         """Take away what is chosen."""
-        project = self._bench.project
-        rows: list[dict[str, object]] = []
-        for own in self._bench.chosen:
-            if own in project.pieces:
-                rows.append({"edit": "remove_piece", "piece": own})
-            elif own in project.seams:
-                kind = "remove_dart" if project.seams[own].is_dart else "unjoin"
-                rows.append({"edit": kind, "dart" if kind == "remove_dart" else "seam": own})
-            elif own in project.notches or own in project.holes:
-                rows.append({"edit": "remove_marks", "marks": [own]})
-            elif own in project.owners:
-                rows += self._inner_removal(own)
-        if rows:
-            self.do_plain(*rows)
+        edits = edits_removing(self._bench.project, self._bench.chosen)
+        if edits:
+            self.do(*edits)
         else:
             self._window.status.refuse("Corners and edges belong to their piece and stay.")
-
-    def _inner_removal(self, own: str) -> list[dict[str, object]]:
-        piece = self._bench.project.pieces[self._bench.project.owners[own]]
-        if any(line.id == own for line in piece.lines):
-            return [{"edit": "remove_line", "line": own}]
-        if any(label.id == own for label in piece.labels):
-            return [{"edit": "remove_label", "label": own}]
-        return []
 
     def rename(self) -> None:
         """Ask for another name of what is chosen."""

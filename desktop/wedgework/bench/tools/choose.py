@@ -2,6 +2,7 @@
 
 A press takes what is nearest, corners before edges before pieces. A second press at the same
 place takes the next below when it is let go; a drag from there moves what is chosen already.
+Arrow keys move what is chosen: one after the other they gather to one step.
 """
 
 from __future__ import annotations
@@ -15,15 +16,17 @@ from wedgework.bench.gestures import (
     Gesture,
     Mm2,
     Move,
+    Nudge,
     Pointer,
     Press,
     Release,
     Typed,
     is_drag,
     shift_between,
+    sum_of,
 )
 from wedgework.bench.picking import Hit
-from wedgework.bench.tools.dragging import edits_of_drag, typed_shift
+from wedgework.bench.tools.dragging import edits_of_drag, edits_of_move, typed_shift
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Trace, Wish
 
@@ -43,6 +46,7 @@ class Pressed:
     clicked: Hit | None
     dragged: Hit | None
     shift: bool
+    corners: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,29 +61,50 @@ class Dragging:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Banding:
-    """A rectangle is drawn over the empty table: pieces that lie in it will be chosen."""
+    """A rectangle is drawn over the empty table: what lies in it will be chosen.
+
+    Pieces that lie in it as a whole, or with `corners` corners, of whichever piece.
+    """
 
     from_mm: Mm2
     shift: bool
+    corners: bool = False
 
 
-State: TypeAlias = Idle | Pressed | Dragging | Banding
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nudging:
+    """Arrow keys have moved these things by so much; another gesture keeps it as one step."""
+
+    things: tuple[str, ...]
+    by_mm: Mm2
+
+
+State: TypeAlias = Idle | Pressed | Dragging | Banding | Nudging
 Answer: TypeAlias = tuple[State, tuple[Wish, ...]]
 
 
 def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
     """What follows on a gesture."""
-    match state, gesture:
-        case Idle(), Press():
-            return _pressed(state, gesture, scene), ()
-        case Idle(), Move():
-            return state, (_hint(scene, gesture),)
-        case Pressed(), _:
+    match state:
+        case Idle():
+            return _step_idle(state, gesture, scene)
+        case Pressed():
             return _step_pressed(state, gesture, scene)
-        case Dragging(), _:
+        case Dragging():
             return _step_dragging(state, gesture, scene)
-        case Banding(), _:
+        case Banding():
             return _step_banding(state, gesture, scene)
+    return _step_nudging(state, gesture, scene)
+
+
+def _step_idle(state: Idle, gesture: Gesture, scene: Scene) -> Answer:
+    match gesture:
+        case Press():
+            return _pressed(state, gesture, scene), ()
+        case Move():
+            return state, (_hint(scene, gesture),)
+        case Nudge() if scene.chosen:
+            return _step_nudging(Nudging(things=scene.chosen, by_mm=(0.0, 0.0)), gesture, scene)
         case _:
             return state, ()
 
@@ -89,8 +114,8 @@ def _step_pressed(state: Pressed, gesture: Gesture, scene: Scene) -> Answer:
         case Move() if state.dragged and is_drag(state.from_mm, gesture):
             held = Dragging(from_mm=state.from_mm, held=state.dragged, by_mm=(0.0, 0.0))
             return _dragged(held, gesture, scene)
-        case Move() if state.clicked is None and is_drag(state.from_mm, gesture):
-            band = Banding(from_mm=state.from_mm, shift=state.shift)
+        case Move() if (state.clicked is None or state.corners) and is_drag(state.from_mm, gesture):
+            band = Banding(from_mm=state.from_mm, shift=state.shift, corners=state.corners)
             return _step_banding(band, gesture, scene)
         case Release():
             return _chosen(state, scene)
@@ -104,10 +129,8 @@ def _step_dragging(state: Dragging, gesture: Gesture, scene: Scene) -> Answer:
     match gesture:
         case Move() if not state.typed:
             return _dragged(state, gesture, scene)
-        case Typed(numbers) if numbers:
-            by_mm = typed_shift(numbers, state.by_mm)
-            typed = replace(state, by_mm=by_mm, typed=True)
-            return typed, (Preview(edits_of_drag(scene, state.held, by_mm)),)
+        case Typed() | Nudge():
+            return _put(state, _by_numbers(state.by_mm, gesture), scene)
         case Release():
             if not state.typed:
                 state = replace(state, by_mm=_shift(state, gesture, scene)[0])
@@ -120,21 +143,60 @@ def _step_dragging(state: Dragging, gesture: Gesture, scene: Scene) -> Answer:
             return state, ()
 
 
+def _put(state: Dragging, by_mm: Mm2, scene: Scene) -> Answer:
+    """What is held goes by numbers from now on, not with the pointer."""
+    put = replace(state, by_mm=by_mm, typed=True)
+    return put, (Preview(edits_of_drag(scene, state.held, by_mm)),)
+
+
+def _by_numbers(by_mm: Mm2, gesture: Typed | Nudge) -> Mm2:
+    if isinstance(gesture, Nudge):
+        return sum_of(by_mm, gesture.by_mm)
+    return typed_shift(gesture.numbers, by_mm) if gesture.numbers else by_mm
+
+
+def _step_nudging(state: Nudging, gesture: Gesture, scene: Scene) -> Answer:
+    match gesture:
+        case Typed() | Nudge():
+            return _nudged(state, _by_numbers(state.by_mm, gesture), scene)
+        case Enter():
+            edits = edits_of_move(scene, state.things, state.by_mm)
+            return Idle(), (Commit(edits),) if edits else ()
+        case Cancel():
+            return Idle(), (DropPreview(),)
+        case _:
+            return state, ()
+
+
+def _nudged(state: Nudging, by_mm: Mm2, scene: Scene) -> Answer:
+    edits = edits_of_move(scene, state.things, by_mm)
+    if not edits:
+        return Idle(), (Hint("What is chosen does not move: seams go with their pieces."),)
+    said = Hint(f"Moved by {by_mm[0]:.1f} across and {by_mm[1]:.1f} up. Enter keeps it.")
+    return replace(state, by_mm=by_mm), (Preview(edits), said)
+
+
 def _step_banding(state: Banding, gesture: Gesture, scene: Scene) -> Answer:
     match gesture:
         case Move():
             (x0, y0), (x1, y1) = state.from_mm, gesture.at_mm
             frame = Trace(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), closed=True)
-            count = len(scene.pieces_within(state.from_mm, gesture.at_mm))
-            return state, (frame, Hint(f"Pieces that lie in it are chosen: {count}."))
+            count = len(_within(state, gesture, scene))
+            word = "Corners" if state.corners else "Pieces"
+            return state, (frame, Hint(f"{word} that lie in it are chosen: {count}."))
         case Release():
             kept = scene.chosen if state.shift else ()
-            within = scene.pieces_within(state.from_mm, gesture.at_mm)
+            within = _within(state, gesture, scene)
             return Idle(), (Trace(), Choose((*kept, *within)))
         case Cancel():
             return Idle(), (Trace(),)
         case _:
             return state, ()
+
+
+def _within(state: Banding, pointer: Pointer, scene: Scene) -> tuple[str, ...]:
+    within = scene.corners_within if state.corners else scene.pieces_within
+    return within(state.from_mm, pointer.at_mm)
 
 
 def _pressed(state: Idle, press: Press, scene: Scene) -> Pressed:
@@ -143,7 +205,11 @@ def _pressed(state: Idle, press: Press, scene: Scene) -> Pressed:
     chosen = [hit for hit in hits if hit.id in scene.chosen] if again else []
     if not chosen:
         first = hits[0] if hits else None
-        return Pressed(from_mm=press.at_mm, clicked=first, dragged=first, shift=press.shift)
+        held = Pressed(from_mm=press.at_mm, clicked=first, dragged=first, shift=press.shift)
+        # With Alt a rectangle is drawn even where a piece lies: its corners are wanted.
+        if press.alt and (first is None or first.kind == "piece"):
+            return replace(held, dragged=None, corners=True)
+        return held
     # The next below, round to the first again: no place is out of reach.
     following = hits[(hits.index(chosen[0]) + 1) % len(hits)]
     return Pressed(from_mm=press.at_mm, clicked=following, dragged=chosen[0], shift=press.shift)
@@ -198,6 +264,6 @@ def _commit(state: Dragging, scene: Scene) -> Commit:
 def _hint(scene: Scene, move: Move) -> Hint:
     hits = scene.under(move)
     if not hits:
-        return Hint("Press on a corner, an edge or a piece, and drag it.")
+        return Hint("Press on a corner, an edge or a piece; a box takes pieces, with Alt corners.")
     more = f"; a second press takes {scene.called(hits[1])}" if len(hits) > 1 else ""
     return Hint(f"Takes {scene.called(hits[0])}{more}.", hits[0].id)

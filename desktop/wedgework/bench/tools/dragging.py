@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from typing import Final
 
 from wedgework.bench.gestures import Mm2
@@ -14,7 +13,8 @@ from wedgework.edits import Edit
 from wedgework.edits.drawn import MoveLabel
 from wedgework.edits.marks import MoveMark
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge
-from wedgework.geometry.length import length_mm
+from wedgework.edits.moving import MoveThings
+from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.nearest import nearest
 from wedgework.pattern.lookup import the_edge
 
@@ -22,22 +22,51 @@ from wedgework.pattern.lookup import the_edge
 def edits_of_drag(scene: Scene, held: Hit, by_mm: Mm2) -> tuple[Edit, ...]:
     """The edits of having dragged something by so much, from where it lay at the press.
 
-    A piece or a corner that is chosen takes along what else of its kind is chosen.
+    What is one of several chosen things takes the others along.
     """
-    if held.kind in {"piece", "corner"} and held.id in scene.chosen:
-        others = (own for own in scene.chosen if own != held.id and _is_like(scene, own, held))
-        owners = scene.project.owners
-        hits = (held, *(replace(held, id=own, piece=owners.get(own, own)) for own in others))
-    else:
-        hits = (held,)
-    return tuple(_EDITS[hit.kind](scene, hit, by_mm) for hit in hits)
+    if held.kind != "handle" and held.id in scene.chosen and len(scene.chosen) > 1:
+        return edits_of_move(scene, scene.chosen, by_mm)
+    return (_EDITS[held.kind](scene, held, by_mm),)
 
 
-def _is_like(scene: Scene, own: str, held: Hit) -> bool:
-    if held.kind == "piece":
-        return own in scene.project.pieces
+def edits_of_move(scene: Scene, things: tuple[str, ...], by_mm: Mm2) -> tuple[Edit, ...]:
+    """The edits that move things by so much: marks slide along their edges, seams stay."""
+    project = scene.project
+    movable = tuple(own for own in things if _is_movable(scene, own))
+    marks = [own for own in things if own in project.notches or own in project.holes]
+    slid = (_slid_mark(scene, own, by_mm) for own in marks)
+    return (*_moved(scene, movable, by_mm), *slid)
+
+
+def _is_movable(scene: Scene, own: str) -> bool:
+    if own in scene.project.pieces:
+        return True
     piece = scene.project.pieces.get(scene.project.owners.get(own, ""))
-    return piece is not None and any(edge.corner == own for edge in piece.all_edges())
+    # A level lies at one height on every piece.
+    return piece is not None and all(line.id != own or not line.level for line in piece.lines)
+
+
+def _moved(scene: Scene, things: tuple[str, ...], by_mm: Mm2) -> tuple[Edit, ...]:
+    """One edit; for one thing alone that of its own kind, whose name says what it did."""
+    if len(things) != 1:
+        return (MoveThings(things=things, by_mm=by_mm),) if things else ()
+    own = things[0]
+    if own in scene.project.pieces:
+        return (MovePiece(piece=own, by_mm=by_mm),)
+    piece = scene.project.pieces[scene.project.owners[own]]
+    if any(edge.corner == own for edge in piece.all_edges()):
+        return (MoveCorner(corner=own, by_mm=by_mm),)
+    if any(label.id == own for label in piece.labels):
+        return (MoveLabel(label=own, by_mm=by_mm),)
+    return (MoveThings(things=things, by_mm=by_mm),)
+
+
+def _slid_mark(scene: Scene, own: str, by_mm: Mm2) -> Edit:
+    """A mark goes to the place of its edge that is nearest to where it would have been moved."""
+    mark = scene.project.notches.get(own) or scene.project.holes[own]
+    curve = the_edge(scene.project, mark.at.edge).curve
+    x, y = point_at(curve, mark.at.at_mm).tolist()
+    return MoveMark(mark=own, at_mm=nearest(curve, (x + by_mm[0], y + by_mm[1])).station_mm)
 
 
 def _move_corner(_: Scene, held: Hit, by_mm: Mm2) -> Edit:

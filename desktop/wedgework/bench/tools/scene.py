@@ -5,7 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from wedgework.bench.gestures import PICK_PX, Mm2, Pointer
-from wedgework.bench.picking import Hit, nearest_edge, piece_under, pieces_within, under
+from wedgework.bench.picking import (
+    Hit,
+    corners_within,
+    nearest_edge,
+    piece_under,
+    pieces_within,
+    under,
+)
 from wedgework.bench.snapping import Snapped, Snapping, snapped
 from wedgework.pattern.document import Piece, Project
 from wedgework.pattern.lookup import edge_in, piece_of, seams_of
@@ -34,6 +41,10 @@ class Scene:
     def pieces_within(self, one_mm: Mm2, other_mm: Mm2) -> tuple[str, ...]:
         """Ids of the pieces that lie wholly in the rectangle between two points."""
         return pieces_within(self.project, one_mm, other_mm)
+
+    def corners_within(self, one_mm: Mm2, other_mm: Mm2) -> tuple[str, ...]:
+        """Ids of the corners that lie in the rectangle between two points."""
+        return corners_within(self.project, one_mm, other_mm)
 
     def snapped(
         self, at_mm: Mm2, pointer: Pointer, without: frozenset[str] = frozenset()

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final, cast
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF, QRegion
 
 from wedgework.bench import (
@@ -19,12 +19,13 @@ from wedgework.bench import (
     Enter,
     Hand,
     Move,
+    Nudge,
     Press,
     Release,
     Snapping,
     Swap,
 )
-from wedgework.bench.gestures import PICK_PX
+from wedgework.bench.gestures import NUDGE_MM, PICK_PX
 from wedgework.bench.readouts import Number, numbers_of_drag
 from wedgework.pattern.document import Edge, Picture, SeamId
 from wedgework.pattern.lookup import seams_of
@@ -57,6 +58,17 @@ from wedgework.window.table.widget import Table
 
 POINT_KEYS: Final[dict[int, Back | Swap]] = {Qt.Key.Key_Backspace: Back(), Qt.Key.Key_C: Swap()}
 """Keys of tools that set points, while they are at work."""
+KEYPAD, SHIFT = Qt.KeyboardModifier.KeypadModifier, Qt.KeyboardModifier.ShiftModifier
+
+SETTLE_AFTER_MS = 700
+"""Arrow keys that come faster than this one after the other make one step."""
+
+ARROWS = {
+    Qt.Key.Key_Left: (-1.0, 0.0),
+    Qt.Key.Key_Right: (1.0, 0.0),
+    Qt.Key.Key_Up: (0.0, 1.0),
+    Qt.Key.Key_Down: (0.0, -1.0),
+}
 
 
 class HandTable(Table):
@@ -70,6 +82,8 @@ class HandTable(Table):
         self._numbers: tuple[Number, ...] = ()
         self._typed = TypedNumbers()
         super().__init__(bench, wishes, scheme)
+        self._settle = QTimer(self, singleShot=True, interval=SETTLE_AFTER_MS)
+        self._settle.timeout.connect(hand.settle)
         self._tails.renew(bench.shown)
         self.dress(wishes, scheme)
 
@@ -257,12 +271,14 @@ class HandTable(Table):
 
     def hand_key(self, event: QKeyEvent) -> bool:
         """Enter keeps, Escape goes one step back, figures are typed for the tool."""
-        key = event.key()
+        key = Qt.Key(event.key())
         if key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             self._typed.clear()
             self.hand.does(Enter())
         elif key == Qt.Key.Key_Escape:
             self._step_back()
+        elif key in ARROWS:
+            self._nudge(ARROWS[key], event.modifiers())
         elif not self.hand.is_idle and self._typed.takes(event.text(), key):
             gesture = self._typed.gesture(self.hand.tool.types, self._wishes.length_unit)
             if gesture is not None:
@@ -278,13 +294,23 @@ class HandTable(Table):
         """A key that a tool at work waits for is no shortcut of the window's."""
         if event.type() == QEvent.Type.ShortcutOverride and not self.hand.is_idle:
             pressed = cast("QKeyEvent", event)
-            bare = not pressed.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+            bare = not pressed.modifiers() & ~(KEYPAD | SHIFT)
             if bare and (
                 pressed.key() in POINT_KEYS or self._typed.wants(pressed.text(), pressed.key())
             ):
                 event.accept()
                 return True
         return super().event(event)
+
+    def _nudge(self, way: tuple[float, float], keys: Qt.KeyboardModifier) -> None:
+        """A step; with Shift ten times, with Alt a tenth of it."""
+        size = NUDGE_MM
+        if keys & SHIFT:
+            size = 10 * NUDGE_MM
+        elif keys & Qt.KeyboardModifier.AltModifier:
+            size = NUDGE_MM / 10
+        self._settle.start()
+        self.hand.does(Nudge((way[0] * size, way[1] * size)))
 
     def _step_back(self) -> None:
         """First what is typed, then the drag, then the tool, then what is chosen."""
@@ -299,6 +325,10 @@ class HandTable(Table):
             self.bench.choose(())
 
     def hand_cancel(self) -> None:
-        """Lost focus drops what is in hand, but for a question that the tool has asked itself."""
+        """Lost focus drops what is in hand, but for a question that the tool has asked itself.
+
+        What arrow keys have moved is kept.
+        """
+        self.hand.settle()
         if not self.hand.is_idle and self.hand.asked is None:
             self.hand.does(Cancel())

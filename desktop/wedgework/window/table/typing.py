@@ -12,10 +12,13 @@ from wedgework.units import NotUnderstood, Unit, parse_angle_rad, parse_length_m
 
 _SIGNS = re.compile(r"[0-9.,+\-*/()\"'°; a-zµ²%]", re.IGNORECASE)
 _FIRST = re.compile(r"[0-9.,+\-(]")
+_BLANK = re.compile(r"\s+")
+# A sign that hangs on its number after a blank begins another number; one between blanks adds.
+_SIGNED = re.compile(r"(?<=[\w.\"'°%)])\s+(?=[+\-][0-9.,(])")
 
 
 class TypedNumbers:
-    """What is being typed; several numbers are parted by a semicolon or a blank between figures."""
+    """What is being typed; several numbers are parted by a semicolon or a blank."""
 
     def __init__(self) -> None:
         self.text = ""
@@ -41,18 +44,37 @@ class TypedNumbers:
     def gesture(self, types: str, unit: Unit) -> Typed | None:
         """The gesture of what is typed; None while it cannot be read."""
         try:
-            parts, kinds = _parts(self.text), types.split(";")
-            numbers = tuple(
-                _number(part, kinds[min(index, len(kinds) - 1)], unit)
-                for index, part in enumerate(parts)
-            )
+            numbers = tuple(numbers_of(self.text, types, unit))
         except NotUnderstood:
             return None
         return Typed(numbers) if numbers else None
 
 
-def _parts(text: str) -> list[str]:
-    return [part for part in text.split(";") if part.strip()]
+def numbers_of(text: str, types: str, unit: Unit) -> list[float]:
+    """The numbers of a text: `12.5`, `12 -5` (two), `12 - 5` (one), `1 cm; 2 cm`, `34 1/8`.
+
+    `types` are their kinds, `mm` or `deg`, parted by semicolons; the last one goes on for all that
+    follow. NotUnderstood where a part cannot be read as one number or as two.
+    """
+    kinds, numbers = types.split(";"), list[float]()
+    for part in (found for one in text.split(";") for found in _SIGNED.split(one)):
+        if part.strip():
+            numbers += _one_or_two(part, kinds[min(len(numbers), len(kinds) - 1) :], unit)
+    return numbers
+
+
+def _one_or_two(text: str, kinds: list[str], unit: Unit) -> list[float]:
+    try:
+        return [_number(text, kinds[0], unit)]
+    except NotUnderstood:
+        for blank in _BLANK.finditer(text.strip()):
+            halves = text.strip()[: blank.start()], text.strip()[blank.end() :]
+            try:
+                pairs = zip(halves, (kinds[0], kinds[-1]), strict=True)
+                return [_number(half, kind, unit) for half, kind in pairs]
+            except NotUnderstood:
+                continue
+        raise
 
 
 def _number(text: str, kind: str, unit: Unit) -> float:

@@ -328,13 +328,16 @@ class Table(QWidget):
             Qt.Key.Key_Down: (0, -1),
         }
         key = Qt.Key(event.key())
-        if key == Qt.Key.Key_Space and not event.isAutoRepeat():
-            self._space = True
-            self.setCursor(Qt.CursorShape.OpenHandCursor)
-        elif key in arrows and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+        if key in arrows and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             x, y = arrows[key]
             self.pan(x * PAN_STEP_PX, y * PAN_STEP_PX)
-        elif not self.hand_key(event):
+        elif self.hand_key(event):
+            # Within numbers that are typed a blank parts two of them.
+            return
+        elif key == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self._space = True
+            self.setCursor(Qt.CursorShape.OpenHandCursor)
+        else:
             super().keyPressEvent(event)
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
