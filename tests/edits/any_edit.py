@@ -30,7 +30,16 @@ def _has(project: Project, kind: str) -> bool:
     """Whether there is anything that an edit of this kind could be about."""
     if kind in {"pivot_dart", "divide_dart", "remove_dart", "set_back_apexes"}:
         return any(seam.is_dart for seam in project.seams.values())
-    if kind in {"unjoin", "shape_seam", "true_seam", "hold_seam", "let_go"}:
+    if kind in {
+        "unjoin",
+        "shape_seam",
+        "true_seam",
+        "unite_panels",
+        "split_seam",
+        "merge_seams",
+        "hold_seam",
+        "let_go",
+    }:
         return bool(project.seams)
     if kind == "remove_piece":
         return len(project.pieces) > 1
@@ -303,6 +312,28 @@ def _pair_up(draw: Draw, project: Project) -> Plain:
     return {"piece": likely if likely in pieces else _piece(draw, project), "other": other}
 
 
+def _cut_offset(draw: Draw, project: Project) -> Plain:
+    return {"edges": [_edge(draw, project)], "mm": draw(st.integers(1, 60))}
+
+
+def _cut_line(draw: Draw, project: Project) -> Plain:
+    lines = [line.id for piece in project.pieces.values() for line in piece.lines]
+    return {"line": draw(st.sampled_from(lines or ["none"]))}
+
+
+def _cut_level(draw: Draw, project: Project) -> Plain:
+    return {"level": draw(st.sampled_from(list(project.levels) or ["none"]))}
+
+
+def _split_seam(draw: Draw, project: Project) -> Plain:
+    return {"seam": _seam(draw, project), "at_mm": draw(st.sampled_from([[], [20], [15, 40]]))}
+
+
+def _merge_seams(draw: Draw, project: Project) -> Plain:
+    seams = list(project.seams)
+    return {"seams": [draw(st.sampled_from(seams)), draw(st.sampled_from(seams))]}
+
+
 def _the_piece(draw: Draw, project: Project) -> Plain:
     return {"piece": _piece(draw, project)}
 
@@ -345,6 +376,12 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "pin_measure": _pin,
     "set_cutting": _cutting,
     "mirror_piece": _mirror,
+    "cut_offset": _cut_offset,
+    "cut_along_line": _cut_line,
+    "cut_along_level": _cut_level,
+    "unite_panels": _unjoin,
+    "split_seam": _split_seam,
+    "merge_seams": _merge_seams,
     "copy_piece": _copy,
     "pair_up": _pair_up,
     "split_pair": _the_piece,

@@ -49,6 +49,8 @@ from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, Turn
 from wedgework.edits.moving import MoveThings
 from wedgework.edits.names import Rename
 from wedgework.edits.pairs import PairUp, SplitPair
+from wedgework.edits.panels_cut import CutAlongLevel, CutAlongLine, CutOffset
+from wedgework.edits.panels_unite import UnitePanels
 from wedgework.edits.pictures import (
     AddPicture,
     MovePicture,
@@ -63,6 +65,7 @@ from wedgework.edits.pins import PinMeasure, SetPin, Unpin
 from wedgework.edits.pivot import DivideDart, PivotDart
 from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
 from wedgework.edits.rows import AddPunchRow, MoveRow, SetRow
+from wedgework.edits.seam_parts import MergeSeams, SplitSeam
 from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.edits.shape import ShapeSeam
@@ -132,6 +135,10 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=SplitEdge, step="Shape", says="Split {edge}"),
     Row(edit=MergeEdges, step="Shape", says="Merge {first} and {second}"),
     Row(edit=CutPiece, step="Shape", says="Cut {piece} in two"),
+    Row(edit=CutAlongLine, step="Shape", says="Cut along line {line}"),
+    Row(edit=CutAlongLevel, step="Shape", says="Cut along level {level}"),
+    Row(edit=CutOffset, step="Shape", says="Cut a strip of {mm} mm off along {edges}"),
+    Row(edit=UnitePanels, step="Shape", says="Unite the panels of seam {seam}"),
     Row(edit=SlashSpread, step="Shape", says="Slash and spread {piece}"),
     Row(edit=SpreadMany, step="Shape", says="Slash {piece} along many lines"),
     Row(edit=AddDart, step="Shape", says="Add a dart to {piece}"),
@@ -153,6 +160,8 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=TurnSide, step="Join", says="Turn side {side} of seam {seam} round"),
     Row(edit=JoinEdges, step="Join", says="Join “{name}”"),
     Row(edit=SetSeam, step="Join", says="Set seam {seam}"),
+    Row(edit=SplitSeam, step="Join", says="Divide seam {seam}"),
+    Row(edit=MergeSeams, step="Join", says="Make one seam of {seams}"),
     Row(edit=Unjoin, step="Join", says="Take seam {seam} apart"),
     Row(edit=HoldSeam, step="Join", says="Hold seam {seam}"),
     Row(edit=LetGo, step="Join", says="Let seam {seam} go"),

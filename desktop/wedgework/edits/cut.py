@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 import msgspec
@@ -16,16 +16,19 @@ from wedgework.edits.places import Cut, Naming, between, bit_from, bits_of, cut_
 from wedgework.edits.surgery import Item, Kept, Outline, outlines_of
 from wedgework.edits.ways import refuse_way_out
 from wedgework.geometry.crossing import crosses_itself
-from wedgework.geometry.curve import Curve, Point, line, reversed_curve, with_ends
+from wedgework.geometry.curve import Curve, Point, is_straight, line, reversed_curve, with_ends
 from wedgework.geometry.fit import smooth_through
 from wedgework.geometry.nearest import signed_distance_mm
 from wedgework.geometry.regions import contains_point
-from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.geometry.tolerances import SAME_STATION_MM, STRAIGHT_MM
 from wedgework.pattern.changes import with_piece_replaced, with_seams
 from wedgework.pattern.darts import darts_of
 from wedgework.pattern.document import Cutting, Edge, EdgeId, Piece, Project, Ref, Ring, Seam
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_piece
+
+Names = tuple[str, str]
+"""What the parts left and right of a cut are called."""
 
 
 class CutPiece(Edit, frozen=True, kw_only=True):
@@ -42,21 +45,41 @@ class CutPiece(Edit, frozen=True, kw_only=True):
     def change(self, project: Project) -> Project:
         """EditRefused where the cut would leave the piece on its way."""
         piece = the_piece(project, self.piece)
-        naming = Naming(project)
         way = way_between(piece, self.from_, self.to, self.via_mm)
-        refuse_way_out(piece, way, "The cut")
-        seam = _flat_seam(piece, naming)
-        start, end = cut_at(piece, self.from_), cut_at(piece, self.to)
-        sides = _sides(piece, way, (start, end), seam, naming)
-        if self.via_mm:
-            _refuse_looped(sides)
-        drawings, fates = parted(piece, [way], side_of(way, [one.edges for one in sides]), naming)
-        parts = [
-            in_order(bare, [drawing])
-            for bare, drawing in zip(bare_parts(piece, sides, naming), drawings, strict=True)
-        ]
-        after = with_piece_replaced(project, piece.id, *parts)
-        return with_seams(_with_cut_darts(carried(after, fates | sides[0].fates), parts), seam)
+        return cut_through(project, piece, Through(self.from_, self.to, way))
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Through:
+    """A way through a piece, from place to place of its outline."""
+
+    from_: Place
+    to: Place
+    way: Curve
+
+
+def cut_through(project: Project, piece: Piece, cut: Through, names: Names = ("", "")) -> Project:
+    """The project with a piece cut in two along a way, the parts joined flat.
+
+    `names` are those of the parts left and right of the way, where they are not the piece's own.
+    EditRefused where the cut would leave the piece or cross itself.
+    """
+    naming = Naming(project)
+    refuse_way_out(piece, cut.way, "The cut")
+    seam = _flat_seam(piece, naming)
+    start, end = cut_at(piece, cut.from_), cut_at(piece, cut.to)
+    sides = _sides(piece, cut.way, (start, end), seam, naming)
+    if not is_straight(cut.way, STRAIGHT_MM):
+        _refuse_looped(sides)
+    where = side_of(cut.way, [one.edges for one in sides])
+    drawings, fates = parted(piece, [cut.way], where, naming)
+    bares = bare_parts(piece, sides, naming)
+    parts = [
+        in_order(replace(bare, name=name or bare.name), [drawing])
+        for bare, drawing, name in zip(bares, drawings, names, strict=True)
+    ]
+    after = with_piece_replaced(project, piece.id, *parts)
+    return with_seams(_with_cut_darts(carried(after, fates | sides[0].fates), parts), seam)
 
 
 def _with_cut_darts(project: Project, parts: list[Piece]) -> Project:

@@ -60,7 +60,7 @@ KINDS: Final[dict[str, tuple[str, ...]]] = {
     "seam": ("seam", "dart"), "dart": ("dart",), "darts": ("dart",), "corner": ("corner",),
     "mark": ("notch", "hole"), "marks": ("notch", "hole"), "notches": ("notch",),
     "holes": ("hole",), "line": ("line",), "label": ("label",), "level": ("level",),
-    "sheet": ("sheet",), "other": ("piece",), "by": ("edge", "line"),
+    "sheet": ("sheet",), "other": ("piece",), "by": ("edge", "line"), "seams": ("seam",),
     "id": ("piece", "seam", "dart", "edge", "line", "label", "level", "sheet"),
 }  # fmt: skip
 """Arguments that name things, and what kinds of things may stand there."""
