@@ -65,7 +65,8 @@ def settled(before: Project, after: Project) -> Settled:
     """What an edit has left, with the mates of held edges trued; `after` itself without holds."""
     if after is before or not after.holds:
         return Settled(after)
-    project, released = _without_holds_of_nothing(after), []
+    project = after if after.seams is before.seams else _without_holds_of_nothing(after)
+    released: list[Released] = []
     while (fault := (attempt := _Attempt(before, project)).fault()) is not None:
         # From the start again, since without that hold its neighbours may go other ways.
         released.append(fault)
