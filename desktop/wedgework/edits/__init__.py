@@ -32,6 +32,7 @@ from wedgework.edits.drawn import (
     SetLine,
 )
 from wedgework.edits.edges import MergeEdges, SplitEdge
+from wedgework.edits.fair import FairEdge
 from wedgework.edits.holds import HoldSeam, LetGo
 from wedgework.edits.inset import InsetEdges
 from wedgework.edits.marks import (
@@ -123,6 +124,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=MoveCorner, step="Shape", says="Move corner {corner}"),
     Row(edit=BendEdge, step="Shape", says="Bend {edge}"),
     Row(edit=PullEdge, step="Shape", says="Pull {edge}"),
+    Row(edit=FairEdge, step="Shape", says="Fair {edge}"),
     Row(edit=SmoothCorner, step="Shape", says="Make corner {corner} smooth"),
     Row(edit=SharpenCorner, step="Shape", says="Make corner {corner} sharp"),
     Row(edit=InsetEdges, step="Shape", says="Move {edges} inwards by {mm} mm"),

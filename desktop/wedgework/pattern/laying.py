@@ -23,7 +23,7 @@ from wedgework.pattern.boundary import MOST_PIECES_ROUND, Side, across_joint
 from wedgework.pattern.document import CornerId, Edge, EdgeId, Piece, Project, Ref, Run, Seam
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import MadeSeam, flipped, has_mirror, reversed_run
-from wedgework.pattern.lookup import piece_of, ring_of, skin_seam_of, the_edge
+from wedgework.pattern.lookup import edge_in, piece_of, ring_of, skin_seam_of, the_edge
 
 MOST_TURNED_RAD: Final = math.radians(60.0)
 """A line that misses by more is meant to have a corner; common practice, no source."""
@@ -230,12 +230,14 @@ def over(project: Project, joint: Joint) -> Affine:
     """The motion that lays the last piece round a corner to the first, in the place of that one."""
     motion = STILL
     for step in joint.steps:
-        leaves, enters = (walked_on_left(project, side) for side in (step.leaves, step.enters))
-        turned = step.leaves.mirrored != step.enters.mirrored
-        motion = motion.after(
-            laid_at(leaves, enters, turned_over=turned, between_rad=step.between_rad)
-        )
+        motion = motion.after(_over_step(project, step))
     return motion
+
+
+def _over_step(project: Project, step: Step) -> Affine:
+    leaves, enters = (walked_on_left(project, side) for side in (step.leaves, step.enters))
+    turned = step.leaves.mirrored != step.enters.mirrored
+    return laid_at(leaves, enters, turned_over=turned, between_rad=step.between_rad)
 
 
 STILL: Final = Affine(np.eye(2), np.zeros(2))
@@ -350,10 +352,10 @@ def line_through(project: Project, edge: EdgeId) -> Run:
     """The line that an open edge is part of: all open edges that follow it both ways.
 
     It ends where it has gone round, where its own mirror image begins, and at a corner that turns
-    too far for a line. A joined edge is a line of none.
+    too far for a line. A joined edge, or what is no edge, is a line of none.
     """
     start = Side(edge, mirrored=False)
-    if _step_over(project, start) is not None:
+    if not _is_edge(project, edge) or _step_over(project, start) is not None:
         return ()
     line = [start]
     while (joint := joint_after(project, line[-1])) and _goes_on(joint):
@@ -394,6 +396,39 @@ def line_end(project: Project, side: Side, *, at_start: bool) -> LineEnd:
     return LineEnd(
         beyond=beyond, is_mirrored=is_own and following == side.twin, is_open=step is None
     )
+
+
+def line_at_seam(project: Project, seam: Seam) -> tuple[Run, EdgeId]:
+    """The line that runs over an end of a seam, its far end first, and its edge at side A.
+
+    Nothing where both ends lie inside the garment.
+    """
+    for is_last in (True, False):
+        ref = seam.a[-1 if is_last else 0]
+        side = Side(ref.edge, ref.mirrored)
+        found = joint_round(project, side, at_end=is_last == ref.on_left)
+        if found is not None and not seam.laid_on:
+            before, after = found[0].edge, found[1].side.edge
+            line = line_through(project, before)
+            own = piece_of(project, after).id == piece_of(project, ref.edge).id
+            is_there = own and any(one.edge == after for one in line)
+            return line, after if is_there else before
+    return (), ""
+
+
+def laid_pieces(project: Project, laid: Sequence[Laid]) -> Iterator[tuple[Piece, Affine]]:
+    """Every piece that a line's laying places, those that touch it in a corner alone as well."""
+    for one in laid:
+        yield one.piece, one.motion
+        motion = one.motion
+        for step in one.joint.steps[:-1] if one.joint else ():
+            motion = motion.after(_over_step(project, step))
+            yield piece_of(project, step.enters.edge), motion
+
+
+def _is_edge(project: Project, own: str) -> bool:
+    piece = project.pieces.get(project.owners.get(own, ""))
+    return piece is not None and edge_in(piece, own) is not None
 
 
 def _goes_on(joint: Joint) -> bool:

@@ -46,7 +46,7 @@ class Deeds:
         """By name; files and help have rooms of their own."""
         window, table = self._window, self._window.table
         filing = window.filing
-        switches = ("names", "lengths", "combs", "grid", "snapping")
+        switches = ("names", "lengths", "combs", "bends", "laid", "grid", "snapping")
         return {
             "start_page": filing.show_first_page,
             "open": filing.ask_open,

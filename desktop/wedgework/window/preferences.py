@@ -22,6 +22,8 @@ class Wishes:
     names: bool = True
     lengths: bool = False
     combs: bool = True
+    bends: bool = False
+    laid: bool = False
     snapping: bool = True
 
     @property

@@ -13,10 +13,12 @@ from typing import Any, Final
 from wedgework.bench.gestures import Gesture
 from wedgework.bench.steps import StepName
 from wedgework.bench.tools import (
+    across,
     choose,
     cut,
     dart,
     draw,
+    fair,
     intake,
     join,
     level,
@@ -173,6 +175,16 @@ TOOLS: Final[tuple[Tool, ...]] = (
         advance=cut.step,
     ),
     Tool(
+        name="fair",
+        word="Fair",
+        hint="Press on an edge and draw away: waves shorter than that way are smoothed.",
+        icon="fair_edge",
+        key="B",
+        step="Shape",
+        idle=fair.Idle(),
+        advance=fair.step,
+    ),
+    Tool(
         name="join",
         word="Join",
         hint="Press on an edge, then on the one that it is joined to; Shift gathers several.",
@@ -181,6 +193,16 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Join",
         idle=join.Idle(),
         advance=join.step,
+    ),
+    Tool(
+        name="across",
+        word="Across",
+        hint="Press on a hem, neckline or armhole: its pieces are laid together; draw it as one.",
+        icon="true_across",
+        key="C",
+        step="Join",
+        idle=across.Idle(),
+        advance=across.step,
     ),
     Tool(
         name="draw",

@@ -16,6 +16,8 @@ SWITCHES = {
     "names": "Names on the pieces",
     "lengths": "Lengths beside every edge",
     "combs": "The comb of the chosen seam",
+    "bends": "Bend combs of chosen edges",
+    "laid": "Neighbours laid together at what is chosen",
     "grid": "A grid on the table",
     "snapping": "Snap to corners, levels and notches",
 }

@@ -31,8 +31,10 @@ from wedgework.pattern.document import Edge, Picture, SeamId
 from wedgework.pattern.lookup import seams_of
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
+from wedgework.window.table.bends import PlacedBends, bent_edges, draw_bends, placed_bends
 from wedgework.window.table.draw import Look
 from wedgework.window.table.hot import Chosen, boxes_of, draw_hovered, sorted_out
+from wedgework.window.table.laid import LaidPieces, draw_laid, laid_box, laid_pieces_of
 from wedgework.window.table.photographs import (
     draw_chosen_outline,
     draw_loupe,
@@ -78,6 +80,8 @@ class HandTable(Table):
         self.hand = hand
         self._tails = Tails()
         self._combs: list[PlacedComb] = []
+        self._bends: list[PlacedBends] = []
+        self._laid: LaidPieces | None = None
         self._hovered = Chosen()
         self._numbers: tuple[Number, ...] = ()
         self._typed = TypedNumbers()
@@ -131,8 +135,12 @@ class HandTable(Table):
         self._combs = [
             comb for own in self._combed() if (comb := placed_comb(look, self.bench.shown, own))
         ]
+        bent = bent_edges(self.bench, self.hand, wished=self._wishes.bends)
+        self._bends = placed_bends(look, self.bench, bent)
         boxes = [comb.box for comb in self._combs]
+        boxes += [comb.box for comb in self._bends]
         boxes += [handle_box(look, edge) for edge in self._handled()]
+        boxes += self._laid_boxes(look)
         boxes += boxes_of(look, self._hovered)
         boxes += [trace.boundingRect() for trace in self._traces()]
         boxes += [QRectF(at.x() - 6, at.y() - 6, 12, 12) for at, _ in self._marks()]
@@ -143,6 +151,10 @@ class HandTable(Table):
         if shown := self._readout():
             boxes.append(readout_box(self, shown))
         return boxes
+
+    def _laid_boxes(self, look: Look) -> list[QRectF]:
+        self._laid = laid_pieces_of(self.bench, self.hand, wished=self._wishes.laid)
+        return [laid_box(look, self._laid)] if self._laid else []
 
     def _combed(self) -> Iterable[SeamId]:
         """Seams whose comb is shown: chosen ones, and those of chosen edges."""
@@ -201,12 +213,15 @@ class HandTable(Table):
     def draw_hot_extras(self, painter: QPainter, region: QRegion) -> None:
         """Tails, combs, handles, what the pointer would take, and the numbers beside it."""
         look = self.look
+        if self._laid:
+            draw_laid(painter, look, self._laid)
         for box, tail in self._tails.boxes(look):
             if region.intersects(grown(box)):
                 draw_tail(painter, look, tail)
         draw_hovered(painter, look, self._hovered)
         for comb in self._combs:
             draw_comb(painter, look, comb)
+        draw_bends(painter, look, self._bends)
         for edge in self._handled():
             draw_handles(painter, look, edge)
         self._draw_tool(painter, look)
@@ -218,7 +233,7 @@ class HandTable(Table):
         for picture in self._chosen_pictures():
             draw_chosen_outline(painter, look, picture)
         for trace in self._traces():
-            painter.setPen(QPen(look.pens.hot))
+            painter.setPen(QPen(self.look.pens.hot))
             painter.drawPolyline(trace)
         draw_marks(painter, look, self._marks())
         if self._has_loupe and self._pointer is not None:

@@ -1,0 +1,95 @@
+"""Pieces laid together, and bend combs, on the table."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from tests import small
+from tests.window.test_table import pixels, shown
+from wedgework.bench import Move, Press, Release
+from wedgework.edits import decode_plain
+from wedgework.window.palette import DARK, LIGHT
+from wedgework.window.preferences import Wishes
+from wedgework.window.table.bends import bent_edges, placed_bends
+from wedgework.window.table.laid import laid_box, laid_pieces_of
+
+LAID = Wishes(laid=True)
+BENT = Wishes(bends=True)
+
+
+def press(table, at_mm):
+    table.hand.does(Press(at_mm, 0.5))
+    table.hand.does(Release(at_mm, 0.5))
+
+
+def ghosts(table, *, wished=False):
+    laid = laid_pieces_of(table.bench, table.hand, wished=wished)
+    return [] if laid is None else [piece.id for piece, _ in laid.ghosts]
+
+
+def test_the_tool_lays_the_neighbours_to_the_piece_that_was_pressed(qtbot):
+    table = shown(qtbot, small.panelled_hem())
+    table.hand.take("across")
+    press(table, (230.0, -3.0))
+    assert ghosts(table) == ["f", "b"]
+
+
+def test_what_is_chosen_has_its_neighbours_laid_to_it_where_that_is_wished(qtbot):
+    table = shown(qtbot, small.panelled_hem())
+    table.bench.choose(("s1",))
+    assert ghosts(table) == []
+    assert sorted(ghosts(table, wished=True)) == ["b", "g"]
+
+
+@pytest.mark.parametrize("chosen", ["f", "f.c1"])
+def test_what_is_part_of_no_line_lays_nothing_together(qtbot, chosen):
+    table = shown(qtbot, small.panelled_hem())
+    table.bench.choose((chosen,))
+    assert ghosts(table, wished=True) == []
+
+
+def test_ghosts_follow_every_frame_of_a_drag(qtbot):
+    table = shown(qtbot, small.panelled_hem())
+    table.hand.take("across")
+    press(table, (50.0, 2.0))
+    before = laid_pieces_of(table.bench, table.hand, wished=False)
+    table.hand.does(Press((50.0, 2.0), 0.5))
+    table.hand.does(Move((50.0, -12.0), 0.5))
+    now = laid_pieces_of(table.bench, table.hand, wished=False)
+    assert not np.array_equal(now.joined.line.segments, before.joined.line.segments)
+    assert laid_box(table.look, now).height() > laid_box(table.look, before).height()
+
+
+@pytest.mark.parametrize("scheme", [LIGHT, DARK], ids=["light", "dark"])
+@pytest.mark.parametrize(
+    ("wishes", "project", "chosen"),
+    [(LAID, small.panelled_hem(), "f.e1"), (BENT, small.two_panels(bulge=0.1), "a.e1")],
+    ids=["laid", "bends"],
+)
+def test_ghosts_and_combs_are_seen(qtbot, wishes, project, chosen, scheme):
+    table = shown(qtbot, project, scheme)
+    table.bench.choose((chosen,))
+    table.dress(replace(wishes, combs=False), scheme)
+    seen = pixels(table)
+    table.dress(Wishes(combs=False), scheme)
+    assert (np.abs(seen - pixels(table)).max(axis=2) > 8).sum() > 300
+
+
+def test_an_edge_that_is_smoothed_shows_its_comb_with_the_one_before(qtbot):
+    table = shown(qtbot, small.curved_square())
+    edit = decode_plain({"edit": "fair_edge", "edge": "p.e2", "over_mm": 80})
+    assert bent_edges(table.bench, table.hand, wished=False) == ()
+    table.bench.preview(edit)
+    edges = bent_edges(table.bench, table.hand, wished=False)
+    assert edges == ("p.e2",)
+    (comb,) = placed_bends(table.look, table.bench, edges)
+    assert comb.before is not None
+    assert table.grab().width() == table.width()
+
+
+def test_straight_edges_have_no_comb(qtbot):
+    table = shown(qtbot, small.square())
+    assert placed_bends(table.look, table.bench, ("p.e1", "p")) == []
