@@ -265,6 +265,15 @@ def held_ring() -> Project:
     return held(neckline_ring())
 
 
+def cap_and_ring() -> Project:
+    """The ring, and a round `p` held to a `strip`: a round edge has no end that could follow."""
+    ring, strip = neckline_ring(), rectangle("strip", 300, 40, y=-200)
+    pieces = (*ring.pieces.values(), *disc().pieces.values(), strip)
+    return held(
+        new_project(*pieces, seams=[*ring.seams.values(), seam("cap", "strip.e1", "-p.e1")])
+    )
+
+
 def bag() -> Project:
     """Two four-sided pieces `a` and `b` with curved edges, every edge of `a` held to one of `b`."""
     points = [(0, 0), (100, 5), (110, 120), (-5, 115)]

@@ -221,3 +221,26 @@ def test_only_seams_that_hang_on_what_moves_are_told_in_a_drag():
     bench.subscribe(lambda change: told.append(change.seams))
     bench.preview(move("p2.c2"))
     assert told == [{"s1", "s2"}]
+
+
+def test_a_hold_that_is_let_go_is_said_in_the_undo_list_and_comes_back_with_undo():
+    bench = Bench(small.cap_and_ring())
+    assert bench.preview(decode_plain(DRAG_OF_STRIP))
+    assert [one.seam for one in bench.released] == ["cap"]
+    bench.drop_preview()
+    assert bench.released == ()
+    bench.do(decode_plain(DRAG_OF_STRIP))
+    assert bench.next_undo.endswith(", letting “cap” go")
+    assert "cap.hold" not in bench.project.holds
+    bench.undo()
+    assert "cap.hold" in bench.project.holds
+
+
+def test_a_seam_that_is_held_is_told_with_its_pieces():
+    bench, changes = Bench(small.two_panels()), []
+    bench.subscribe(changes.append)
+    bench.do(decode_plain({"edit": "hold_seam", "seam": "s"}))
+    assert (changes[0].seams, changes[0].pieces) == ({"s"}, {"a", "b"})
+
+
+DRAG_OF_STRIP = {"edit": "move_corner", "corner": "strip.c2", "by_mm": [9, 0]}

@@ -1,4 +1,4 @@
-"""Ledger rows, tails, combs, unrolled seams, and the numbers beside the pointer."""
+"""Tails, combs, unrolled seams, and the numbers beside the pointer."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from wedgework.bench.changes import change_between
 from wedgework.bench.readouts import (
     MOST_NUMBERS,
     comb_of,
-    ledger,
     numbers_of_drag,
     tail_of,
     unrolled,
@@ -26,13 +25,6 @@ from wedgework.pattern.seams import measure_seam
 
 def seam_of(project):
     return project.seams["s"]
-
-
-def test_a_ledger_row_says_lengths_and_difference():
-    (row,) = ledger(small.two_panels(100, 97))
-    assert (row.length_a_mm, row.length_b_mm) == pytest.approx((100, 97))
-    assert row.difference_mm == pytest.approx(3)
-    assert row.state == "a_longer"
 
 
 def test_a_tail_is_just_as_long_as_the_surplus():
@@ -125,3 +117,20 @@ def test_no_more_numbers_than_can_be_read():
         shown = MoveCorner(corner=corner, by_mm=(3.0, 7.0)).apply(shown)
     change = change_between("previewed", before, shown)
     assert len(numbers_of_drag(before, shown, change)) == MOST_NUMBERS
+
+
+def readouts_of(before, edit):
+    shown = edit.apply(before)
+    return numbers_of_drag(before, shown, change_between("previewed", before, shown))
+
+
+def test_of_a_held_seam_the_length_of_both_sides_is_told():
+    told = readouts_of(small.held(small.two_panels()), MoveCorner(corner="a.c3", by_mm=(0, 12)))
+    assert (told[0].words, told[0].note) == ("s", "held")
+    assert (told[0].before_mm, told[0].now_mm) == pytest.approx((100, 112))
+
+
+def test_a_hold_that_is_let_go_is_told_with_its_difference():
+    told = readouts_of(small.cap_and_ring(), MoveCorner(corner="strip.c2", by_mm=(9, 0)))
+    assert (told[0].words, told[0].note) == ("cap", "let go")
+    assert told[0].now_mm == pytest.approx(9, abs=0.01)

@@ -156,3 +156,17 @@ def test_findings_of_a_whole_suit_are_kept_up_too():
     )
     played_and_compared(bench, played)
     assert len(bench.history) == len(played)
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.data())
+def test_what_follows_by_a_hold_is_looked_at_too(data):
+    start = small.held_ring()
+    bench = Bench(start)
+    watch = Watch(bench)
+    told(watch.findings)
+    corners = [edge.corner for piece in start.pieces.values() for edge in piece.edges]
+    for _ in range(3):
+        corner, by = data.draw(st.sampled_from(corners)), data.draw(st.integers(-30, 30))
+        bench.do(decode_plain({"edit": "move_corner", "corner": corner, "by_mm": [by, 7]}))
+        assert told(watch.findings) == told(check(bench.project))

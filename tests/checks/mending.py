@@ -20,7 +20,7 @@ def the(code: str, project: Project) -> Finding:
 
 def mended(project: Project, mend: Mend) -> Project:
     """The project after a mend, decoded as the bench does."""
-    return apply_all(project, [decode_plain(edit) for edit in mend.edits])[0]
+    return apply_all(project, [decode_plain(edit) for edit in mend.edits]).project
 
 
 def assert_mends(project: Project, finding: Finding) -> None:

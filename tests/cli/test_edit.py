@@ -171,3 +171,12 @@ def test_each_edit_tells_its_subject_its_key_and_an_example_that_replays(capsys)
     rows = command(capsys, "edits", "pivot_dart", "--json").json
     assert rows[0]["subject"] == "Darts"
     assert rows[0]["example"][-1]["edit"] == "pivot_dart"
+
+
+def test_a_hold_that_an_edit_cannot_keep_is_told(capsys, tmp_path):
+    cap = saved(tmp_path / "square.wedge", small.cap_and_ring())
+    drag = {"edit": "move_corner", "corner": "strip.c2", "by_mm": [9, 0]}
+    answer = edit(capsys, cap, RENAME, drag, more=("--json",))
+    assert answer.json["let_go"] == [[], ["cap.hold"]]
+    assert answer.json["removed"] == [[], ["cap.hold"]]
+    assert "Edit 2: The hold on “cap” was let go." in edit(capsys, cap, RENAME, drag).out

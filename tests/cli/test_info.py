@@ -18,7 +18,7 @@ EDGE_KEYS = {"id", "name", "length_mm", "turning_deg", "finish", "allowance_mm",
     "end_mm", "start_corner", "end_corner"}  # fmt: skip
 SEAM_KEYS = {"id", "name", "a", "b", "length_a_mm", "length_b_mm", "wanted_mm", "difference_mm",
     "allowed_mm", "shaping_deg", "dome_deg", "hollow_deg", "join", "lap_mm", "over",
-    "state"}  # fmt: skip
+    "state", "hold"}  # fmt: skip
 DART_KEYS = {"id", "piece", "apex_mm", "angle_deg", "intake_mm", "leg_a_mm", "leg_b_mm"}
 SHEET_KEYS = {"id", "name", "width_mm", "length_mm", "thickness_mm", "colour"}
 TOP_KEYS = {"name", "pieces", "seams", "darts", "sheets", "levels", "body", "problems"}
@@ -162,3 +162,15 @@ def test_what_is_no_project_is_refused_by_name(tmp_path, capsys):
     answer = command(capsys, "info", path)
     assert answer.is_told_as_it_should_be
     assert "letter.wedge" in answer.err
+
+
+def test_a_seam_says_how_it_is_held(tmp_path, capsys):
+    holds = [
+        info(tmp_path, capsys, project)["seams"][0]["hold"]
+        for project in (
+            small.two_panels(),
+            small.held(small.two_panels()),
+            small.held(small.two_panels(), "shape"),
+        )
+    ]
+    assert holds == [None, "length", "shape"]

@@ -12,7 +12,8 @@ def test_what_each_edit_made_and_removed_is_told():
         b'[{"edit":"split_edge","edge":"p.e1","at_mm":30},'
         b'{"edit":"merge_edges","first":"p.e1.1","second":"p.e1.2"}]'
     )
-    _, made, removed = apply_all(small.square(), edits)
+    applied = apply_all(small.square(), edits)
+    made, removed = applied.made, applied.removed
     assert made == [["p.e1.1", "p.e1.2", "p.e1.c"], []]
     assert removed == [["p.e1"], ["p.e1.2", "p.e1.c"]]
 

@@ -259,27 +259,19 @@ def test_every_frame_of_a_drag_of_a_bag_keeps_all_holds_or_lets_one_go(corner, x
     kept_or_one_released(BAG, MoveCorner(corner=corner, by_mm=(x, y)))
 
 
-def cap_and_ring() -> Project:
-    """The held ring, and a round `p` held to a strip: a round edge has no end that could follow."""
-    strip = small.rectangle("strip", 300, 40, y=-200)
-    pieces = (*RING.pieces.values(), *small.disc().pieces.values(), strip)
-    seams = (*small.neckline_ring().seams.values(), small.seam("cap", "strip.e1", "-p.e1"))
-    return small.held(small.new_project(*pieces, seams=seams))
-
-
 def test_where_one_side_cannot_follow_from_the_start_the_other_one_does():
-    project = cap_and_ring()
+    project = small.cap_and_ring()
     assert length_mm(the_edge(project, "strip.e1").curve) == pytest.approx(100 * np.pi, abs=0.1)
 
 
 def test_a_hold_whose_mate_cannot_follow_is_let_go_and_this_is_said():
-    (said,) = MoveCorner(corner="strip.c2", by_mm=(9, 0)).settled(cap_and_ring()).released
+    (said,) = MoveCorner(corner="strip.c2", by_mm=(9, 0)).settled(small.cap_and_ring()).released
     assert said.seam == "cap"
     assert said.sentence.startswith("The hold on “cap” was let go. Side B")
 
 
 def test_only_the_hold_at_fault_is_let_go():
-    project = cap_and_ring()
+    project = small.cap_and_ring()
     outcome = MoveCorner(corner="strip.c2", by_mm=(9, 0)).settled(project)
     assert set(project.holds) - set(outcome.project.holds) == {"cap.hold"}
 

@@ -13,7 +13,7 @@ from wedgework.bench import Bench, Change, read_project
 from wedgework.edits import decode_plain
 from wedgework.edits.move import MoveCorner
 from wedgework.geometry.length import length_mm
-from wedgework.pattern.lookup import the_edge
+from wedgework.pattern.lookup import hold_of, the_edge
 from wedgework.pattern.table import Table
 from wedgework.resources import demo_names, demo_path
 from wedgework.window.fields import Field
@@ -235,3 +235,14 @@ def test_nothing_is_wider_than_the_narrowest_card(start):
             card.follow(Change(kind="chosen"))
             assert card.widget().minimumSizeHint().width() <= 300, own
             assert bench.chosen == (own,)
+
+
+def test_a_seam_is_held_and_let_go_on_its_card(start):
+    card, bench = start(small.two_panels(), "s")
+    box = card.findChild(QComboBox, "card_hold")
+    for words, kind in (("in length", "length"), ("in shape", "shape"), ("not held", None)):
+        box = card.findChild(QComboBox, "card_hold")
+        box.setCurrentText(words)
+        box.activated.emit(box.currentIndex())
+        hold = hold_of(bench.project, "s")
+        assert (hold.kind if hold else None) == kind

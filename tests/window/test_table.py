@@ -147,3 +147,16 @@ def test_a_tail_is_drawn_in_the_colour_of_differences_while_the_button_is_down(q
     assert not (np.abs(pixels(table) - orange).max(axis=2) < 12).any()
     drag(table, (100.0, 100.0), QPointF(0, -60))
     assert (np.abs(pixels(table) - orange).max(axis=2) < 12).sum() > 40
+
+
+def test_a_held_seam_is_marked_on_both_of_its_sides_at_once(qtbot):
+    table = shown(qtbot, small.two_panels())
+    before = pixels(table)
+    table.bench.do(decode_plain({"edit": "hold_seam", "seam": "s"}))
+    QApplication.processEvents()
+    rows, columns = np.nonzero(np.abs(pixels(table) - before).max(axis=2) > 8)
+    for middle_mm in ((100, 50), (200, 50)):
+        place = table.view.to_px(middle_mm)
+        near = (abs(rows - place.y()) < 7) & (abs(columns - place.x()) < 7)
+        assert near.sum() > 12
+    assert len(rows) < 400

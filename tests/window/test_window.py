@@ -12,12 +12,15 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QToolButton
 
+from tests import small
 from tests.window import hand
 from wedgework.bench import STEPS, TOOLS
+from wedgework.files.wedge import write_wedge
 from wedgework.resources import demo_path
 from wedgework.window.actions import ACTIONS
 from wedgework.window.fields import Field
 from wedgework.window.icons import has_icon
+from wedgework.window.panels.ledger import STATE
 
 FLAT = demo_path("kingfisher_flat.wedge")
 
@@ -176,3 +179,25 @@ def test_what_was_said_gives_way_to_the_hint_of_a_drag(at_demo):
     hints = [shown for hint, shown in said if hint]
     assert hints
     assert all(hints)
+
+
+def test_a_seam_is_held_and_let_go_by_keys_and_the_ledger_says_so(at_demo):
+    at_demo.bench.choose(["crotch"])
+    model = at_demo.ledger_model
+    cell = model.index(model.row_of("crotch"), STATE)
+    control = Qt.KeyboardModifier.ControlModifier
+    hand.key(Qt.Key.Key_J, held=control)
+    assert "held" in cell.data()
+    hand.key(Qt.Key.Key_J, held=control | Qt.KeyboardModifier.ShiftModifier)
+    assert "held" not in cell.data()
+    assert not at_demo.bench.project.holds
+
+
+def test_a_hold_that_had_to_be_let_go_is_said_in_the_status_line(make, tmp_path):
+    path = tmp_path / "cap.wedge"
+    path.write_bytes(write_wedge(small.cap_and_ring()))
+    window = make()
+    window.filing.open(path)
+    window.deeds.do_plain({"edit": "move_corner", "corner": "strip.c2", "by_mm": [9, 0]})
+    said = [one.text() for one in window.statusBar().findChildren(QLabel)]
+    assert any("The hold on “cap” was let go." in text for text in said)

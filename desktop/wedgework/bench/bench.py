@@ -10,12 +10,13 @@ from pathlib import Path
 from typing import Literal, TypeAlias
 
 from wedgework.bench.changes import Change, Kind, change_between
-from wedgework.bench.filling import filled_and_applied
+from wedgework.bench.filling import filled_and_applied, tried
 from wedgework.bench.history import Done, History
 from wedgework.bench.keeping import Keeper
 from wedgework.bench.recovery import NotSaved
 from wedgework.bench.steps import STEPS, StepName
 from wedgework.edits import Edit, undo_text
+from wedgework.edits.settle import Released
 from wedgework.pattern.changes import has_id
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import EditRefused
@@ -39,6 +40,7 @@ class Bench:
         self._tried: tuple[Edit, ...] = ()
         self._chosen: tuple[str, ...] = ()
         self._step: StepName = "Shape"
+        self._released: tuple[Released, ...] = ()
         self.refusal: str | None = None
         if project is not None:
             self.new(project)
@@ -86,6 +88,11 @@ class Bench:
         return self._tried
 
     @property
+    def released(self) -> tuple[Released, ...]:
+        """Holds that what is tried lets go, or that the last step did; none where nothing did."""
+        return self._released
+
+    @property
     def journal_problem(self) -> str | None:
         """Why no journal is kept, as a sentence; None while one is (or none was asked for)."""
         return self._keeper.problem
@@ -128,15 +135,17 @@ class Bench:
         with nothing changed, where one cannot be done; FileRefused where the journal cannot be
         written: then nothing is changed either.
         """
-        edits, after = filled_and_applied(self._project, edits)
+        edits, settled = filled_and_applied(self._project, edits)
+        after = settled.project
         if after is self._project:
             self.drop_preview()
             return False
-        more = f" and {len(edits) - 1} more" if len(edits) > 1 else ""
-        said = text or undo_text(edits[0], self._project) + more
+        said = (text or _said(edits, self._project)) + "".join(
+            f", letting “{one.name}” go" for one in settled.released
+        )
         self._keeper.note_step(self._project, edits, said)
         self._history.push(Done(text=said, edits=edits, before=self._project, after=after))
-        self._keep(after)
+        self._keep(after, settled.released)
         return True
 
     def preview(self, *edits: Edit) -> bool:
@@ -145,17 +154,17 @@ class Bench:
         False where they are refused: then `refusal` says why and what was shown stays.
         """
         try:
-            after = _applied(self._project, edits)
+            settled = tried(self._project, edits)
         except EditRefused as error:
             self._refuse(error.sentence)
             return False
-        self._tried, self.refusal = edits, None
-        self._show("previewed", after)
+        self._tried, self._released, self.refusal = edits, settled.released, None
+        self._show("previewed", settled.project)
         return True
 
     def drop_preview(self) -> None:
         """Show the kept project again."""
-        self._tried, self.refusal = (), None
+        self._tried, self._released, self.refusal = (), (), None
         if self.is_previewing:
             self._show("previewed", self._project)
 
@@ -261,12 +270,12 @@ class Bench:
     def _open(self, project: Project, *, at_save: Project, history: History) -> None:
         self._project = self._shown = project
         self._at_save, self._history = at_save, history
-        self._tried, self._chosen, self.refusal = (), (), None
+        self._tried, self._chosen, self.refusal, self._released = (), (), None, ()
         self.tell(Change(kind="opened"))
 
-    def _keep(self, after: Project) -> None:
+    def _keep(self, after: Project, released: tuple[Released, ...] = ()) -> None:
         self._project = after
-        self._tried, self.refusal = (), None
+        self._tried, self._released, self.refusal = (), released, None
         self._show("edited", after)
 
     def _show(self, kind: Kind, after: Project) -> None:
@@ -282,7 +291,6 @@ class Bench:
             listener(change)
 
 
-def _applied(project: Project, edits: Iterable[Edit]) -> Project:
-    for edit in edits:
-        project = edit.apply(project)
-    return project
+def _said(edits: tuple[Edit, ...], project: Project) -> str:
+    more = f" and {len(edits) - 1} more" if len(edits) > 1 else ""
+    return undo_text(edits[0], project) + more

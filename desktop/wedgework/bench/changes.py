@@ -23,7 +23,8 @@ class Change:
     """What became another between two shown projects, by id; what came and what went too.
 
     `seams` holds, besides seams that changed themselves, those that hang on a changed piece or
-    mark: their measures may be others. `others` are ids in the remaining tables (marks, levels,
+    mark: their measures may be others. A seam that was held or let go counts as changed, and so do
+    its pieces, which show it. `others` are ids in the remaining tables (marks, levels,
     sheets, photographs) and names of measures of the body.
     """
 
@@ -43,6 +44,7 @@ def change_between(kind: Kind, before: Project, after: Project) -> Change:
     pieces = frozenset(differing(before.pieces, after.pieces))
     marks = [*_changed_marks(before.notches, after.notches)]
     marks += _changed_marks(before.holes, after.holes)
+    held = tuple(_held_otherwise(before, after))
     own = differing(before.seams, after.seams)
     edges = {spot.edge for mark in marks for spot in (mark.at, mark.mate) if spot}
     edges |= {edge for piece in _pieces(pieces, before, after) for edge in _edge_ids(piece)}
@@ -50,10 +52,22 @@ def change_between(kind: Kind, before: Project, after: Project) -> Change:
     others = (differing(one, other) for one, other in _other_tables(before, after))
     return Change(
         kind=kind,
-        pieces=pieces,
-        seams=frozenset(chain(own, *hanging)),
+        pieces=pieces.union(_pieces_of(held, after)),
+        seams=frozenset(chain(own, held, *hanging)),
         others=frozenset(chain.from_iterable(others)),
     )
+
+
+def _held_otherwise(before: Project, after: Project) -> Iterator[SeamId]:
+    for key in differing(before.holds, after.holds):
+        yield from (one.holds[key].seam for one in (before, after) if key in one.holds)
+
+
+def _pieces_of(seams: Iterable[SeamId], project: Project) -> Iterator[PieceId]:
+    for key in seams:
+        if key in project.seams:
+            seam = project.seams[key]
+            yield from (project.owners[ref.edge] for ref in (*seam.a, *seam.b))
 
 
 def _changed_marks(before: Table[Any], after: Table[Any]) -> Iterator[Any]:

@@ -11,6 +11,7 @@ import msgspec
 
 from wedgework.edits import Edit
 from wedgework.edits.body import Accept
+from wedgework.edits.settle import Settled
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import EditRefused
 
@@ -31,10 +32,19 @@ def filled(project: Project, edit: Edit) -> Edit:
     raise EditRefused(f"There is no finding “{edit.code}” at {where or 'no place'} to accept.")
 
 
-def filled_and_applied(project: Project, edits: Iterable[Edit]) -> tuple[tuple[Edit, ...], Project]:
-    """Edits with nothing left to be looked up, and the project after all of them."""
+def filled_and_applied(project: Project, edits: Iterable[Edit]) -> tuple[tuple[Edit, ...], Settled]:
+    """Edits with nothing left to be looked up, and what comes of all of them."""
     done: list[Edit] = []
+    after = Settled(project)
     for edit in edits:
-        done.append(filled(project, edit))
-        project = done[-1].apply(project)
-    return tuple(done), project
+        done.append(filled(after.project, edit))
+        after = after.then(done[-1].settled(after.project))
+    return tuple(done), after
+
+
+def tried(project: Project, edits: Iterable[Edit]) -> Settled:
+    """What comes of edits that are tried only: nothing is looked up for them."""
+    after = Settled(project)
+    for edit in edits:
+        after = after.then(edit.settled(after.project))
+    return after

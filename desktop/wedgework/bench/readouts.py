@@ -1,16 +1,15 @@
 """What is shown of seams while they are worked on, as plain data for whoever draws it.
 
-Ledger rows, tails (the surplus of the longer side, as the curve that it is), combs (where shaping
+Tails (the surplus of the longer side, as the curve that it is), combs (where shaping
 sits), both sides unrolled, and the numbers beside the pointer in a drag.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 
@@ -22,8 +21,9 @@ from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.geometry.turning import tangents_at_parameters
 from wedgework.pattern.document import Edge, EdgeId, Project, Seam, SeamId, Side
 from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.lookup import hold_of
 from wedgework.pattern.runs import WalkedRun, walked
-from wedgework.pattern.seams import SeamMeasure, State, measure_seam, notches_of
+from wedgework.pattern.seams import SeamMeasure, measure_seam, notches_of
 
 TOOTH_MM: Final = 6.0
 """Distance of two teeth of a comb: near enough to show where shaping sits, and still a comb."""
@@ -31,46 +31,6 @@ TOOTH_MM: Final = 6.0
 MOST_TEETH: Final = 200
 MOST_NUMBERS: Final = 6
 """More numbers than this beside a pointer are not read by anyone."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LedgerRow:
-    """A seam in the ledger. Lengths in mm, shaping in degrees."""
-
-    seam: SeamId
-    name: str
-    length_a_mm: float
-    length_b_mm: float
-    difference_mm: float
-    wanted_mm: float
-    allowed_mm: float
-    shaping_deg: float
-    dome_deg: float
-    hollow_deg: float
-    state: State
-
-
-def ledger_row(project: Project, seam: Seam) -> LedgerRow:
-    """One row; EditRefused where the seam names an edge that is not there."""
-    measure = measure_seam(project, seam)
-    return LedgerRow(
-        seam=seam.id,
-        name=seam.name or seam.id,
-        length_a_mm=measure.a.length_mm,
-        length_b_mm=measure.b.length_mm,
-        difference_mm=measure.difference_mm,
-        wanted_mm=seam.wanted_mm,
-        allowed_mm=seam.allowed_mm,
-        shaping_deg=math.degrees(measure.shaping_rad),
-        dome_deg=math.degrees(measure.dome_rad),
-        hollow_deg=math.degrees(measure.hollow_rad),
-        state=measure.state,
-    )
-
-
-def ledger(project: Project) -> tuple[LedgerRow, ...]:
-    """All rows, darts among them: whatever holds for seams holds for darts."""
-    return tuple(ledger_row(project, seam) for seam in project.seams.values())
 
 
 @dataclass(frozen=True, eq=False, slots=True, kw_only=True)
@@ -251,17 +211,21 @@ def _notch_stations(
 class Number:
     """A number that changes under the hand: what it is, what it was and what it is now, in mm.
 
-    `signed`: it is a difference, and shown with its sign.
+    `signed`: it is a difference, and shown with its sign. `note` is what is said behind it: `held`
+    of a length that both sides of a seam have, `let go` of a difference that is held no more.
     """
 
     words: str
     before_mm: float
     now_mm: float
     signed: bool = False
+    note: Literal["", "held", "let go"] = ""
 
 
 def numbers_of_drag(before: Project, shown: Project, change: Change) -> tuple[Number, ...]:
     """What changes beside the pointer: differences of seams first, then lengths of edges.
+
+    Of a seam that is held it is the length that changes, on both sides alike.
 
     Only what the change names is looked at; seams and edges that are not in both projects are
     left out.
@@ -279,16 +243,22 @@ def numbers_of_drag(before: Project, shown: Project, change: Change) -> tuple[Nu
 def _difference(before: Project, shown: Project, own: SeamId) -> Iterator[Number]:
     try:
         # Lengths alone: measuring shaping of the seam as it was would cost as much as the frame.
-        was, now = (_difference_mm(one, one.seams[own]) for one in (before, shown))
+        was, now = (_lengths_mm(one, one.seams[own]) for one in (before, shown))
     except WedgeworkError:
         return
-    if abs(was - now) > SAME_STATION_MM:
-        yield Number(shown.seams[own].name or own, was, now, signed=True)
+    name = shown.seams[own].name or own
+    was_held, is_held = (hold_of(one, own) is not None for one in (before, shown))
+    if is_held and abs(was[0] - now[0]) > SAME_STATION_MM:
+        yield Number(name, was[0], now[0], note="held")
+    elif not is_held and abs(was[1] - now[1]) > SAME_STATION_MM:
+        yield Number(name, was[1], now[1], signed=True, note="let go" if was_held else "")
 
 
-def _difference_mm(project: Project, seam: Seam) -> float:
+def _lengths_mm(project: Project, seam: Seam) -> tuple[float, float]:
+    """Length of side A, and the difference of the sides."""
     lengths = (walked(project, run).length_mm for run in (seam.a, seam.b))
-    return next(lengths) - next(lengths) - seam.wanted_mm
+    a_mm = next(lengths)
+    return a_mm, a_mm - next(lengths) - seam.wanted_mm
 
 
 def _changed_lengths(before: Project, shown: Project, piece: str) -> Iterator[Number]:

@@ -32,7 +32,7 @@ from wedgework.pattern.document import (
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.filling import fill_measures
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm
-from wedgework.pattern.lookup import holes_by_edge, notches_by_edge, seams_of
+from wedgework.pattern.lookup import hold_of, holes_by_edge, notches_by_edge, seams_of
 from wedgework.pattern.pictures import size_of
 from wedgework.pattern.pins import pin_value
 from wedgework.pattern.rows import inset_on_mm
@@ -190,6 +190,7 @@ def seam_report(project: Project, seam: Seam) -> Plain:
         "over": seam.over,
         "laid_on": seam.laid_on,
         "state": measure.state,
+        "hold": hold.kind if (hold := hold_of(project, seam.id)) else None,
     }
 
 

@@ -19,7 +19,8 @@ from wedgework.commands.base import (
     wedge_target,
 )
 from wedgework.commands.tables import table, words
-from wedgework.edits import Edit, apply_all, decode_edits, edit_name
+from wedgework.edits import Edit, decode_edits, edit_name
+from wedgework.edits.apply import Applied, with_one_more
 from wedgework.files.atomic import LARGEST_FILE_BYTES, read_whole
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import FileRefused
@@ -45,26 +46,22 @@ def run(arguments: argparse.Namespace) -> int:
     """Answer the command."""
     target = wedge_target(arguments.save)
     edits = decode_edits(_edits_text(arguments.do))
-    project, made, removed = _applied(read_project(arguments.file), edits)
-    save_project(project, target)
+    applied = _applied(read_project(arguments.file), edits)
+    save_project(applied.project, target)
     if arguments.json:
-        say_json({"made": made, "removed": removed})
+        let_go = [[one.hold for one in row] for row in applied.let_go]
+        say_json({"made": applied.made, "removed": applied.removed, "let_go": let_go})
     else:
-        say("\n".join(_lines(edits, made, removed, target)))
+        say("\n".join(_lines(edits, applied, target)))
     return DONE
 
 
-def _applied(
-    project: Project, edits: Iterable[Edit]
-) -> tuple[Project, list[list[str]], list[list[str]]]:
+def _applied(project: Project, edits: Iterable[Edit]) -> Applied:
     """As `apply_all`, each edit filled in with what it leaves to be looked up at its turn."""
-    made: list[list[str]] = []
-    removed: list[list[str]] = []
+    applied = Applied(project)
     for edit in edits:
-        project, new, old = apply_all(project, [filled(project, edit)])
-        made += new
-        removed += old
-    return project, made, removed
+        applied = with_one_more(applied, filled(applied.project, edit))
+    return applied
 
 
 def _edits_text(source: str) -> bytes:
@@ -78,14 +75,15 @@ def _edits_text(source: str) -> bytes:
     return data
 
 
-def _lines(
-    edits: Sequence[Edit], made: list[list[str]], removed: list[list[str]], target: Path
-) -> Iterator[str]:
+def _lines(edits: Sequence[Edit], applied: Applied, target: Path) -> Iterator[str]:
+    each = zip(edits, applied.made, applied.removed, strict=True)
     rows = [
         (str(number), edit_name(edit), _ids(new), _ids(old))
-        for number, (edit, new, old) in enumerate(zip(edits, made, removed, strict=True), start=1)
+        for number, (edit, new, old) in enumerate(each, start=1)
     ]
     yield from table(_COLUMNS, rows)
+    for number, released in enumerate(applied.let_go, start=1):
+        yield from (f"Edit {number}: {one.sentence}" for one in released)
     count = "1 edit" if len(edits) == 1 else f"{len(edits)} edits"
     yield f"{count} done, saved as {target}."
 

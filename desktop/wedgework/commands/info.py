@@ -114,7 +114,7 @@ def _seam(seam: Plain) -> tuple[str, ...]:
         format_number(seam["dome_deg"]),
         format_number(seam["hollow_deg"]),
         f"{seam['join']}{lap}",
-        _STATES[seam["state"]],
+        _STATES[seam["state"]] + (f", held in {seam['hold']}" if seam["hold"] else ""),
     )
 
 

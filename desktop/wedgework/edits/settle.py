@@ -60,6 +60,10 @@ class Settled:
     project: Project
     released: tuple[Released, ...] = ()
 
+    def then(self, later: Settled) -> Settled:
+        """What came of this edit and of a later one on its project."""
+        return Settled(later.project, (*self.released, *later.released))
+
 
 def settled(before: Project, after: Project) -> Settled:
     """What an edit has left, with the mates of held edges trued; `after` itself without holds."""

@@ -230,6 +230,8 @@ class MainWindow(QMainWindow):
             self.ledger.follow(self._seams_of_chosen())
         if change.kind != "previewed":
             self._show_state()
+        if change.kind == "edited" and self.bench.released:
+            self.status.refuse(" ".join(one.sentence for one in self.bench.released))
         self.judge.follow(change)
 
     def _seams_of_chosen(self) -> list[str]:

@@ -63,6 +63,7 @@ CUTTINGS: Final = (("single", "single"), ("pair", "pair"), ("fold", "on the fold
 FINISHES: Final = (("open", "open"), ("hem", "hem"), ("fold", "fold"))
 JOINS: Final = (("lapped", "lapped"), ("butted", "butted"), ("superimposed", "superimposed"),
                 ("bound", "bound"))  # fmt: skip
+HOLDS: Final = (("none", "not held"), ("length", "in length"), ("shape", "in shape"))
 SIDES: Final = (("a", "side A"), ("b", "side B"))
 NOTCHES: Final = (("single", "one dash"), ("double", "two dashes"))
 SEVERAL: Final = (("", "several"),)

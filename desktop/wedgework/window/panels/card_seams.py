@@ -8,11 +8,12 @@ from typing import Any, Final
 
 from wedgework.pattern.darts import measure_dart
 from wedgework.pattern.document import Hole, Notch, Project, Seam
-from wedgework.pattern.lookup import edge_in
+from wedgework.pattern.lookup import edge_in, hold_of
 from wedgework.pattern.room import cap_height_mm, cone_height_mm
 from wedgework.pattern.seams import SeamMeasure, measure_seam, notches_of
 from wedgework.window.panels.card_pieces import corner_place
 from wedgework.window.panels.card_rows import (
+    HOLDS,
     JOINS,
     NOTCHES,
     SIDES,
@@ -27,7 +28,16 @@ from wedgework.window.panels.card_rows import (
 )
 from wedgework.window.things import called
 
-SEAM_DEEDS: Final = ("true_both", "shape", "true_a", "true_b", "fit_chosen", "unjoin")
+SEAM_DEEDS: Final = (
+    "true_both",
+    "shape",
+    "true_a",
+    "true_b",
+    "hold",
+    "let_go",
+    "fit_chosen",
+    "unjoin",
+)
 
 
 def seam_page(project: Project, seam: Seam, wishes: CardWishes) -> CardPage:
@@ -40,6 +50,7 @@ def seam_page(project: Project, seam: Seam, wishes: CardWishes) -> CardPage:
         *_lengths(seam, measure, ("side A", "side B")),
         *_shaping(measure, wishes),
         *_joining(seam),
+        _hold_row(project, seam),
         read("notches", "notches", "count", len(notches_of(project, seam))),
         *_edges(project, seam),
     ]
@@ -88,6 +99,20 @@ def _joining(seam: Seam) -> Iterator[CardRow]:
                       edit=_setting(seam, "over"))  # fmt: skip
 
 
+def _hold_row(project: Project, seam: Seam) -> CardRow:
+    """Whether its mate follows: not at all, in length, or as the same curve."""
+    hold = hold_of(project, seam.id)
+
+    def held(kind: str) -> list[EditData]:
+        if kind == "none":
+            return [{"edit": "let_go", "seam": seam.id}]
+        return [{"edit": "hold_seam", "seam": seam.id, "kind": kind}]
+
+    return CardRow(key="hold", words="hold", kind="choice", value=hold.kind if hold else "none",
+                   choices=HOLDS, edit=held,
+                   tip="Whether the mate follows when one side is changed")  # fmt: skip
+
+
 def _edges(project: Project, seam: Seam) -> Iterator[CardRow]:
     for words, run in (("edge of A", seam.a), ("edge of B", seam.b)):
         for ref in run:
@@ -122,10 +147,11 @@ def _dart_page(project: Project, dart: Seam, wishes: CardWishes) -> CardPage:
         typed("divide", "divide into", "count", 1,
               lambda value: [{"edit": "divide_dart", "dart": dart.id, "into": value}],
               tip="Several darts in place of this one"),
+        _hold_row(project, dart),
     ]  # fmt: skip
     rows += _edges(project, dart)
     return CardPage(heading=dart.name or dart.id, kind="dart", rows=tuple(rows),
-                    deeds=("true_both", "fit_chosen", "delete"))  # fmt: skip
+                    deeds=("true_both", "hold", "let_go", "fit_chosen", "delete"))  # fmt: skip
 
 
 def mark_page(project: Project, mark: Notch | Hole) -> CardPage:

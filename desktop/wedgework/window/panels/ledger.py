@@ -28,8 +28,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from wedgework.pattern.document import Project, Seam, SeamId
+from wedgework.pattern.document import Hold, Project, Seam, SeamId
 from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.lookup import hold_of
 from wedgework.pattern.seams import SeamMeasure, measure_seam
 from wedgework.units import NotUnderstood, parse_length_mm
 from wedgework.window.palette import Scheme
@@ -195,7 +196,7 @@ class LedgerModel(QAbstractTableModel):
         if measure is None:
             return "–"
         if column == STATE:
-            return _state(measure, seam)
+            return _state(measure, seam, hold_of(self._project, seam.id))
         return self._number(seam, measure, column)
 
     def _number(self, seam: Seam, measure: SeamMeasure, column: int) -> str:
@@ -223,12 +224,16 @@ class LedgerModel(QAbstractTableModel):
         return font(TEXT_PX, strong=True) if differs else None
 
 
-def _state(measure: SeamMeasure, seam: Seam) -> str:
-    words = STATES[measure.state]
+def _state(measure: SeamMeasure, seam: Seam, hold: Hold | None) -> str:
+    words = [STATES[measure.state]]
+    if hold is not None:
+        words.append("held" if hold.kind == "length" else "held in shape")
     if seam.is_dart:
-        return f"{words} · dart"
-    flat = max(measure.dome_rad, measure.hollow_rad) < math.radians(FLAT_DEG)
-    return f"{words} · joins flat" if flat else f"{words} · joins shaped"
+        words.append("dart")
+    else:
+        flat = max(measure.dome_rad, measure.hollow_rad) < math.radians(FLAT_DEG)
+        words.append("joins flat" if flat else "joins shaped")
+    return " · ".join(words)
 
 
 def _alignment(column: int) -> Qt.AlignmentFlag:

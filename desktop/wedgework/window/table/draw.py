@@ -18,7 +18,7 @@ from wedgework.pattern.rows import inset_on_mm
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.art import add_ring, art_of, room_across, room_upwards, rough_outline
-from wedgework.window.table.marks import holes_on, notches_on, place_at, place_of
+from wedgework.window.table.marks import holds_on, holes_on, notches_on, place_at, place_of
 from wedgework.window.table.pens import Pens, pens_of
 from wedgework.window.table.view import View, round_step
 from wedgework.window.theme import SMALL_PX, font
@@ -33,6 +33,7 @@ ROW_PX = 16
 SLACK_PX = 3
 """A line of small letters without tails needs this much less than its row."""
 NOTCH_PX = 8
+HOLD_MARK = [QPointF(0, -4.5), QPointF(4.5, 0), QPointF(0, 4.5), QPointF(-4.5, 0)]
 LEAST_EDGE_PX = 44
 GRID_PX = 90
 EDGE_PX = 14
@@ -166,7 +167,11 @@ def draw_cut_line(painter: QPainter, look: Look, project: Project, piece: Piece)
 
 
 def draw_marks(painter: QPainter, look: Look, project: Project, piece: Piece) -> None:
-    """Notches as ticks into the piece, holes as rings of their size (but never too small)."""
+    """Notches as ticks into the piece, holes as rings of their size (but never too small).
+
+    A held seam has a small square on its tip in the middle of each side, filled where it is held in
+    shape.
+    """
     view = look.view
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(look.pens.edge)
@@ -178,6 +183,9 @@ def draw_marks(painter: QPainter, look: Look, project: Project, piece: Piece) ->
         radius = max(hole.diameter_mm / 2 * view.px_per_mm, 1.8)
         inset_mm = inset_on_mm(project, hole, edge.id)
         painter.drawEllipse(view.to_px(point + inward * inset_mm), radius, radius)
+    for middle, kind in holds_on(project, piece):
+        painter.setBrush(look.pens.hold if kind == "shape" else look.pens.piece)
+        painter.drawPolygon([view.to_px(middle) + corner for corner in HOLD_MARK])
 
 
 def notch_ticks(

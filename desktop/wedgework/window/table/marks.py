@@ -1,4 +1,4 @@
-"""Where notches and holes stand on the table, found once for each mark and edge."""
+"""Where notches, holes and holds stand on the table, found once for each mark and edge."""
 
 from __future__ import annotations
 
@@ -9,8 +9,19 @@ import numpy as np
 from wedgework.geometry.curve import Floats
 from wedgework.geometry.length import derivatives, parameters_at, points_at_parameters
 from wedgework.geometry.memo import memoised
-from wedgework.pattern.document import Edge, Hole, Notch, Piece, Project
-from wedgework.pattern.lookup import holes_by_edge, notches_by_edge
+from wedgework.pattern.document import (
+    Edge,
+    EdgeId,
+    Hold,
+    HoldKind,
+    Hole,
+    Notch,
+    Piece,
+    Project,
+    Seam,
+)
+from wedgework.pattern.lookup import holds_by_seam, holes_by_edge, notches_by_edge
+from wedgework.pattern.table import Table
 
 Mark = Notch | Hole
 
@@ -47,3 +58,28 @@ def holes_on(project: Project, piece: Piece) -> Iterator[tuple[Hole, Edge]]:
     if index:
         for edge in piece.all_edges():
             yield from ((hole, edge) for hole in index.get(edge.id, ()))
+
+
+def holds_on(project: Project, piece: Piece) -> Iterator[tuple[Floats, HoldKind]]:
+    """Where a piece shows that a seam is held, (2,) mm, and how it is held."""
+    if project.holds:
+        index = _shown_on(project.holds, project.seams)
+        for edge in piece.all_edges():
+            yield from ((middle_of(edge), kind) for kind in index.get(edge.id, ()))
+
+
+@memoised
+def _shown_on(holds: Table[Hold], seams: Table[Seam]) -> dict[EdgeId, tuple[HoldKind, ...]]:
+    """The edge in the middle of each side of each held seam."""
+    rows: dict[EdgeId, tuple[HoldKind, ...]] = {}
+    for key, hold in holds_by_seam(holds).items():
+        for run in (seams[key].a, seams[key].b):
+            edge = run[len(run) // 2].edge
+            rows[edge] = (*rows.get(edge, ()), hold.kind)
+    return rows
+
+
+@memoised
+def middle_of(edge: Edge) -> Floats:
+    """A point about the middle of an edge, (2,) mm, by parameter: each frame of a drag asks."""
+    return np.asarray(points_at_parameters(edge.curve, np.array([len(edge.curve) / 2]))[0])

@@ -37,6 +37,7 @@ class Pens:
     ink: QPen
     quiet: QPen
     piece: QBrush
+    hold: QBrush
     chosen_fill: QBrush
     cut: QPen
     strip: QBrush
@@ -65,6 +66,7 @@ def pens_of(scheme: Scheme) -> Pens:
         ink=pen(scheme.ink),
         quiet=pen(scheme.quiet),
         piece=QBrush(QColor(scheme.piece)),
+        hold=QBrush(QColor(scheme.edge)),
         chosen_fill=QBrush(QColor(scheme.chosen_fill)),
         cut=pen(scheme.edge, dashes=[6, 3]),
         strip=QBrush(QColor(scheme.panel)),

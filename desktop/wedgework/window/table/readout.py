@@ -48,7 +48,7 @@ def _said(number: Number, wishes: Wishes) -> str:
     before, now = (
         wishes.in_list(value, signed=number.signed) for value in (number.before_mm, number.now_mm)
     )
-    return f"{before} → {now}"
+    return f"{before} → {now} {number.note}".rstrip()
 
 
 def _is_off(number: Number) -> bool:
