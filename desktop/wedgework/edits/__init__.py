@@ -17,7 +17,9 @@ from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody, SetSheet
 from wedgework.edits.cut import CutPiece
 from wedgework.edits.dart_apex import EvenLegs, MoveApex, SetBackApexes
 from wedgework.edits.dart_double import AddDoubleDart
+from wedgework.edits.dart_fold import FoldDart
 from wedgework.edits.dart_from_seam import SeamToDart
+from wedgework.edits.dart_open import DartToEase, DartToFullness
 from wedgework.edits.dart_seam import DartsToSeam, DartToSeam
 from wedgework.edits.darts import AddDart, RemoveDart
 from wedgework.edits.describing import described, undo_sentence
@@ -151,6 +153,9 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=MoveApex, step="Shape", says="Move the apex of dart {dart}"),
     Row(edit=SetBackApexes, step="Shape", says="Set apexes back by {by_mm} mm"),
     Row(edit=EvenLegs, step="Shape", says="Make the legs of dart {dart} equally long"),
+    Row(edit=DartToFullness, step="Shape", says="Leave dart {dart} open as fullness"),
+    Row(edit=DartToEase, step="Shape", says="Ease dart {dart} into its seam"),
+    Row(edit=FoldDart, step="Shape", says="Fold dart {dart} to {to}"),
     Row(edit=DartToSeam, step="Shape", says="Close dart {dart} into a style line"),
     Row(edit=DartsToSeam, step="Shape", says="Take darts {darts} into one seam"),
     Row(edit=SeamToDart, step="Shape", says="Make seam {seam} a dart"),

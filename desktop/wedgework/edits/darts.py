@@ -205,14 +205,17 @@ class RemoveDart(Edit, frozen=True, kw_only=True):
         if dart.tip is not None:
             return _without_slit(project, dart)
         found = dart_in_ring(project, self.dart)
-        naming = Naming(project)
-        before, after = found.rest[-1], found.rest[0]
-        fill = mouth_fill(before.curve, after.curve)
-        edges, fates = _filled_ring(project, found, fill, naming)
-        edges = _told_from(found.piece.edges, edges)
-        fates |= {edge.id: Fate() for edge in (*found.towards, *found.back)}
-        bare = without_seam(project, found.dart)
-        return carried(with_pieces(bare, replace(found.piece, edges=edges)), fates)
+        fill = mouth_fill(found.rest[-1].curve, found.rest[0].curve)
+        return filled_over(project, found, fill)
+
+
+def filled_over(project: Project, found: DartInRing, fill: Curve | None) -> Project:
+    """The project without a dart, a curve across its mouth; None where it has no width."""
+    edges, fates = _filled_ring(project, found, fill, Naming(project))
+    edges = _told_from(found.piece.edges, edges)
+    fates |= {edge.id: Fate() for edge in (*found.towards, *found.back)}
+    bare = without_seam(project, found.dart)
+    return carried(with_pieces(bare, replace(found.piece, edges=edges)), fates)
 
 
 def _without_slit(project: Project, dart: Seam) -> Project:

@@ -20,6 +20,7 @@ from wedgework.geometry.offset import Joint, offset_curve, offset_ring
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring
 from wedgework.pattern.layers import CornerCuts, corner_cuts, lap_of_mm, widest_lap_mm
 from wedgework.pattern.lookup import ring_of, seams_of
+from wedgework.pattern.mouths import Fold, folds_of, with_folds
 from wedgework.pattern.slants import Tagged, with_slant
 
 CUT_ERROR_MM: Final = 0.005
@@ -50,21 +51,23 @@ def cut_outline(project: Project, piece: Piece) -> tuple[CutRing, ...]:
     corner of them is cut off. Remembered while the piece, its outsets and these are the same.
     """
     outsets = tuple(outset_mm(project, edge) for edge in piece.all_edges())
-    read = outsets, corner_cuts(project, piece)
+    read = outsets, corner_cuts(project, piece), folds_of(project, piece)
     known = _cut.get(piece)
     if known is None or known[0] != read:
         known = _cut[piece] = (read, _cut_rings(piece, *read))
     return known[1]
 
 
-_Read: TypeAlias = tuple[tuple[float, ...], CornerCuts]
+_Read: TypeAlias = tuple[tuple[float, ...], CornerCuts, tuple[Fold, ...]]
 _cut: WeakKeyDictionary[Piece, tuple[_Read, tuple[CutRing, ...]]] = WeakKeyDictionary()
 
 
-def _cut_rings(piece: Piece, outsets: tuple[float, ...], cuts: CornerCuts) -> tuple[CutRing, ...]:
-    rings: list[CutRing] = []
-    done = 0
-    for ring in (piece.edges, *(cutout.edges for cutout in piece.cutouts)):
+def _cut_rings(
+    piece: Piece, outsets: tuple[float, ...], cuts: CornerCuts, folds: tuple[Fold, ...]
+) -> tuple[CutRing, ...]:
+    done = len(piece.edges)
+    rings = _moved_out(*with_folds(piece.edges, outsets[:done], folds), cuts)
+    for ring in (cutout.edges for cutout in piece.cutouts):
         rings += _moved_out(ring, outsets[done : done + len(ring)], cuts)
         done += len(ring)
     return tuple(rings)
