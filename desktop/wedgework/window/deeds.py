@@ -6,13 +6,16 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QInputDialog
 
+from wedgework.bench import Change
 from wedgework.bench.removing import edits_removing
 from wedgework.checks import Finding, Mend
 from wedgework.edits import Edit, decode_plain
 from wedgework.pattern.document import Piece
 from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.pictures import bounds_mm
 from wedgework.window.panels.ledger import ALLOWED, NAME, Typed
 from wedgework.window.theme import Wish
 
@@ -50,6 +53,9 @@ class Deeds:
         return {
             "start_page": filing.show_first_page,
             "open": filing.ask_open,
+            "lay_photograph": filing.ask_photograph,
+            "paste_photograph": filing.paste_photograph,
+            "photographs": self.swap_photographs,
             "save": filing.save,
             "save_as": filing.save_as,
             "export": filing.export,
@@ -164,7 +170,8 @@ class Deeds:
 
     def _name_of(self, own: str) -> str:
         project = self._bench.project
-        for table in (project.pieces, project.seams, project.levels, project.sheets):
+        for table in (project.pieces, project.seams, project.levels, project.sheets,
+                      project.pictures):  # fmt: skip
             if own in table:
                 return str(table[own].name or own)
         return own
@@ -206,6 +213,11 @@ class Deeds:
     def fit_chosen(self) -> None:
         """Show what is chosen, large."""
         project = self._bench.shown
+        boxes = [bounds_mm(picture) for picture in project.pictures.values()
+                 if picture.id in self._bench.chosen]  # fmt: skip
+        if boxes and boxes[0] is not None:
+            self._window.table.show_box(boxes[0])
+            return
         pieces = {own if own in project.pieces else project.owners.get(own) for own in
                   self._bench.chosen}  # fmt: skip
         for own in self._bench.chosen:
@@ -239,6 +251,32 @@ class Deeds:
         other: Wish = "light" if theme.scheme.name == "dark" else "dark"
         preferences.change(replace(preferences.wishes, colours=other))
         theme.choose(other)
+
+    def swap_photographs(self) -> None:
+        """Hide every photograph; show all of them where none is shown."""
+        pictures = self._bench.project.pictures
+        shown = not any(picture.shown for picture in pictures.values())
+        if not pictures:
+            self._window.status.say("No photograph lies under the table.")
+            return
+        rows = [{"edit": "set_picture", "picture": own, "shown": shown} for own in pictures]
+        self.do_plain(*rows)
+
+    def hear(self, change: Change) -> None:
+        """The tool asks for numbers: once its gesture is over, so that no dialog runs inside it."""
+        if change.kind == "asked":
+            QTimer.singleShot(0, self.answer_tool)
+
+    def answer_tool(self) -> None:
+        """Ask what the tool in the hand wants to know, and hand the answer on."""
+        asked, window = self._window.hand.asked, self._window
+        if asked is None:
+            return
+        from wedgework.window.dialogs import photograph  # noqa: PLC0415 - when first used
+
+        wishes = window.preferences.wishes
+        window.hand.answer(photograph.ask(window, asked, wishes))
+        window.table.setFocus()
 
     # Seams
 

@@ -6,10 +6,13 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, cast
 
+from PySide6.QtCore import QBuffer, QByteArray
+from PySide6.QtGui import QGuiApplication, QImage, QImageWriter
 from PySide6.QtWidgets import QFileDialog
 
 from wedgework.bench import ChangedOutside, NotSaved, recover, unsaved_journals
 from wedgework.edits import EDITS, Row
+from wedgework.edits.pictures import AddPicture
 from wedgework.files.atomic import read_whole
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import WedgeworkError
@@ -20,6 +23,8 @@ if TYPE_CHECKING:
     from wedgework.window.main import MainWindow
 
 PROJECT: Final = ".wedge"
+PHOTOGRAPHS: Final = "Photographs (*.png *.jpg *.jpeg)"
+IMAGES: Final = frozenset({".png", ".jpg", ".jpeg"})
 OPENS: Final = "Pieces (*.wedge *.svg);;Projects (*.wedge);;Drawings (*.svg)"
 SAVES: Final = "Wedgework project (*.wedge)"
 MOST_RECENT: Final = 4
@@ -103,6 +108,9 @@ class Filing:
     def open(self, path: Path) -> None:
         """Open a project, or bring in a drawing."""
         path = path.absolute()
+        if path.suffix.lower() in IMAGES:
+            self.lay_photograph(path)
+            return
         if not self.may_leave():
             return
         if path.parent == demo_path("").resolve():
@@ -149,12 +157,63 @@ class Filing:
             return False
         return True
 
+    # Photographs
+
+    def ask_photograph(self) -> None:
+        """Let the maker pick a photograph, and lay it under the table."""
+        name, _ = QFileDialog.getOpenFileName(
+            self._window, "Lay a photograph under the table", self._folder(), PHOTOGRAPHS
+        )
+        if name:
+            self.lay_photograph(Path(name))
+
+    def lay_photograph(self, path: Path) -> None:
+        """Lay the picture of a file under the table."""
+        self._tried(lambda: self._lay(path.stem, read_whole(path)))
+
+    def paste_photograph(self) -> None:
+        """Lay the picture that was copied, or a copied file, under the table."""
+        copied = QGuiApplication.clipboard().mimeData()
+        paths = [Path(url.toLocalFile()) for url in copied.urls() if url.isLocalFile()]
+        if paths and paths[0].suffix.lower() in IMAGES:
+            self.lay_photograph(paths[0])
+        elif copied.hasImage():
+            self.lay_image(copied.imageData())
+        else:
+            self._window.status.refuse("No picture was copied.")
+
+    def lay_image(self, image: object) -> None:
+        """Lay a picture that no file holds under the table."""
+        data = QBuffer()
+        data.open(QBuffer.OpenModeFlag.WriteOnly)
+        if isinstance(image, QImage) and QImageWriter(data, QByteArray(b"png")).write(image):
+            self._tried(lambda: self._lay("photograph", bytes(data.data().data())))
+        else:
+            self._window.status.refuse("The picture cannot be read.")
+
+    def _lay(self, name: str, data: bytes) -> None:
+        """Under the middle of what is shown, chosen, with the tool to place it in the hand."""
+        bench, window = self._bench, self._window
+        if window.middle.currentWidget() is window.first:
+            bench.new(Project())
+        middle = window.table.rect().center()
+        at_mm = window.table.view.to_mm(middle.x(), middle.y()) if bench.project.pieces else (0, 0)
+        before = set(bench.project.pictures)
+        bench.do(AddPicture(name=name, data=data, middle_mm=at_mm))
+        (made,) = set(bench.project.pictures) - before
+        bench.go_to_step("Draft")
+        bench.choose([made])
+        window.hand.take("photograph")
+        window.deeds.fit_chosen()
+        window.table.setFocus()
+
     # Saving
 
     def may_leave(self) -> bool:
         """Whether the open project may be let go: it is saved, or the maker says so."""
         project = self._bench.project
-        if not self._bench.is_dirty or not project.pieces or project is self._demo:
+        holds = project.pieces or project.pictures
+        if not self._bench.is_dirty or not holds or project is self._demo:
             return True
         from wedgework.window.dialogs.unsaved import ask_unsaved  # noqa: PLC0415
 

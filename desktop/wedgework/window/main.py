@@ -162,6 +162,7 @@ class MainWindow(QMainWindow):
 
     def _connect(self) -> None:
         self.bench.subscribe(self._follow)
+        self.bench.subscribe(self.deeds.hear)
         self.preferences.changed.connect(self._dress)
         self.theme.changed.connect(self._dress)
         self.strip.step_chosen.connect(self.bench.go_to_step)
@@ -189,7 +190,7 @@ class MainWindow(QMainWindow):
     # Showing
 
     def _follow(self, change: Change) -> None:
-        if change.kind not in {"previewed", "hint"}:
+        if change.kind not in {"previewed", "hint", "asked"}:
             self.setWindowModified(self.bench.is_dirty)
         if change.kind == "opened":
             self.middle.setCurrentWidget(self.table)
@@ -205,7 +206,7 @@ class MainWindow(QMainWindow):
             self._waiting.append(change)
             if not self._beat.isActive():
                 self._beat.start()
-        elif change.kind not in {"hint", "tool"}:
+        elif change.kind not in {"hint", "tool", "asked"}:
             self._show_waiting()
             self._follow_panels(change)
 
@@ -406,7 +407,7 @@ class MainWindow(QMainWindow):
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """A file may be dropped on the window."""
-        if event.mimeData().hasUrls():
+        if event.mimeData().hasUrls() or event.mimeData().hasImage():
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
@@ -415,6 +416,9 @@ class MainWindow(QMainWindow):
         if paths:
             event.acceptProposedAction()
             self.filing.open(Path(paths[0]))
+        elif event.mimeData().hasImage():
+            event.acceptProposedAction()
+            self.filing.lay_image(event.mimeData().imageData())
 
 
 def _lay_project_aside() -> None:

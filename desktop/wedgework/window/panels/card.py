@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QScrollArea,
+    QSlider,
     QVBoxLayout,
     QWidget,
 )
@@ -41,6 +42,9 @@ FIGURE_INSET_PX: Final = 12
 """How far the last figure stands from the right side of a field."""
 
 UNIT_PX: Final = 24
+SHARES: Final = 100
+"""Steps of a slider: hundredths."""
+
 AREA_UNITS: Final = {Unit.IN: (645.16, "in²", 2)}
 DEED_WORDS: Final = {"fit_chosen": "Show it large", "delete": "Delete"}
 """Words of deeds where it is plain what is meant; the menu says it in full."""
@@ -201,7 +205,30 @@ class Card(QScrollArea):
             return self._link(row.key)
         if not row.is_typed:
             return self._figure()
+        if row.kind == "share":
+            return self._slider(row)
         return self._choice(row) if row.kind == "choice" else self._field(row)
+
+    def _slider(self, row: CardRow) -> tuple[QWidget, Callable[[CardRow], None]]:
+        """A share of the whole, tried while it is drawn and kept when it is let go."""
+        slider = QSlider(Qt.Orientation.Horizontal)
+        slider.setRange(0, SHARES)
+        slider.setFixedWidth(FIELD_PX)
+        slider.sliderMoved.connect(lambda value: self._try(row.key, value / SHARES))
+        slider.sliderReleased.connect(lambda: self._keep(row.key, slider.value() / SHARES))
+        slider.actionTriggered.connect(
+            # Keys and presses beside the handle are one step each; the value comes after this.
+            lambda _action: (
+                slider.isSliderDown()
+                or QTimer.singleShot(0, lambda: self._keep(row.key, slider.value() / SHARES))
+            )
+        )
+
+        def write(now: CardRow) -> None:
+            if not slider.isSliderDown():
+                slider.setValue(round(now.value * SHARES))
+
+        return slider, write
 
     def _field(self, row: CardRow) -> tuple[QWidget, Callable[[CardRow], None]]:
         field = self._field_of_kind(row)

@@ -11,6 +11,7 @@ from wedgework.pattern.body import MEASURES
 from wedgework.pattern.document import Edge, Level, Project, Sheet
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines, level_width_mm
 from wedgework.pattern.lookup import edge_in, seams_of
+from wedgework.window.panels.card_photographs import photograph_page
 from wedgework.window.panels.card_pieces import (
     MOST_LINKS,
     corner_page,
@@ -56,6 +57,7 @@ def _one(project: Project, own: str, wishes: CardWishes) -> CardPage:
         (project.holes, mark_page),
         (project.levels, _level),
         (project.sheets, _sheet),
+        (project.pictures, photograph_page),
     )
     for table, page in pages:
         if own in table:

@@ -27,6 +27,7 @@ from wedgework.window.palette import Scheme
 from wedgework.window.panels.form_fields import (
     Argument,
     ChoiceArgument,
+    FileArgument,
     NumberArgument,
     PlaceArgument,
     PointArgument,
@@ -40,6 +41,7 @@ from wedgework.window.panels.form_fields import (
 from wedgework.window.panels.form_rows import (
     DISTANCES,
     LEVEL_POINTS,
+    PIXELS,
     POINTS,
     SLASHES,
     STATIONS,
@@ -61,7 +63,8 @@ KINDS: Final[dict[str, tuple[str, ...]]] = {
     "mark": ("notch", "hole"), "marks": ("notch", "hole"), "notches": ("notch",),
     "holes": ("hole",), "line": ("line",), "label": ("label",), "level": ("level",),
     "sheet": ("sheet",), "other": ("piece",), "by": ("edge", "line"), "seams": ("seam",),
-    "id": ("piece", "seam", "dart", "edge", "line", "label", "level", "sheet"),
+    "picture": ("photograph",),
+    "id": ("piece", "seam", "dart", "edge", "line", "label", "level", "sheet", "photograph"),
 }  # fmt: skip
 """Arguments that name things, and what kinds of things may stand there."""
 
@@ -358,12 +361,20 @@ def _point(docs: dict[str, Any], wishes: Wishes) -> PointArgument:
     return PointArgument(docs["unit"], wishes, is_place=not docs["name"].startswith("by_"))
 
 
+def _switch(docs: dict[str, Any]) -> Argument:
+    """Yes or no; where leaving it out leaves things as they are, that is a choice too."""
+    if not docs["needed"] and docs.get("default") is None:
+        return ChoiceArgument(((True, "yes"), (False, "no")), None, "as it is")
+    return SwitchArgument(_sentence(docs["meaning"]), docs.get("default"))
+
+
 TABLES: Final = {
     "list of [number, number]": POINTS,
     "list of number or number": DISTANCES,
     "list of intake station": STATIONS,
     "list of level point": LEVEL_POINTS,
     "list of slash line": SLASHES,
+    "[[number, number], [number, number], [number, number], [number, number]]": PIXELS,
 }
 """Kinds of lists that are typed as rows, with their columns."""
 
@@ -371,11 +382,11 @@ MAKERS: Final[dict[str, Callable[[dict[str, Any], Wishes, Scheme], Argument]]] =
     "list of edge data": lambda _docs, wishes, scheme: OutlineArgument(wishes, scheme),
     "list of number or any": lambda docs, *_: TurnsArgument(str(docs.get("default") or "")),
     "list of text": lambda *_: WordsArgument(""),
+    "bytes in base64": lambda *_: FileArgument(),
     "named values": lambda _docs, wishes, _scheme: BodyArgument(wishes),
     "place": lambda _docs, wishes, _scheme: PlaceArgument(wishes),
     "[number, number]": lambda docs, wishes, _scheme: _point(docs, wishes),
     "[number, number] or nothing": lambda docs, wishes, _scheme: _point(docs, wishes),
-    "true or false": lambda docs, *_: SwitchArgument(_sentence(docs["meaning"]),
-                                                     docs.get("default")),
+    "true or false": lambda docs, *_: _switch(docs),
 }  # fmt: skip
 """Fields of the other kinds of arguments."""

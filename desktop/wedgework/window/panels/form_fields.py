@@ -6,16 +6,28 @@ table while it is the one being filled.
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Iterable, Sequence
+from pathlib import Path
 from typing import Any, Final
 
 from msgspec import UNSET
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QWidget,
+)
 
 from wedgework.bench.gestures import Mm2
 from wedgework.bench.picking import nearest_edge
+from wedgework.files.atomic import read_whole
 from wedgework.pattern.document import Project
 from wedgework.pattern.lookup import skin_seam_of
 from wedgework.units import NotUnderstood, parse_number
@@ -25,6 +37,7 @@ from wedgework.window.things import ids_of_kind, kind_of, name_of
 
 NUMBER_PX: Final = 96
 UNIT_PX: Final = 24
+PHOTOGRAPHS: Final = "Photographs (*.png *.jpg *.jpeg)"
 
 
 class Argument(QWidget):
@@ -192,6 +205,32 @@ class TurnsArgument(WordArgument):
         return [parse_number(one) for one in text.replace("°", " ").replace(",", " ").split()]
 
 
+class FileArgument(Argument):
+    """The bytes of a file that is picked."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._data: bytes | None = None
+        self.button = QPushButton("Pick a file…")
+        self.button.clicked.connect(self._pick)
+        self.lay(self.button)
+
+    def _pick(self) -> None:
+        name, _ = QFileDialog.getOpenFileName(self, "Pick a photograph", "", PHOTOGRAPHS)
+        if name:
+            self.show_file(Path(name))
+
+    def show_file(self, path: Path) -> None:
+        """Take a file's bytes; one that cannot be read is refused where the form is kept."""
+        self._data = read_whole(path) if path.is_file() else None
+        self.button.setText(path.name)
+        self.typed.emit()
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """Its bytes in base64."""
+        return UNSET if self._data is None else b64encode(self._data).decode()
+
+
 class SwitchArgument(Argument):
     """Yes or no; it carries its own words, which may take several lines."""
 
@@ -219,7 +258,7 @@ class ChoiceArgument(Argument):
     """One of a few words; `missing` is what leaving it out is called, None where it cannot be."""
 
     def __init__(
-        self, rows: Iterable[tuple[str, str]], first: object, missing: str | None = None
+        self, rows: Iterable[tuple[object, str]], first: object, missing: str | None = None
     ) -> None:
         super().__init__()
         self.box = QComboBox()

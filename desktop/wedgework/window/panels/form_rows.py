@@ -49,6 +49,7 @@ class Column:
 
 
 DISTANCES: Final = (Column("along"),)
+PIXELS: Final = (Column("right", unit="px"), Column("down", unit="px"))
 POINTS: Final = (Column("x"), Column("y"))
 STATIONS: Final = (Column("along A", "at_mm"), Column("intake", "width_mm"))
 LEVEL_POINTS: Final = (Column("piece", "piece", "", ("piece",)), Column("height", "y_mm"))

@@ -24,8 +24,9 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from wedgework.bench import Bench, Change
-from wedgework.geometry.curve import Curve
+from wedgework.geometry.curve import Curve, Floats
 from wedgework.pattern.document import Piece, PieceId
+from wedgework.pattern.pictures import bounds_mm
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.draw import Look
@@ -252,8 +253,14 @@ class Table(QWidget):
     def fit(self, pieces: list[PieceId] | None = None) -> None:
         """Show all pieces, or some of them, as large as they go."""
         bounds = self._scene.bounds if pieces is None else self._scene.bounds_of(pieces)
-        if bounds is None:
-            return
+        if bounds is None and pieces is None:
+            boxes = map(bounds_mm, self.bench.shown.pictures.values())
+            bounds = next((box for box in boxes if box is not None), None)
+        if bounds is not None:
+            self.show_box(bounds)
+
+    def show_box(self, bounds: Floats) -> None:
+        """Show a box, (4,) mm, as large as it goes."""
         frame = frame_px(self.width(), self.height())
         frame = frame.adjusted(MARGIN_PX, MARGIN_PX, -MARGIN_PX, -MARGIN_PX)
         if frame.width() > 0 and frame.height() > 0:
