@@ -79,7 +79,7 @@ class LineRow(_Row, frozen=True, kw_only=True, gc=False):
     """A line inside a piece that is drawn, not cut."""
 
     id: Id
-    kind: Literal["style", "fold", "placement", "level", "grain"]
+    kind: Literal["style", "fold", "placement", "level", "grain", "torso loop"]
     name: str = ""
     level: Annotated[str | UnsetType, Meta(description="the level that the line shows")] = UNSET
     points: Points

@@ -33,7 +33,7 @@ Join: TypeAlias = Literal["lapped", "butted", "superimposed", "bound"]
 
 Side: TypeAlias = Literal["a", "b"]
 
-LineKind: TypeAlias = Literal["style", "fold", "placement", "level", "grain"]
+LineKind: TypeAlias = Literal["style", "fold", "placement", "level", "grain", "torso loop"]
 
 Marking: TypeAlias = Literal["dash", "slit"]
 """How notches are made: dashes of a pen on sheet that tears; slits in cloth and leather."""

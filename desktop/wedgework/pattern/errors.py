@@ -18,3 +18,7 @@ class EditRefused(WedgeworkError):
 
 class FileRefused(WedgeworkError):
     """A file that cannot be read or written; nothing has changed."""
+
+
+class DraftRefused(EditRefused):
+    """Numbers from which no piece can be made."""

@@ -1,0 +1,1 @@
+"""Numbers or pieces in, new pieces out."""

@@ -1,0 +1,118 @@
+"""The pieces of a suit block: each half's outline, levels, torso loop and grain, laid side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from wedgework.drafting.block_numbers import GIRTHS
+from wedgework.drafting.block_shape import (
+    Frame,
+    Half,
+    armhole,
+    crotch_edge,
+    leg_edge,
+    loop_line,
+    side_curve,
+    worn_neck,
+)
+from wedgework.drafting.draft import Side, ring_of_sides
+from wedgework.geometry.curve import line, reversed_curve
+from wedgework.geometry.motion import Affine, mirrored_walk, moved
+from wedgework.pattern.document import Edge, Line, LineKind, Piece
+
+GAP_MM: Final = 60.0
+"""Front and back lie so far apart on the table."""
+
+LEVEL_NAMES: Final = {"bust": "bust", "under_bust": "under bust", "waist": "waist", "hip": "hip"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Block:
+    """Both halves, and how full the curves of their openings are."""
+
+    frame: Frame
+    front: Half
+    back: Half
+    arm: float = 0.55
+    leg: float = 0.5
+
+    def half(self, name: str) -> Half:
+        """The half of a name, `front` or `back`."""
+        return self.front if name == "front" else self.back
+
+
+def block_piece(block: Block, name: str) -> Piece:
+    """The piece `front` or `back`: a pair where the suit closes along its centre, else on the fold.
+
+    The front lies with its centre line on the left, the back beside it with its own on the right.
+    """
+    is_pair = block.frame.numbers.closing == name
+    centre = f"{name}.centre"
+    ring = ring_of_sides(name, _sides(block, name))
+    piece = Piece(
+        id=name,
+        name=name.capitalize(),
+        edges=ring if is_pair else tuple(_folded(edge, centre) for edge in ring),
+        lines=tuple(_lines(block, name)),
+        cutting="pair" if is_pair else "fold",
+        fold_edge=None if is_pair else centre,
+    )
+    return piece if name == "front" else _turned_over(piece, _beside(block))
+
+
+def _folded(edge: Edge, centre: str) -> Edge:
+    return replace(edge, finish="fold") if edge.id == centre else edge
+
+
+def _sides(block: Block, name: str) -> list[Side]:
+    """The outline of a half, counter-clockwise from its crotch, centre line on the left."""
+    frame, half = block.frame, block.half(name)
+    neck = reversed_curve(worn_neck(frame, half, is_front=name == "front"))
+    crotch, arm = crotch_edge(frame, half), armhole(frame, half, block.arm)
+    return [
+        Side(role="crotch", curve=crotch),
+        Side(role="leg", curve=leg_edge(frame, half, block.leg)),
+        Side(role="side", curve=side_curve(frame, half)),
+        Side(role="armhole", curve=arm),
+        Side(role="shoulder", curve=line(arm.end, neck.start)),
+        Side(role="neck", curve=neck),
+        Side(role="centre", curve=line(neck.end, crotch.start)),
+    ]
+
+
+def _lines(block: Block, name: str) -> Iterator[Line]:
+    half, sizes = block.half(name), block.frame.sizes
+    heights = (sizes.bust_height_mm, sizes.under_bust_height_mm, 0.0, sizes.hip_height_mm)
+    for level, height_mm in zip(GIRTHS, heights, strict=True):
+        across = line((0.0, height_mm), (half.width[level], height_mm))
+        yield Line(
+            id=f"{name}.{level}", kind="level", curve=across, name=LEVEL_NAMES[level], level=level
+        )
+    loop: LineKind = "torso loop"
+    yield Line(id=f"{name}.torso_loop", kind=loop, curve=loop_line(block.frame, half), name=loop)
+    x = 0.75 * half.width["waist"]
+    grain = line((x, sizes.hip_height_mm / 2.0), (x, sizes.bust_height_mm / 2.0))
+    yield Line(id=f"{name}.grain", kind="grain", curve=grain, name="grain")
+
+
+def _beside(block: Block) -> Affine:
+    """Turned over, and moved clear of the front."""
+    fullest = [max(half.width.values()) for half in (block.front, block.back)]
+    linear = np.array([[-1.0, 0.0], [0.0, 1.0]])
+    return Affine(linear, np.array([sum(fullest) + GAP_MM, 0.0]))
+
+
+def _turned_over(piece: Piece, motion: Affine) -> Piece:
+    """The mirror image of a piece, its outline counter-clockwise again; edges keep their ids."""
+    corners = [edge.corner for edge in piece.edges]
+    ends = [*corners[1:], corners[0]]
+    edges = tuple(
+        replace(edge, curve=mirrored_walk(edge.curve, motion), corner=end)
+        for edge, end in zip(reversed(piece.edges), reversed(ends), strict=True)
+    )
+    lines = tuple(replace(one, curve=moved(one.curve, motion)) for one in piece.lines)
+    return replace(piece, edges=edges, lines=lines)

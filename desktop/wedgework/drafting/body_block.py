@@ -1,0 +1,230 @@
+"""The block of a one-piece suit, drafted from measurements alone.
+
+Front and back are drafted as halves about their centre lines. At every level twice the sum of the
+half widths is the cut girth; the torso loop is walked on the draft and comes out as asked; both
+sides of every seam are equally long. Heights and widths follow common practice for close-fitting
+one-piece suits (no source) and plane geometry.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from wedgework.drafting.block_numbers import GIRTHS, BodyBlockNumbers, CutSizes, cut_sizes
+from wedgework.drafting.block_pieces import LEVEL_NAMES, Block, block_piece
+from wedgework.drafting.block_shape import (
+    ARM_MM,
+    LEG_BELOW_HIP_MM,
+    Frame,
+    Half,
+    armhole,
+    crotch_height_mm,
+    half_widths,
+    leg_edge,
+    with_neck_width,
+    with_sides_agreeing,
+)
+from wedgework.drafting.draft import Draft, Number
+from wedgework.drafting.solving import solved
+from wedgework.geometry.length import length_mm
+from wedgework.pattern.body import MEASURES
+from wedgework.pattern.document import Level, Project, Ref, Seam
+from wedgework.pattern.errors import DraftRefused
+
+FULLNESS: Final = (0.05, 0.98)
+"""Handles of an opening's edge by its box: from nearly straight to nearly square."""
+
+
+def draft_body_block(numbers: BodyBlockNumbers, project: Project) -> Draft:
+    """Front and back of a one-piece suit with their seams and levels.
+
+    `project` is not read. Raises DraftRefused where the measures contradict each other.
+    """
+    del project
+    sizes = cut_sizes(numbers)
+    block = _shaped(Frame(sizes=sizes, numbers=numbers))
+    front, back = block_piece(block, "front"), block_piece(block, "back")
+    return Draft(
+        pieces=(front, back),
+        seams=tuple(_seams(numbers)),
+        levels=tuple(
+            Level(id=name, name=LEVEL_NAMES[name], measure=f"{name}_girth_mm") for name in GIRTHS
+        ),
+        numbers=_numbers(block),
+        steps=tuple(_steps(block)),
+        body={name: sizes.body[name] for name in _taken(sizes)},
+    )
+
+
+def _taken(sizes: CutSizes) -> Iterator[str]:
+    return (name for name in sizes.body if name in MEASURES and name not in sizes.filled_in)
+
+
+def _shaped(frame: Frame) -> Block:
+    """Both halves with everything that has to agree made to agree."""
+    sizes, numbers = frame.sizes, frame.numbers
+    front, back = with_neck_width(frame, [_half(frame, "front"), _half(frame, "back")])
+    front, back = with_sides_agreeing(frame, front, back)
+    block = Block(frame=frame, front=front, back=back)
+    if numbers.armscye_girth_mm is not None:
+        block = _with_armhole(block, numbers.armscye_girth_mm * (1.0 - numbers.edge_reduction))
+    wanted_mm = leg_path_mm(sizes.body["thigh_girth_mm"], _rise_mm(block))
+    return _with_leg(block, wanted_mm * (1.0 - numbers.edge_reduction))
+
+
+def _half(frame: Frame, name: str) -> Half:
+    sizes, numbers = frame.sizes, frame.numbers
+    low_mm = sizes.hip_height_mm - LEG_BELOW_HIP_MM
+    if numbers.leg_rise_mm is not None:
+        rise_mm = numbers.leg_rise_mm * (1.0 - numbers.length_reduction)
+        low_mm = rise_mm - sizes.loop["waist_to_crotch_front_mm"]
+    half = Half(
+        width=half_widths(dict(sizes.front if name == "front" else sizes.back), numbers.side_share),
+        loop_up_mm=sizes.loop[f"shoulder_to_waist_{name}_mm"],
+        loop_down_mm=sizes.loop[f"waist_to_crotch_{name}_mm"],
+        nape_mm=None if name == "front" else sizes.nape_height_mm,
+        arm_mm=sizes.bust_height_mm + ARM_MM,
+        leg_mm=low_mm,
+    )
+    _refuse_leg(frame, half)
+    return half
+
+
+def _refuse_leg(frame: Frame, half: Half) -> None:
+    if half.leg_mm >= frame.sizes.hip_height_mm:
+        most_mm = frame.sizes.loop["waist_to_crotch_front_mm"] + frame.sizes.hip_height_mm
+        raise DraftRefused(
+            "The leg opening would start above the hip level at the side: let it rise by less than "
+            f"{most_mm / (1.0 - frame.numbers.length_reduction):.0f} mm."
+        )
+
+
+def _rise_mm(block: Block) -> float:
+    """How much higher the leg opening is at the side than at the crotch, on the body.
+
+    Read off the front: the back runs on under the body before it meets the crotch.
+    """
+    numbers = block.frame.numbers
+    drawn_mm = block.front.leg_mm - crotch_height_mm(block.frame, block.front)
+    return numbers.leg_rise_mm or drawn_mm / (1.0 - numbers.length_reduction)
+
+
+def leg_path_mm(girth_mm: float, rise_mm: float) -> float:
+    """Length of a loop round a limb that rises by `rise_mm` from its inner to its outer side.
+
+    The loop is an ellipse with half axes girth / (2 pi) and that slanted. Source: perimeter
+    4 b E(1 - a^2 / b^2), the complete elliptic integral by the arithmetic-geometric mean
+    (Abramowitz and Stegun 17.6), exact to float64.
+    """
+    a = girth_mm / (2.0 * math.pi)
+    b = math.hypot(a, rise_mm / 2.0)
+    mean, geometric, weight = b, a, 1.0
+    total = (b * b + a * a) / 2.0
+    while mean - geometric > np.finfo(float).eps * 8.0 * mean:
+        half_gap = (mean - geometric) / 2.0
+        total -= weight * half_gap * half_gap
+        mean, geometric = (mean + geometric) / 2.0, math.sqrt(mean * geometric)
+        weight *= 2.0
+    return 2.0 * math.pi * total / mean
+
+
+def _with_armhole(block: Block, wanted_mm: float) -> Block:
+    """The block with both armholes together so long; DraftRefused where they cannot be."""
+    found = solved(lambda full: _armhole_mm(block, full) - wanted_mm, *FULLNESS)
+    if found is None:
+        shortest, longest = (_armhole_mm(block, full) for full in FULLNESS)
+        part = 1.0 - block.frame.numbers.edge_reduction
+        raise DraftRefused(
+            f"An armscye girth of {block.frame.numbers.armscye_girth_mm:.0f} mm does not go with "
+            f"the other measures: with them it lies between {shortest / part:.0f} and "
+            f"{longest / part:.0f} mm."
+        )
+    return replace(block, arm=found)
+
+
+def _armhole_mm(block: Block, fullness: float) -> float:
+    return sum(
+        length_mm(armhole(block.frame, half, fullness)) for half in (block.front, block.back)
+    )
+
+
+def _with_leg(block: Block, wanted_mm: float) -> Block:
+    """The block with its leg opening as near to that length as its places allow."""
+    found = solved(lambda full: _leg_mm(block, full) - wanted_mm, *FULLNESS)
+    if found is None:
+        found = min(FULLNESS, key=lambda full: abs(_leg_mm(block, full) - wanted_mm))
+    return replace(block, leg=found)
+
+
+def _leg_mm(block: Block, fullness: float) -> float:
+    return sum(
+        length_mm(leg_edge(block.frame, half, fullness)) for half in (block.front, block.back)
+    )
+
+
+def _seams(numbers: BodyBlockNumbers) -> Iterator[Seam]:
+    for name in ("shoulder", "side", "crotch"):
+        yield Seam(
+            id=name, name=name, a=(Ref(f"front.{name}"),), b=(Ref(f"back.{name}", backward=True),)
+        )
+    if numbers.closing != "none":
+        own = f"{numbers.closing}.centre"
+        centre = f"centre {numbers.closing}"
+        yield Seam(
+            id=centre.replace(" ", "_"), name=centre, a=(Ref(own),), b=(Ref(own, mirrored=True),)
+        )
+
+
+def _numbers(block: Block) -> dict[str, Number]:
+    """Everything that was used and computed; lengths of the sheet unless `body` is said."""
+    frame, numbers = block.frame, block.frame.numbers
+    sizes = frame.sizes
+    fullest = sizes.cut["bust"]
+    told: dict[str, Number] = {**sizes.body}
+    told |= {f"{name}_cut_mm": sizes.cut[name] for name in GIRTHS}
+    told |= {
+        "torso_loop_cut_mm": sum(sizes.loop.values()),
+        "neck_edge_mm": sizes.neck_mm,
+        "shoulder_cut_mm": sizes.shoulder_mm,
+        "armhole_mm": _armhole_mm(block, block.arm),
+        "leg_edge_mm": _leg_mm(block, block.leg),
+        "leg_path_mm": leg_path_mm(sizes.body["thigh_girth_mm"], _rise_mm(block)),
+        "leg_rise_mm": _rise_mm(block),
+        "intake_under_bust_mm": fullest - sizes.cut["under_bust"],
+        "intake_waist_mm": fullest - sizes.cut["waist"],
+        "left_to_shape_under_bust_mm": (1 - numbers.side_share)
+        * (fullest - sizes.cut["under_bust"]),
+        "left_to_shape_waist_mm": (1 - numbers.side_share) * (fullest - sizes.cut["waist"]),
+    }
+    said_ratios = ("girth_reduction", "length_reduction", "neck_reduction", "edge_reduction",
+        "side_share", "crotch_width_mm")  # fmt: skip
+    told |= {name: getattr(numbers, name) for name in said_ratios}
+    return told | {"filled_in": list(sizes.filled_in)}
+
+
+def _steps(block: Block) -> Iterator[str]:
+    """The calculation, a line each."""
+    sizes, numbers = block.frame.sizes, block.frame.numbers
+    part = 1.0 - numbers.girth_reduction
+    for name in GIRTHS:
+        body, front, back = sizes.body[f"{name}_girth_mm"], sizes.front[name], sizes.back[name]
+        yield (
+            f"{LEVEL_NAMES[name]}: {body:.1f} x {part:.3f} = {sizes.cut[name]:.1f}; "
+            f"half front {front:.1f} + half back {back:.1f}, twice"
+        )
+    parts = " + ".join(f"{one:.1f}" for one in sizes.loop.values())
+    yield f"torso loop: {parts} = {sum(sizes.loop.values()):.1f}"
+    yield (
+        f"neck: {sizes.body['neck_base_girth_mm']:.1f} x {1 - numbers.neck_reduction:.3f} = "
+        f"{sizes.neck_mm:.1f}"
+    )
+    path_mm = leg_path_mm(sizes.body["thigh_girth_mm"], _rise_mm(block))
+    yield (
+        f"leg opening: path {path_mm:.1f} x {1 - numbers.edge_reduction:.3f} = "
+        f"{path_mm * (1 - numbers.edge_reduction):.1f}, drawn {_leg_mm(block, block.leg):.1f}"
+    )
