@@ -12,15 +12,20 @@ import msgspec
 from wedgework.edits import Edit
 from wedgework.edits.body import Accept
 from wedgework.edits.settle import Settled
+from wedgework.edits.drafted import DraftPieces
+from wedgework.edits.redraft import DraftAgain
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import EditRefused
 
 
 def filled(project: Project, edit: Edit) -> Edit:
-    """The edit with what it accepts measured now, so that it counts again when it grows.
+    """The edit with what it looks up: what a draft made, and what an accepted finding measured.
 
-    EditRefused where nothing of that code is found there.
+    So a finding counts again when it grows. EditRefused where nothing of that code is found there,
+    or nothing can be drafted.
     """
+    if isinstance(edit, DraftPieces | DraftAgain):
+        return edit.filled(project)
     if not isinstance(edit, Accept) or edit.measured is not None:
         return edit
     from wedgework.checks import check  # noqa: PLC0415 - one edit in a thousand needs it

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from wedgework.checks.drafts import drafts_out_of_date
 from wedgework.checks.finding import (
     GRAVES,
     EditData,
@@ -42,6 +43,7 @@ CHECKS: Final[tuple[SeamRule | PieceRule | ProjectRule, ...]] = (
     SeamRule(code="seam_corner", grave="look_again", step="Join", find=seam_corner),
     SeamRule(code="seam_notches", grave="look_again", step="Mark", find=seam_notches),
     SeamRule(code="lap_too_curved", grave="look_again", step="Join", find=lap_too_curved),
+    PieceRule(code="draft_out_of_date", grave="look_again", step="Draft", find=drafts_out_of_date),
     PieceRule(code="outline_spike", grave="look_again", step="Shape", find=outline_spike),
     SeamRule(code="sheet_stains", grave="look_again", step="Lay", find=sheet_stains),
     ProjectRule(code="pin_missed", grave="look_again", step="Measure", find=pin_missed),

@@ -14,7 +14,7 @@ from weakref import WeakKeyDictionary
 
 from wedgework.checks.finding import GRAVES, Finding, PieceRule, ProjectRule, SeamRule
 from wedgework.checks.proposing import with_proposals
-from wedgework.pattern.document import Accepted, Piece, Project, Seam
+from wedgework.pattern.document import Accepted, Piece, Project, Seam, parse_ref
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.filling import fill_measures
 from wedgework.pattern.laying import pieces_round
@@ -129,7 +129,14 @@ def _read_of_seam(project: Project, seam: Seam) -> Read:
 
 def _read_of_piece(project: Project, piece: Piece) -> Read:
     sheet = project.sheets.get(piece.sheet) if piece.sheet else None
-    return (piece, sheet, *_seams_on(project, piece))
+    return (piece, sheet, *_seams_on(project, piece), *_sources_of(project, piece))
+
+
+def _sources_of(project: Project, piece: Piece) -> Iterator[Piece | None]:
+    """Pieces that a drafted one was made from, None for one that is gone."""
+    for ref in piece.recipe.sources if piece.recipe is not None else ():
+        owner = project.owners.get(parse_ref(ref).edge)
+        yield None if owner is None else project.pieces[owner]
 
 
 def _seams_on(project: Project, piece: Piece) -> Iterator[Seam]:

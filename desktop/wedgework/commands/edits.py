@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import argparse
-import json
 from typing import Any
 
 from wedgework.commands.base import DONE, add_json, say, say_json
-from wedgework.commands.tables import table, words
+from wedgework.commands.tables import argument_lines
 from wedgework.edits import edit_docs
-from wedgework.edits.reading import did_you_mean
 from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.plain import did_you_mean
 from wedgework.subjects import shown_edits
-
-_COLUMNS = words("argument", "kind", "if left out", "meaning")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -51,16 +48,5 @@ def _asked_for(docs: list[dict[str, Any]], name: str | None) -> list[dict[str, A
 
 
 def _lines(row: dict[str, Any]) -> list[str]:
-    arguments = [
-        (one["name"], _kind(one), _default(one), one["meaning"]) for one in row["arguments"]
-    ]
-    return ["", f"{row['edit']} ({row['step']}): {row['meaning']}", *table(_COLUMNS, arguments)]
-
-
-def _kind(argument: dict[str, Any]) -> str:
-    unit = argument["unit"]
-    return f"{argument['type']}, {unit}" if unit else str(argument["type"])
-
-
-def _default(argument: dict[str, Any]) -> str:
-    return "needed" if argument["needed"] else json.dumps(argument["default"], ensure_ascii=False)
+    head = f"{row['edit']} ({row['step']}): {row['meaning']}"
+    return ["", head, *argument_lines(row["arguments"])]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Any
 from unicodedata import combining, east_asian_width
 
 
@@ -58,3 +60,20 @@ def section(title: str, lines: Iterable[str]) -> list[str]:
     """A titled block with an empty line before it; nothing where it holds nothing."""
     lines = list(lines)
     return ["", title, *lines] if lines else []
+
+
+_ARGUMENTS = words("argument", "kind", "if left out", "meaning")
+
+
+def argument_lines(rows: list[dict[str, Any]]) -> list[str]:
+    """A table of arguments or numbers, as `arguments_of` describes them."""
+    return list(table(_ARGUMENTS, [(r["name"], _kind(r), _default(r), r["meaning"]) for r in rows]))
+
+
+def _kind(argument: dict[str, Any]) -> str:
+    unit = argument["unit"]
+    return f"{argument['type']}, {unit}" if unit else str(argument["type"])
+
+
+def _default(argument: dict[str, Any]) -> str:
+    return "needed" if argument["needed"] else json.dumps(argument["default"], ensure_ascii=False)

@@ -1,1 +1,91 @@
-"""Numbers or pieces in, new pieces out."""
+"""Numbers or pieces in, new pieces out: the one table of what can be drafted.
+
+To add a kind, write its struct of numbers and its `draft` in a module of its own and its row here:
+command line, number form, help and recipe are built from the row and the fields.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any, Final
+
+import msgspec
+
+from wedgework.drafting.block_numbers import BodyBlockNumbers
+from wedgework.drafting.body_block import draft_body_block
+from wedgework.drafting.draft import Draft
+from wedgework.drafting.numbers import Numbers, said
+from wedgework.drafting.sources import measured_sources, sources_of
+from wedgework.pattern.arguments import arguments_of, first_paragraph
+from wedgework.pattern.document import Project
+from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.plain import did_you_mean, refuse_not_finite
+from wedgework.pattern.wording import plain_words
+
+__all__ = ["KINDS", "Draft", "Kind", "draft_docs", "drafted", "kind_named", "numbers_of", "said"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """A kind of piece that can be drafted: its name, its numbers, and how it is done."""
+
+    name: str
+    numbers: type[Numbers]
+    draft: Callable[[Any, Project], Draft]
+
+
+KINDS: Final[tuple[Kind, ...]] = (
+    Kind(name="body_block", numbers=BodyBlockNumbers, draft=draft_body_block),
+)
+
+_BY_NAME: Final = {kind.name: kind for kind in KINDS}
+
+
+def kind_named(name: str) -> Kind:
+    """The kind of a name; DraftRefused, with the nearest name, where there is none."""
+    kind = _BY_NAME.get(name)
+    if kind is None:
+        raise DraftRefused(f"Nothing called “{name}” can be drafted.{did_you_mean(name, _BY_NAME)}")
+    return kind
+
+
+def numbers_of(kind: Kind, plain: object) -> Numbers:
+    """The numbers of a kind from plain data.
+
+    DraftRefused by name for an unknown number, one that is missing, of a wrong type, not finite or
+    beyond its limits.
+    """
+    if not isinstance(plain, Mapping):
+        raise DraftRefused('Numbers come by name: {"width_mm": 75, …}.')
+    known = [field.encode_name for field in msgspec.structs.fields(kind.numbers)]
+    for name in plain:
+        if name not in known:
+            raise DraftRefused(
+                f"“{name}” is no number of “{kind.name}”.{did_you_mean(str(name), known)}"
+            )
+    refuse_not_finite(dict(plain))
+    try:
+        return msgspec.convert(plain, kind.numbers)
+    except msgspec.ValidationError as error:
+        raise DraftRefused(f"{kind.name}: {plain_words(str(error))}") from None
+
+
+def drafted(project: Project, kind: str, plain: object) -> tuple[Numbers, Draft]:
+    """Numbers of a kind, read, and what is drafted from them; DraftRefused in words."""
+    row = kind_named(kind)
+    numbers = numbers_of(row, plain)
+    draft = row.draft(numbers, project)
+    return numbers, replace(draft, measured=measured_sources(project, sources_of(numbers)))
+
+
+def draft_docs() -> list[dict[str, Any]]:
+    """Each kind as plain data: its name, meaning and numbers, each as `arguments_of` says."""
+    return [
+        {
+            "kind": kind.name,
+            "meaning": first_paragraph(kind.numbers.__doc__ or ""),
+            "numbers": arguments_of(kind.numbers),
+        }
+        for kind in KINDS
+    ]

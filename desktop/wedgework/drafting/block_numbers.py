@@ -36,6 +36,17 @@ GIRTHS: Final = ("bust", "under_bust", "waist", "hip")
 LOOP_PARTS: Final = ("shoulder_to_waist_front_mm", "waist_to_crotch_front_mm",
     "waist_to_crotch_back_mm", "shoulder_to_waist_back_mm")  # fmt: skip
 
+BY_BUST: Final = (
+    *(f"{one}_girth_mm" for one in GIRTHS),
+    "neck_base_girth_mm",
+    "thigh_girth_mm",
+    "shoulder_length_mm",
+    "back_waist_length_mm",
+    "torso_loop_mm",
+    "bust_point_distance_mm",
+)
+"""Measures that are scaled by bust girth where they were not taken."""
+
 SUM_MM: Final = 1.0
 """Parts of a girth or of the torso loop may miss the whole by so much: both were read off a tape
 to half a millimetre at best."""
@@ -115,8 +126,10 @@ class BodyBlockNumbers(Numbers, frozen=True, kw_only=True):
 
 @dataclass(frozen=True, kw_only=True)
 class CutSizes:
-    """Sizes on the sheet, in mm: half widths from centre line to side by level, heights from the
-    waist, and the parts of the torso loop. `filled_in` names measures that were not taken.
+    """Sizes on the sheet, in mm.
+
+    `front` and `back` are half widths by level, heights are from the waist, `loop` the parts of the
+    torso loop. `filled_in` names measures that were not taken.
     """
 
     body: Mapping[str, float]
@@ -165,36 +178,42 @@ def whole_body(numbers: BodyBlockNumbers) -> tuple[dict[str, float], tuple[str, 
     What was not measured is the invented body's, scaled by bust girth; arcs share their own girth
     out as that body's do, heights and parts of the loop follow back waist length and torso loop.
     """
-    given = {key: value for key, value in said(numbers).items() if key.endswith("_mm")}
-    body: dict[str, float] = {}
-    filled_in: list[str] = []
-
-    def take(name: str, otherwise: float) -> float:
-        if name not in given:
-            filled_in.append(name)
-        body[name] = float(given.get(name, otherwise))
-        return body[name]
-
+    taking = _Taking({k: float(v) for k, v in said(numbers).items() if k.endswith("_mm")})
     scale = numbers.bust_girth_mm / SHAPE_BODY["bust_girth_mm"]
-    for name in (*(f"{one}_girth_mm" for one in GIRTHS), "neck_base_girth_mm", "thigh_girth_mm",
-        "shoulder_length_mm", "back_waist_length_mm", "torso_loop_mm", "bust_point_distance_mm"):  # fmt: skip
-        take(name, SHAPE_BODY[name] * scale)
-    by_back = body["back_waist_length_mm"] / SHAPE_BODY["back_waist_length_mm"]
+    for name in BY_BUST:
+        taking.take(name, SHAPE_BODY[name] * scale)
+    by_back = taking.body["back_waist_length_mm"] / SHAPE_BODY["back_waist_length_mm"]
     for name in ("bust_height_mm", "under_bust_height_mm"):
-        take(name, SHAPE_BODY[name] * by_back)
-    _take_loop(body, given, filled_in)
-    most_mm = 0.64 * body["waist_to_crotch_front_mm"]
-    take("waist_to_hip_mm", min(SHAPE_BODY["waist_to_hip_mm"] * scale, most_mm))
+        taking.take(name, SHAPE_BODY[name] * by_back)
+    _take_loop(taking)
+    most_mm = 0.64 * taking.body["waist_to_crotch_front_mm"]
+    taking.take("waist_to_hip_mm", min(SHAPE_BODY["waist_to_hip_mm"] * scale, most_mm))
     for girth in GIRTHS:
-        _take_arcs(body, given, filled_in, girth)
-    _refuse_heights(body)
-    return body, tuple(filled_in)
+        _take_arcs(taking, girth)
+    _refuse_heights(taking.body)
+    return taking.body, tuple(taking.filled_in)
 
 
-def _take_loop(body: dict[str, float], given: Mapping[str, float], filled_in: list[str]) -> None:
+class _Taking:
+    """Measures taken one after the other, and which of them had to be filled in."""
+
+    def __init__(self, given: Mapping[str, float]) -> None:
+        self.given = given
+        self.body: dict[str, float] = {}
+        self.filled_in: list[str] = []
+
+    def take(self, name: str, otherwise: float) -> None:
+        """Take what was measured, or else what is offered, and note that."""
+        if name not in self.given:
+            self.filled_in.append(name)
+        self.body[name] = self.given.get(name, otherwise)
+
+
+def _take_loop(taking: _Taking) -> None:
     """Parts of the torso loop: those that were taken, and the rest shared out among the others."""
+    body, given = taking.body, taking.given
     whole_mm = body["torso_loop_mm"]
-    known = {name: float(given[name]) for name in LOOP_PARTS if name in given}
+    known = {name: given[name] for name in LOOP_PARTS if name in given}
     open_parts = [name for name in LOOP_PARTS if name not in known]
     rest_mm = whole_mm - sum(known.values())
     if (not open_parts and abs(rest_mm) > SUM_MM) or (open_parts and rest_mm <= 0):
@@ -213,14 +232,13 @@ def _take_loop(body: dict[str, float], given: Mapping[str, float], filled_in: li
             rest_mm -= known[back]
             total -= shares.pop(back)
     known |= {name: rest_mm * share / total for name, share in shares.items()}
-    filled_in.extend(open_parts)
+    taking.filled_in.extend(open_parts)
     body.update({name: known[name] for name in LOOP_PARTS})
 
 
-def _take_arcs(
-    body: dict[str, float], given: Mapping[str, float], filled_in: list[str], girth: str
-) -> None:
+def _take_arcs(taking: _Taking, girth: str) -> None:
     """Front and back arc of a girth; they add up to it."""
+    body, given = taking.body, taking.given
     front, back, whole_mm = f"{girth}_front_mm", f"{girth}_back_mm", body[f"{girth}_girth_mm"]
     ratio = SHAPE_BODY[front] / SHAPE_BODY[f"{girth}_girth_mm"]
     if front in given and back in given:
@@ -235,7 +253,7 @@ def _take_arcs(
         front_mm = whole_mm - given[back]
     else:
         front_mm = given.get(front, whole_mm * ratio)
-    filled_in.extend(name for name in (front, back) if name not in given)
+    taking.filled_in.extend(name for name in (front, back) if name not in given)
     if not 0.2 * whole_mm < front_mm < 0.8 * whole_mm:
         raise DraftRefused(
             f"The front arc at the {girth.replace('_', '-')} is {front_mm:.1f} mm of "

@@ -1,4 +1,4 @@
-"""The pieces of a suit block: each half's outline, levels, torso loop and grain, laid side by side."""
+"""The pieces of a suit block: outline, levels, torso loop and grain of each half."""
 
 from __future__ import annotations
 

@@ -109,14 +109,9 @@ def crotch_height_mm(frame: Frame, half: Half) -> float:
 def loop_line(frame: Frame, half: Half) -> Curve:
     """The torso loop on this half: mid-shoulder, bust point, waist, crotch."""
     x = frame.sizes.bust_point_mm
-    return polyline(
-        [
-            mid_shoulder_mm(frame, half),
-            (x, frame.sizes.bust_height_mm),
-            (x, 0.0),
-            (0.0, crotch_height_mm(frame, half)),
-        ]
-    )
+    top_x, top_y = mid_shoulder_mm(frame, half).tolist()
+    low_y = crotch_height_mm(frame, half)
+    return polyline([(top_x, top_y), (x, frame.sizes.bust_height_mm), (x, 0.0), (0.0, low_y)])
 
 
 def base_neck(frame: Frame, half: Half) -> Curve:

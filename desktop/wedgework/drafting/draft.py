@@ -18,9 +18,9 @@ class Draft:
     """Pieces and what belongs to them, with ids of their own that begin with the piece's.
 
     Edges are named by their role: `collar.neck`, `collar.outer`. `numbers` are those used and
-    computed; `steps` the calculation, a line each, for the maker to follow. `measured` is what was
-    read from the sources, by ref, so that a change of them is seen. `body` are measures that the
-    pieces were made for.
+    computed; `steps` the calculation, a line each, for the maker to follow. `measured` is what the
+    sources were then, by ref, each (length in mm, turning in rad), so that a change of them is
+    seen. `body` are measures that the pieces were made for.
     """
 
     pieces: tuple[Piece, ...]
@@ -29,7 +29,7 @@ class Draft:
     notches: tuple[Notch, ...] = ()
     levels: tuple[Level, ...] = ()
     steps: tuple[str, ...] = ()
-    measured: Mapping[str, float] = field(default_factory=dict)
+    measured: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     body: Mapping[str, float] = field(default_factory=dict)
 
 

@@ -23,6 +23,7 @@ from wedgework.edits.dart_open import DartToEase, DartToFullness
 from wedgework.edits.dart_seam import DartsToSeam, DartToSeam
 from wedgework.edits.darts import AddDart, RemoveDart
 from wedgework.edits.describing import described, undo_sentence
+from wedgework.edits.drafted import DraftPieces
 from wedgework.edits.drawn import (
     AddLabel,
     AddLine,
@@ -69,6 +70,7 @@ from wedgework.edits.pivot import DivideDart, PivotDart
 from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
 from wedgework.edits.rows import AddPunchRow, MoveRow, SetRow
 from wedgework.edits.seam_parts import MergeSeams, SplitSeam
+from wedgework.edits.redraft import DraftAgain
 from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.edits.shape import ShapeSeam
@@ -109,6 +111,8 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=PinMeasure, step="Measure", says="Pin a measure: {kind}"),
     Row(edit=SetPin, step="Measure", says="Set pinned measure {pin}"),
     Row(edit=Unpin, step="Measure", says="Unpin {pins}"),
+    Row(edit=DraftPieces, step="Draft", says="Draft {kind}"),
+    Row(edit=DraftAgain, step="Draft", says="Draft {piece} again"),
     Row(edit=AddPiece, step="Draft", says="Add piece “{name}”"),
     Row(edit=AddPicture, step="Draft", says="Lay photograph “{name}” under the table"),
     Row(edit=SetPicture, step="Draft", says="Set photograph {picture}"),

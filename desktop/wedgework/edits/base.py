@@ -5,16 +5,18 @@ from __future__ import annotations
 import math
 import re
 from abc import ABCMeta, abstractmethod
-from collections.abc import Iterator
-from typing import Annotated, Any, TypeAlias, TypeVar
+from dataclasses import replace
+from typing import Annotated, ClassVar, TypeAlias, TypeVar
 
 import msgspec
 from msgspec import Meta, StructMeta
 
 from wedgework.edits.settle import Settled, settled
+from wedgework.edits.since import with_edit_noted
 from wedgework.pattern.document import Project, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.pins import without_lost_pins
+from wedgework.pattern.plain import numbers_in
 from wedgework.pattern.wording import plain_words
 
 MOST_MM = 1e6
@@ -79,6 +81,9 @@ class Edit(
     Its fields are what JSON holds. `kw_only` is not inherited: each edit says it again.
     """
 
+    remakes: ClassVar[bool] = False
+    """Whether it makes drafted pieces, and so is no change of one by hand."""
+
     @abstractmethod
     def change(self, project: Project) -> Project:
         """The changed project, the same object if nothing changes; EditRefused if it cannot be.
@@ -92,8 +97,17 @@ class Edit(
 
     def settled(self, project: Project) -> Settled:
         """As `apply`, the mates of held edges having followed; tells which holds were let go."""
-        after = checked(self).change(project)
-        return settled(project, without_lost_pins(after) if after.pins else after)
+        edit = checked(self)
+        after = edit.change(project)
+        done = settled(project, without_lost_pins(after) if after.pins else after)
+        if self.remakes:
+            return done
+        noted = with_edit_noted(project, done.project, edit.as_json)
+        return done if noted is done.project else replace(done, project=noted)
+
+    def as_json(self) -> str:
+        """The edit as JSON holds it, on one line."""
+        return msgspec.json.encode(self).decode()
 
 
 def edit_name(edit: Edit | type[Edit]) -> str:
@@ -118,18 +132,3 @@ def checked(edit: EditKind) -> EditKind:
         return msgspec.convert(plain, type(edit))
     except msgspec.ValidationError as error:
         raise EditRefused(f"{edit_name(edit)}: {plain_words(str(error))}") from None
-
-
-def numbers_in(value: Any, path: str = "") -> Iterator[tuple[str, float]]:  # noqa: ANN401
-    """Every number in plain data, with where it is: `by_mm[1]`."""
-    if isinstance(value, float | int) and not isinstance(value, bool):
-        try:
-            yield path, float(value)
-        except OverflowError:  # a whole number with hundreds of digits
-            yield path, math.inf
-    elif isinstance(value, dict):
-        for key, inner in value.items():
-            yield from numbers_in(inner, f"{path}.{key}" if path else str(key))
-    elif isinstance(value, list | tuple):
-        for index, inner in enumerate(value):
-            yield from numbers_in(inner, f"{path}[{index}]")

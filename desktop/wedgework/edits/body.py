@@ -10,7 +10,6 @@ from msgspec import UNSET, Meta, UnsetType
 
 from wedgework.edits.base import Edit, Id, Mm, Name, NotNegativeMm, PositiveMm
 from wedgework.edits.places import Naming
-from wedgework.edits.reading import did_you_mean
 from wedgework.edits.seams import id_from
 from wedgework.geometry.curve import line
 from wedgework.geometry.extent import bounds_of_all
@@ -20,6 +19,7 @@ from wedgework.pattern.changes import has_id, with_pieces
 from wedgework.pattern.document import Accepted, Level, Line, Marking, Piece, Project, Sheet
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_piece
+from wedgework.pattern.plain import did_you_mean
 
 
 class SetBody(Edit, frozen=True, kw_only=True):

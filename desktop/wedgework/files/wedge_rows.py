@@ -103,6 +103,9 @@ class RecipeRow(_Row, frozen=True, kw_only=True, gc=False):
     sources: tuple[str, ...] = ()
     measured: str = "{}"
     edits_since: tuple[str, ...] = ()
+    refused: tuple[str, ...] = ()
+    group: str = ""
+    names: str = "{}"
 
 
 class PieceRow(_Row, frozen=True, kw_only=True, gc=False):

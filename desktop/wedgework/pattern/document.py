@@ -102,7 +102,11 @@ class Label:
 class Recipe:
     """What a drafted piece was made from, so that it can be made again.
 
-    `numbers` and `edits_since` are JSON text, since recipes are read by the rooms below.
+    `numbers`, `measured` and `edits_since` are JSON text, since recipes are read by the rooms
+    below; what begins with `~` in the latter changed other pieces too and is not done again.
+    `measured` says of each source its length in mm and its turning in rad. `group` is the id of
+    the first of the pieces that were drafted together, `names` the ids (JSON) that differ from
+    those of the draft, and `refused` are edits that could not be done again, each a sentence.
     """
 
     kind: str
@@ -110,6 +114,9 @@ class Recipe:
     sources: tuple[str, ...] = ()
     measured: str = "{}"
     edits_since: tuple[str, ...] = ()
+    refused: tuple[str, ...] = ()
+    group: str = ""
+    names: str = "{}"
 
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)

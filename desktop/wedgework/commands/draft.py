@@ -1,0 +1,55 @@
+"""`wedgework draft`: make pieces from numbers, into a new project or one that is there."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import Any
+
+from wedgework.bench.opening import read_project
+from wedgework.commands.base import DONE, add_json, save_project, say, say_json, wedge_target
+from wedgework.edits.drafted import freshly_made, with_made
+from wedgework.files.atomic import read_whole
+from wedgework.pattern.document import Project
+from wedgework.pattern.plain import read_json
+from wedgework.units import format_number
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Options of the command."""
+    parser.add_argument("kind", metavar="KIND", help="what is drafted: see “wedgework drafts”")
+    parser.add_argument(
+        "--numbers", metavar="N.json", type=Path, required=True, help="its numbers, by name"
+    )
+    target = parser.add_mutually_exclusive_group(required=True)
+    target.add_argument("--save", metavar="OUT.wedge", type=Path, help="a new project of it alone")
+    target.add_argument("--into", metavar="FILE.wedge", type=Path, help="put it into this one")
+    add_json(parser)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Answer the command."""
+    target = wedge_target(arguments.into or arguments.save)
+    numbers = read_json(read_whole(arguments.numbers), "The numbers")
+    project = Project(name=arguments.kind.replace("_", " "))
+    if arguments.into is not None:
+        project = read_project(arguments.into)
+    result = freshly_made(project, arguments.kind, numbers)
+    save_project(with_made(project, arguments.kind, result), target)
+    made = [piece.id for piece in result.pieces]
+    if arguments.json:
+        say_json({"made": made, "numbers": result.told})
+    else:
+        say("\n".join([f"Drafted {', '.join(made)}, saved as {target}.", *_told(result.told)]))
+    return DONE
+
+
+def _told(numbers: dict[str, Any]) -> list[str]:
+    width = max(map(len, numbers), default=0)
+    return [f"  {name:<{width}}  {_value(value)}" for name, value in numbers.items()]
+
+
+def _value(value: object) -> str:
+    if isinstance(value, float):
+        return format_number(value, 2)
+    return ", ".join(map(str, value)) if isinstance(value, list) else str(value)

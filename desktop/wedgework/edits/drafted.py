@@ -1,0 +1,108 @@
+"""Draft pieces from numbers, and put them on the table with their seams and levels."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from typing import Annotated, Any, ClassVar
+
+import msgspec
+from msgspec import Meta
+
+from wedgework.drafting import drafted
+from wedgework.edits.base import Edit
+from wedgework.edits.drafted_rows import (
+    Made,
+    ids_of,
+    level_of_row,
+    made_of,
+    notch_of_row,
+    piece_of_row,
+    recipe_of,
+    seam_of_row,
+)
+from wedgework.edits.places import Naming
+from wedgework.pattern.changes import has_id, with_pieces, with_seams
+from wedgework.pattern.document import Project
+from wedgework.pattern.errors import EditRefused
+
+
+class DraftPieces(Edit, frozen=True, kw_only=True, tag="draft"):
+    """Draft new pieces from numbers: a suit block, a collar, a skirt, a tube and others."""
+
+    remakes: ClassVar[bool] = True
+
+    kind: Annotated[str, Meta(min_length=1, max_length=100, description="what is drafted")]
+    numbers: Annotated[
+        dict[str, Any], Meta(description="its numbers; “wedgework drafts” lists them")
+    ]
+    made: Annotated[
+        Made | None, Meta(description="what was made; filled in when the edit is done")
+    ] = None
+
+    def filled(self, project: Project) -> DraftPieces:
+        """The edit with its result; EditRefused where nothing can be made of the numbers."""
+        return msgspec.structs.replace(self, made=self.made_in(project))
+
+    def made_in(self, project: Project) -> Made:
+        """What it made, or would make of a project."""
+        return self.made or freshly_made(project, self.kind, self.numbers)
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where nothing can be made of the numbers, or an id is taken."""
+        return with_made(project, self.kind, self.made_in(project))
+
+
+def freshly_made(project: Project, kind: str, numbers: object) -> Made:
+    """What a draft makes, under ids that are free in the project."""
+    made = made_of(*drafted(project, kind, numbers))
+    return renamed(made, _renaming(project, made))
+
+
+def renamed(made: Made, names: Mapping[str, str]) -> Made:
+    """The rows under other ids, which they remember."""
+    other = {own: name for own, name in names.items() if own != name}
+    return msgspec.structs.replace(made.with_ids(names.__getitem__), names=other)
+
+
+def _renaming(project: Project, made: Made) -> dict[str, str]:
+    """New ids where one is taken: what lies in a piece takes the new name of its piece along."""
+    naming = Naming(project)
+    names = {piece.id: naming.fresh(piece.id) for piece in made.pieces}
+    for own in ids_of(made):
+        if own not in names:
+            owner, dot, role = own.partition(".")
+            names[own] = naming.fresh(f"{names.get(owner, owner)}{dot}{role}")
+    return names | {own: own for own in outside_ids(made) if own not in names}
+
+
+def outside_ids(made: Made) -> Iterator[str]:
+    """Ids in seams and notches: what a draft reads from the project keeps its name there."""
+    for seam in made.seams:
+        yield from (ref.lstrip("-~") for ref in (*seam.a, *seam.b))
+    for one in made.notches:
+        yield from (spot.edge for spot in (one.at, one.mate) if spot is not None)
+
+
+def with_made(project: Project, kind: str, made: Made) -> Project:
+    """The project with what a draft made; EditRefused where an id is taken or an edge missing."""
+    for own in ids_of(made):
+        if has_id(project, own):
+            raise EditRefused(f"There is a “{own}” in this project already.", culprit=own)
+    recipe = recipe_of(kind, made)
+    after = with_pieces(project, *(piece_of_row(row, recipe) for row in made.pieces))
+    seams = [seam_of_row(row) for row in made.seams]
+    for seam in seams:
+        for ref in (*seam.a, *seam.b):
+            if not has_id(after, ref.edge):
+                raise EditRefused(f"There is no edge “{ref.edge}”.", culprit=ref.edge)
+    after = with_seams(after, *seams) if seams else after
+    notches = {row.id: notch_of_row(row) for row in made.notches}
+    levels = {row.id: level_of_row(row) for row in made.levels}
+    body = {name: value for name, value in made.body.items() if name not in project.body}
+    return replace(
+        after,
+        notches=after.notches.with_rows(notches) if notches else after.notches,
+        levels=after.levels.with_rows(levels) if levels else after.levels,
+        body=after.body.with_rows(body) if body else after.body,
+    )
