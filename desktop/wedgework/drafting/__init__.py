@@ -12,11 +12,26 @@ from typing import Any, Final
 
 import msgspec
 
+from wedgework.drafting.bands import (
+    BandNumbers,
+    BindingNumbers,
+    FacingNumbers,
+    StripNumbers,
+    draft_band,
+    draft_binding,
+    draft_facing,
+    draft_strip,
+)
 from wedgework.drafting.block_numbers import BodyBlockNumbers
 from wedgework.drafting.body_block import draft_body_block
+from wedgework.drafting.bow import BowNumbers, draft_bow
+from wedgework.drafting.collar import CollarNumbers, draft_collar
 from wedgework.drafting.draft import Draft
+from wedgework.drafting.flare import FlaredSkirtNumbers, draft_flared_skirt
 from wedgework.drafting.numbers import Numbers, said
+from wedgework.drafting.pleats import PleatedSkirtNumbers, draft_pleated_skirt
 from wedgework.drafting.sources import measured_sources, sources_of
+from wedgework.drafting.tube import TubeNumbers, draft_tube
 from wedgework.pattern.arguments import arguments_of, first_paragraph
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import DraftRefused
@@ -37,6 +52,15 @@ class Kind:
 
 KINDS: Final[tuple[Kind, ...]] = (
     Kind(name="body_block", numbers=BodyBlockNumbers, draft=draft_body_block),
+    Kind(name="collar", numbers=CollarNumbers, draft=draft_collar),
+    Kind(name="pleated_skirt", numbers=PleatedSkirtNumbers, draft=draft_pleated_skirt),
+    Kind(name="flared_skirt", numbers=FlaredSkirtNumbers, draft=draft_flared_skirt),
+    Kind(name="tube", numbers=TubeNumbers, draft=draft_tube),
+    Kind(name="band", numbers=BandNumbers, draft=draft_band),
+    Kind(name="facing", numbers=FacingNumbers, draft=draft_facing),
+    Kind(name="strip", numbers=StripNumbers, draft=draft_strip),
+    Kind(name="binding", numbers=BindingNumbers, draft=draft_binding),
+    Kind(name="bow", numbers=BowNumbers, draft=draft_bow),
 )
 
 _BY_NAME: Final = {kind.name: kind for kind in KINDS}

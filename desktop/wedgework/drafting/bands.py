@@ -1,0 +1,146 @@
+"""Bands, facings, straight strips and bindings: along an edge, or so long by number."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Annotated
+
+from msgspec import Meta
+
+from wedgework.drafting.draft import Draft, Number
+from wedgework.drafting.lines import GarmentLine, aside, garment_line
+from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
+from wedgework.drafting.sources import Refs
+from wedgework.drafting.strips import (
+    Strip,
+    cutting_along,
+    joint_notches,
+    rectangle,
+    strip_piece,
+    strip_seam,
+)
+from wedgework.geometry.length import length_mm
+from wedgework.pattern.document import Project
+from wedgework.pattern.errors import DraftRefused
+
+
+class BandNumbers(Numbers, frozen=True, kw_only=True):
+    """A band that goes on from an edge (it joins flat), or a straight one of a given length."""
+
+    along: Refs | None = None
+    length_mm: PositiveMm | None = None
+    width_mm: PositiveMm
+
+
+class FacingNumbers(Numbers, frozen=True, kw_only=True):
+    """A facing that lies on the garment along an edge: the same line, for weight and strength."""
+
+    along: Refs
+    width_mm: Annotated[PositiveMm, Meta(description="15 to 25 is common practice")] = 20.0
+    smaller_mm: Annotated[
+        NotNegativeMm, Meta(description="how much it stays back at its free edge")
+    ] = 0.0
+
+
+class StripNumbers(Numbers, frozen=True, kw_only=True):
+    """A straight strip, as a tape or a strap is: cut so many times."""
+
+    length_mm: PositiveMm
+    width_mm: PositiveMm
+    lap_mm: Annotated[NotNegativeMm, Meta(description="added to its length")] = 0.0
+    quantity: Annotated[int, Meta(ge=1, le=1000, description="how many")] = 1
+
+
+class BindingNumbers(Numbers, frozen=True, kw_only=True):
+    """A strip that covers an edge from both sides."""
+
+    along: Refs | None = None
+    length_mm: PositiveMm | None = None
+    depth_mm: Annotated[PositiveMm, Meta(description="how deep it covers the edge")] = 8.0
+    stack_mm: Annotated[PositiveMm, Meta(description="thickness of all layers that it covers")] = (
+        0.4
+    )
+    thickness_mm: Annotated[PositiveMm, Meta(description="thickness of its own sheet")] = 0.4
+    lap_mm: Annotated[NotNegativeMm, Meta(description="added to its length")] = 0.0
+
+
+def one_length(
+    project: Project, along: tuple[str, ...] | None, length: float | None
+) -> GarmentLine | None:
+    """The line that is followed, None where a length is given; DraftRefused for both or neither."""
+    if (along is None) == (length is None):
+        raise DraftRefused("Give either the edges that it runs along, or its length.")
+    return None if along is None else garment_line(project, along)
+
+
+def draft_band(numbers: BandNumbers, project: Project) -> Draft:
+    """The band; along an edge with its seam."""
+    line = one_length(project, numbers.along, numbers.length_mm)
+    if line is None:
+        length = numbers.length_mm or 0.0
+        told: dict[str, Number] = {"length_mm": length, "outer_edge_mm": length,
+            "width_mm": numbers.width_mm}  # fmt: skip
+        return Draft(pieces=(rectangle("band", length, numbers.width_mm),), numbers=told)
+    strip = Strip(name="band", joined=line.curve, outer=aside(line.curve, -numbers.width_mm),
+        inside=False, role="edge")  # fmt: skip
+    return _along(strip, line, numbers.width_mm)
+
+
+def draft_facing(numbers: FacingNumbers, project: Project) -> Draft:
+    """The facing with its seam, laid on."""
+    line = garment_line(project, numbers.along)
+    width = numbers.width_mm - numbers.smaller_mm
+    if width <= 0.0:
+        raise DraftRefused("The facing would stay back by more than it is wide.")
+    outer = aside(line.curve, width)
+    strip = Strip(name="facing", joined=line.curve, outer=outer, inside=True, role="edge")
+    return _along(strip, line, width)
+
+
+def _along(strip: Strip, line: GarmentLine, width_mm: float) -> Draft:
+    told: dict[str, Number] = {
+        "length_mm": length_mm(strip.joined),
+        "outer_edge_mm": length_mm(strip.outer),
+        "width_mm": width_mm,
+        "turning_deg": math.degrees(line.turning_rad),
+    }
+    sign = "-" if strip.inside else "+"
+    return Draft(
+        pieces=(strip_piece(strip, *cutting_along(line)),),
+        seams=(strip_seam(strip, line),),
+        notches=joint_notches(strip, line),
+        numbers=told,
+        steps=(
+            f"free edge = {line.length_mm:.1f} {sign} {width_mm:.1f} x "
+            f"{line.turning_rad:.4f} rad = {length_mm(strip.outer):.1f} mm",
+        ),
+    )
+
+
+def draft_strip(numbers: StripNumbers, project: Project) -> Draft:
+    """A rectangle."""
+    del project
+    length = numbers.length_mm + numbers.lap_mm
+    piece = replace(rectangle("strip", length, numbers.width_mm), quantity=numbers.quantity)
+    told: dict[str, Number] = {"length_mm": length, "width_mm": numbers.width_mm,
+        "quantity": numbers.quantity}  # fmt: skip
+    return Draft(pieces=(piece,), numbers=told)
+
+
+def draft_binding(numbers: BindingNumbers, project: Project) -> Draft:
+    """A straight strip of width 2 depth + stack + pi/2 thickness: it goes round the edge."""
+    line = one_length(project, numbers.along, numbers.length_mm)
+    around = 2.0 * numbers.depth_mm + numbers.stack_mm + math.pi / 2.0 * numbers.thickness_mm
+    plain = numbers.length_mm if line is None else line.length_mm
+    length = (plain or 0.0) + numbers.lap_mm
+    told: dict[str, Number] = {"strip_width_mm": around, "strip_length_mm": length,
+        "depth_mm": numbers.depth_mm}  # fmt: skip
+    return Draft(
+        pieces=(rectangle("binding", length, around),),
+        numbers=told,
+        steps=(
+            f"width = 2 x {numbers.depth_mm:.1f} + {numbers.stack_mm:.2f} + pi/2 x "
+            f"{numbers.thickness_mm:.2f} = {around:.2f} mm",
+        ),
+    )

@@ -1,0 +1,188 @@
+"""The line that drafted parts follow: edges laid end to end, bent, moved aside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from wedgework.drafting.sources import run_of_refs
+from wedgework.geometry.curve import Curve, Floats, joined
+from wedgework.geometry.fit import fitted_curve
+from wedgework.geometry.length import length_mm
+from wedgework.geometry.motion import Affine, moved, rotation, translation
+from wedgework.geometry.offset import offset_curve
+from wedgework.geometry.tolerances import SAME_POINT_MM
+from wedgework.geometry.turning import angle_between, end_tangent, start_tangent, tangents_at
+from wedgework.pattern.angles import edge_turning
+from wedgework.pattern.boundary import Boundary
+from wedgework.pattern.boundary import Side as GarmentSide
+from wedgework.pattern.document import Project, Ref, Spot
+from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.instances import made_seams
+from wedgework.pattern.lookup import edge_in
+from wedgework.pattern.runs import Stretch, WalkedRun
+
+ASIDE_MM: Final = 1e-4
+"""A line moved aside is so near to the true parallel: its length is then right to 1e-5 mm."""
+
+BENT_MM: Final = 1e-3
+"""A line bent anew is so near to the exact one; its length and its turning are exact."""
+
+BEND_STEPS: Final = 48
+"""Stretches of a line that is bent anew: a quarter circle in so few is right to 1e-7 of itself."""
+
+_MIRROR: Final = Affine(np.array([[-1.0, 0.0], [0.0, 1.0]]), np.zeros(2))
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class GarmentLine:
+    """Edges of a garment laid end to end, the garment on the left, as one curve from (0, 0).
+
+    `run` is the walk, `refs` how it is written, `joints_mm` the stations where it passes from one
+    piece to the next. `turning_rad` is positive where the garment's edge is convex.
+    """
+
+    run: WalkedRun
+    refs: tuple[Ref, ...]
+    curve: Curve
+    joints_mm: tuple[float, ...]
+    turning_rad: float
+
+    @property
+    def length_mm(self) -> float:
+        """Length of all edges together."""
+        return self.run.length_mm
+
+    def spot_at(self, share: float) -> Spot:
+        """The place on an edge at a share of the whole line."""
+        return self.run.spot_at(share * self.length_mm)
+
+
+def garment_line(project: Project, refs: Iterable[str]) -> GarmentLine:
+    """The line of some edges, walked so that the garment lies on the left.
+
+    Where the edges follow one another on the joined garment, that is their order, however they
+    were named; else they are taken in the order given. DraftRefused where an edge is not there, or
+    some lie on the other side of the walk.
+    """
+    run = run_of_refs(project, refs)
+    if (order := _order_on_garment(project, run)) is not None:
+        run = run_of_refs(project, map(str, order))
+    sides = {stretch.ref.on_left for stretch in run.stretches}
+    if len(sides) > 1:
+        raise DraftRefused(
+            "The edges lie on different sides of the walk: name them in the order and direction in "
+            "which one walks along them."
+        )
+    if not sides.pop():
+        turned = [Ref(s.ref.edge, not s.ref.backward, s.ref.mirrored) for s in run.stretches]
+        run = run_of_refs(project, [str(ref) for ref in reversed(turned)])
+    between = list(zip(run.stretches, run.stretches[1:], strict=False))
+    return GarmentLine(
+        run=run,
+        refs=tuple(stretch.ref for stretch in run.stretches),
+        curve=_laid_out(run),
+        joints_mm=tuple(one.to_mm for one, other in between if _is_joint(one, other)),
+        turning_rad=sum(_turnings(run)),
+    )
+
+
+def _order_on_garment(project: Project, run: WalkedRun) -> list[Ref] | None:
+    """The edges of a run as they follow one another round the open garment; None if they do not."""
+    if any(edge_in(s.piece, s.edge.id) is None for s in run.stretches):
+        return None
+    named = [GarmentSide(s.ref.edge, s.ref.mirrored) for s in run.stretches]
+    boundary = Boundary(project)
+    boundary.join(made for made in made_seams(project) if not made.seam.laid_on)
+    follows = {side: found[0] for side in named if (found := boundary.after(side)) is not None}
+    starts = [side for side in named if side not in follows.values()] or named[:1]
+    chain = [starts[0]]
+    while follows.get(chain[-1]) in named and follows[chain[-1]] not in chain:
+        chain.append(follows[chain[-1]])
+    return [side.ref for side in chain] if len(chain) == len(set(named)) == len(named) else None
+
+
+def _is_joint(before: Stretch, after: Stretch) -> bool:
+    """Whether the walk passes from one piece to another there."""
+    return before.piece is not after.piece or before.ref.mirrored != after.ref.mirrored
+
+
+def _turnings(run: WalkedRun) -> Iterable[float]:
+    yield from (edge_turning(stretch.edge) for stretch in run.stretches)
+    yield from (turning for _, turning in run.joint_turnings())
+
+
+def _laid_out(run: WalkedRun) -> Curve:
+    """All stretches, each going on from the one before at the angle at which they are joined."""
+    turns = [*(turning for _, turning in run.joint_turnings()), 0.0]
+    at, heading = np.zeros(2), np.array([1.0, 0.0])
+    parts: list[Curve] = []
+    for stretch, turn in zip(run.stretches, turns, strict=True):
+        part = run.curve_of(stretch)
+        part = moved(part, _MIRROR) if stretch.ref.mirrored else part
+        part = moved(part, translation(at - part.start))
+        part = moved(part, rotation(angle_between(start_tangent(part), heading), at))
+        parts.append(part)
+        at = part.end
+        heading = rotation(turn).points(end_tangent(part))
+    return joined(*parts)
+
+
+def bent_by(curve: Curve, turn_rad: float) -> Curve:
+    """The curve with so much more turning to the left, shared out evenly along it.
+
+    It is as long as before and starts in the same place and direction; `curve` is smooth. Within
+    BENT_MM of the exact one.
+    """
+    if turn_rad == 0.0:
+        return curve
+    whole_mm = length_mm(curve)
+    nodes, weights = np.polynomial.legendre.leggauss(8)
+    edges = np.linspace(0.0, whole_mm, BEND_STEPS * len(curve) + 1)
+    half = np.diff(edges) / 2.0
+    inner = edges[:-1, None] + half[:, None] * (1.0 + nodes)
+    headings = _turned(tangents_at(curve, inner.ravel()), turn_rad * inner.ravel() / whole_mm)
+    steps = (headings.reshape(*inner.shape, 2) * (weights * half[:, None])[..., None]).sum(axis=1)
+    places = curve.start + np.concatenate([np.zeros((1, 2)), np.cumsum(steps, axis=0)])
+    ends = _turned(tangents_at(curve, edges), turn_rad * edges / whole_mm)
+    third = 2.0 * half[:, None] / 3.0
+    chain = np.stack(
+        [places[:-1], places[:-1] + third * ends[:-1], places[1:] - third * ends[1:], places[1:]],
+        axis=1,
+    )
+    return as_long(fitted_curve(Curve(chain), BENT_MM), whole_mm)
+
+
+def _turned(directions: Floats, angles_rad: Floats) -> Floats:
+    cos, sin = np.cos(angles_rad), np.sin(angles_rad)
+    x, y = directions[:, 0], directions[:, 1]
+    return np.stack([cos * x - sin * y, sin * x + cos * y], axis=1)
+
+
+def as_long(curve: Curve, wanted_mm: float) -> Curve:
+    """The curve scaled about its start to an exact length; its turning stays."""
+    scale = wanted_mm / length_mm(curve)
+    return Curve(curve.start + (curve.segments - curve.start) * scale)
+
+
+def aside(curve: Curve, distance_mm: float) -> Curve:
+    """The curve moved to its left by a distance, right where that is below nothing.
+
+    DraftRefused where it would turn back on itself: the bend is tighter than the distance.
+    """
+    line = offset_curve(curve, distance_mm, ASIDE_MM)
+    stations = np.linspace(0.0, length_mm(curve), 65)
+    back = (tangents_at(curve, stations) * _headings(line, 65)).sum(axis=1) < 0.0
+    if length_mm(line) <= SAME_POINT_MM or back.sum() > 1:
+        raise DraftRefused(
+            f"The line bends too tightly to be moved aside by {abs(distance_mm):.1f} mm: make it "
+            "narrower."
+        )
+    return line
+
+
+def _headings(line: Curve, count: int) -> Floats:
+    return tangents_at(line, np.linspace(0.0, length_mm(line), count))
