@@ -24,6 +24,7 @@ from wedgework.checks.joining import flat_seam, seam_corner, seam_twisted
 from wedgework.checks.laps import lap_too_curved
 from wedgework.checks.lengths import dart_legs, seam_length
 from wedgework.checks.marks import holes_apart, seam_notches
+from wedgework.checks.openings import opening_too_small
 from wedgework.checks.outlines import darts_meet, outline_crosses, outline_spike
 from wedgework.checks.pins import pin_missed
 from wedgework.checks.running import Runner
@@ -40,6 +41,9 @@ CHECKS: Final[tuple[SeamRule | PieceRule | ProjectRule, ...]] = (
     PieceRule(code="outline_crosses", grave="stops_cutting", step="Shape", find=outline_crosses),
     PieceRule(code="darts_meet", grave="stops_cutting", step="Shape", find=darts_meet),
     PieceRule(code="piece_too_large", grave="stops_cutting", step="Lay", find=piece_too_large),
+    ProjectRule(
+        code="opening_too_small", grave="stops_cutting", step="Measure", find=opening_too_small
+    ),
     SeamRule(code="seam_corner", grave="look_again", step="Join", find=seam_corner),
     SeamRule(code="seam_notches", grave="look_again", step="Mark", find=seam_notches),
     SeamRule(code="lap_too_curved", grave="look_again", step="Join", find=lap_too_curved),

@@ -61,8 +61,12 @@ def measured_sources(project: Project, refs: Iterable[str]) -> dict[str, tuple[f
 
 
 def has_changed(before: Measured, now: Measured) -> bool:
-    """Whether any source is longer, shorter or bent otherwise than it was."""
-    return before.keys() != now.keys() or any(
-        abs(now[ref][0] - length) > SAME_STATION_MM or abs(now[ref][1] - turning) > SAME_STATION_MM
-        for ref, (length, turning) in before.items()
+    """Whether the sources together are longer, shorter or bent otherwise than they were.
+
+    A source that was only split is in two parts now, and the same as before.
+    """
+    return any(
+        abs(sum(row[at] for row in now.values()) - sum(row[at] for row in before.values()))
+        > SAME_STATION_MM
+        for at in (0, 1)
     )

@@ -52,6 +52,7 @@ from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
 from wedgework.edits.moving import MoveThings
 from wedgework.edits.names import Rename
+from wedgework.edits.openings import MarkOpening, RemoveOpening
 from wedgework.edits.pairs import PairUp, SplitPair
 from wedgework.edits.panels_cut import CutAlongLevel, CutAlongLine, CutOffset
 from wedgework.edits.panels_unite import UnitePanels
@@ -71,6 +72,7 @@ from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
 from wedgework.edits.rows import AddPunchRow, MoveRow, SetRow
 from wedgework.edits.seam_parts import MergeSeams, SplitSeam
 from wedgework.edits.redraft import DraftAgain
+from wedgework.edits.rows import AddPunchRow, MoveRow, SetRow
 from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.edits.shape import ShapeSeam
@@ -108,6 +110,8 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=SetBody, step="Measure", says="Write down the body"),
     Row(edit=AddLevel, step="Measure", says="Add level “{name}”"),
     Row(edit=RemoveLevel, step="Measure", says="Remove level {level}"),
+    Row(edit=MarkOpening, step="Measure", says="Mark opening “{name}”"),
+    Row(edit=RemoveOpening, step="Measure", says="Take the mark of opening {opening} away"),
     Row(edit=PinMeasure, step="Measure", says="Pin a measure: {kind}"),
     Row(edit=SetPin, step="Measure", says="Set pinned measure {pin}"),
     Row(edit=Unpin, step="Measure", says="Unpin {pins}"),

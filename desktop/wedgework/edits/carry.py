@@ -6,6 +6,7 @@ it retired or reshaped what has become of it (its `Fate`).
 
 from __future__ import annotations
 
+import json
 import operator
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
@@ -24,11 +25,13 @@ from wedgework.pattern.document import (
     Piece,
     Pin,
     Project,
+    Recipe,
     Ref,
     Ring,
     Run,
     Seam,
     Spot,
+    parse_ref,
 )
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import (
@@ -89,7 +92,45 @@ def carried(project: Project, fates: Mapping[EdgeId, Fate]) -> Project:
 
     Raises EditRefused where a seam would be left without any edge on one side.
     """
-    return with_marks_carried(_with_runs_carried(project, fates), fates)
+    aimed = _with_openings_carried(_with_runs_carried(project, fates), fates)
+    return with_marks_carried(_with_recipes_carried(aimed, fates), fates)
+
+
+def _with_openings_carried(project: Project, fates: Mapping[EdgeId, Fate]) -> Project:
+    """Openings follow their edges; one that has lost an edge altogether goes with it."""
+    moved = {
+        key: replace(opening, edges=reaimed_run(opening.edges, fates))
+        for key, opening in project.openings.items()
+        if any(ref.edge in fates for ref in opening.edges)
+    }
+    if not moved:
+        return project
+    gone = [key for key, one in moved.items() if not one.edges]
+    kept = {key: one for key, one in moved.items() if one.edges}
+    return replace(project, openings=project.openings.with_rows(kept, gone))
+
+
+def _with_recipes_carried(project: Project, fates: Mapping[EdgeId, Fate]) -> Project:
+    """Drafted pieces go on being made from what their sources have become."""
+    changed = [
+        replace(piece, recipe=_recipe_reaimed(piece.recipe, fates))
+        for piece in project.pieces.values()
+        if piece.recipe is not None
+        and any(parse_ref(ref).edge in fates for ref in piece.recipe.sources)
+    ]
+    return with_pieces(project, *changed) if changed else project
+
+
+def _recipe_reaimed(recipe: Recipe, fates: Mapping[EdgeId, Fate]) -> Recipe:
+    def reaimed(refs: Iterable[str]) -> list[str]:
+        return [str(ref) for ref in reaimed_run(tuple(map(parse_ref, refs)), fates)]
+
+    named = set(recipe.sources)
+    numbers = {
+        name: reaimed(value) if isinstance(value, list) and named.issuperset(value) else value
+        for name, value in json.loads(recipe.numbers).items()
+    }
+    return replace(recipe, sources=tuple(reaimed(recipe.sources)), numbers=json.dumps(numbers))
 
 
 def _with_runs_carried(project: Project, fates: Mapping[EdgeId, Fate]) -> Project:

@@ -119,8 +119,10 @@ def with_kept(project: Project, kept: Kept) -> Project:
     openings = [one for one in kept.openings if _has(project, [ref.edge for ref in one.edges])]
     return replace(
         project,
-        notches=_with(project.notches, _placed(project, kept.notches, kept)),
-        holes=_with(project.holes, _placed(project, kept.holes, kept)),
+        notches=_with(
+            project.notches, _placed(project, _not_in(project.notches, kept.notches), kept)
+        ),
+        holes=_with(project.holes, _placed(project, _not_in(project.holes, kept.holes), kept)),
         holds=_with(project.holds, [one for one in kept.holds if one.seam in project.seams]),
         pins=_with(project.pins, pins),
         openings=_with(project.openings, openings),
@@ -136,6 +138,11 @@ def lost_in(project: Project, kept: Kept) -> tuple[str, ...]:
         *(f"Seam “{seam.name or seam.id}” has lost an edge." for seam in seams),
         *(f"Mark {mark.id} has lost its edge." for mark in gone),
     )
+
+
+def _not_in(table: Table[Row], rows: Iterable[Row]) -> list[Row]:
+    """Rows that a draft has not just made anew."""
+    return [row for row in rows if row.id not in table]
 
 
 def _with(table: Table[Row], rows: Iterable[Row]) -> Table[Row]:

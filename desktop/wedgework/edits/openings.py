@@ -24,7 +24,7 @@ class MarkOpening(Edit, frozen=True, kw_only=True):
     edges: Annotated[
         tuple[RefText, ...], Meta(min_length=1, description="the ring that the body passes")
     ]
-    measure: Annotated[str, Meta(description="girth of the body that passes, as `set_body` names it")]
+    measure: Annotated[str, Meta(description="girth that passes, as `set_body` names it")]
     allowed_stretch: Annotated[
         float, Meta(ge=0, le=10, description="share of its length by which it may stretch")
     ] = 0.4

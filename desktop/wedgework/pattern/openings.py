@@ -20,7 +20,7 @@ class OpeningMeasure:
 
     @property
     def stretch(self) -> float | None:
-        """By which share of its length it has to stretch: girth / length - 1; TRADE rule, no source.
+        """By which share of its length it has to stretch: girth / length - 1.
 
         Below nothing where the body passes without.
         """
@@ -29,12 +29,13 @@ class OpeningMeasure:
 
 def measure_opening(project: Project, opening: Opening) -> OpeningMeasure:
     """The ring of an opening, and what its measure is on the body."""
-    total = sum(length_mm(the_edge(project, ref.edge).curve) for ref in whole_ring(project, opening))
+    ring = whole_ring(project, opening)
+    total = sum(length_mm(the_edge(project, ref.edge).curve) for ref in ring)
     return OpeningMeasure(length_mm=total, body_mm=project.body.get(opening.measure))
 
 
 def whole_ring(project: Project, opening: Opening) -> tuple[Ref, ...]:
-    """The edges of the ring; where half a ring was named that its mirror image closes, both halves."""
+    """The edges of the ring; both halves where its mirror image closes the half that was named."""
     named = {Side(ref.edge, ref.mirrored) for ref in opening.edges}
     boundary = Boundary(project)
     boundary.join(made for made in made_seams(project) if not made.seam.laid_on)
