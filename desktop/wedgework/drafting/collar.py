@@ -21,6 +21,7 @@ from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.sources import Refs
 from wedgework.drafting.strips import Strip, cutting_along, joint_notches, strip_piece, strip_seam
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.tolerances import SUM_RELATIVE
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import DraftRefused
 from wedgework.pattern.lookup import around_corner
@@ -129,7 +130,7 @@ def _turn(
 
 def _refuse_turn(turn_rad: float, own_rad: float, width_mm: float) -> None:
     """At most so much is taken out that a straight strip is left, which stands upright."""
-    if turn_rad > max(own_rad, 0.0) + 1e-12:
+    if turn_rad > max(own_rad, 0.0) + SUM_RELATIVE:
         raise DraftRefused(
             f"A collar {width_mm:.0f} mm wide stands {width_mm / 2.0:.0f} mm high at most: then it "
             "is a straight strip, half of it stand and half of it fall."

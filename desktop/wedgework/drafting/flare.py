@@ -16,6 +16,7 @@ from wedgework.drafting.draft import Draft, Number, Side, ring_of_sides
 from wedgework.drafting.numbers import Degrees, Mm, Numbers, PositiveMm
 from wedgework.geometry.curve import Curve, line, reversed_curve
 from wedgework.geometry.fit import smooth_through
+from wedgework.geometry.tolerances import WHOLE_COUNT
 from wedgework.pattern.document import Piece, Project, Ref, Seam
 from wedgework.pattern.errors import DraftRefused
 
@@ -69,7 +70,7 @@ def draft_flared_skirt(numbers: FlaredSkirtNumbers, project: Project) -> Draft:
     radius = numbers.waist_mm / angle
     if numbers.waist_drop_mm >= numbers.length_mm + min(numbers.hem_dip_mm, 0.0):
         raise DraftRefused("The waist would be dropped below the hem at the front.")
-    count = numbers.panels or math.ceil(angle / PANEL - 1e-9)
+    count = numbers.panels or math.ceil(angle / PANEL - WHOLE_COUNT)
     if angle / count > PANEL * 1.9:
         raise DraftRefused(
             f"{math.degrees(angle):.0f} degrees need at least {math.ceil(angle / PANEL)} panels."

@@ -14,7 +14,7 @@ from wedgework.geometry.fit import fitted_curve
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.motion import Affine, moved, rotation, translation
 from wedgework.geometry.offset import offset_curve
-from wedgework.geometry.tolerances import SAME_POINT_MM
+from wedgework.geometry.tolerances import BENT_MM, PARALLEL_MM, SAME_POINT_MM
 from wedgework.geometry.turning import angle_between, end_tangent, start_tangent, tangents_at
 from wedgework.pattern.angles import edge_turning
 from wedgework.pattern.boundary import Boundary
@@ -24,12 +24,6 @@ from wedgework.pattern.errors import DraftRefused
 from wedgework.pattern.instances import made_seams
 from wedgework.pattern.lookup import edge_in
 from wedgework.pattern.runs import Stretch, WalkedRun
-
-ASIDE_MM: Final = 1e-4
-"""A line moved aside is so near to the true parallel: its length is then right to 1e-5 mm."""
-
-BENT_MM: Final = 1e-3
-"""A line bent anew is so near to the exact one; its length and its turning are exact."""
 
 BEND_STEPS: Final = 48
 """Stretches of a line that is bent anew: a quarter circle in so few is right to 1e-7 of itself."""
@@ -173,7 +167,7 @@ def aside(curve: Curve, distance_mm: float) -> Curve:
 
     DraftRefused where it would turn back on itself: the bend is tighter than the distance.
     """
-    line = offset_curve(curve, distance_mm, ASIDE_MM)
+    line = offset_curve(curve, distance_mm, PARALLEL_MM)
     stations = np.linspace(0.0, length_mm(curve), 65)
     back = (tangents_at(curve, stations) * _headings(line, 65)).sum(axis=1) < 0.0
     if length_mm(line) <= SAME_POINT_MM or back.sum() > 1:

@@ -20,6 +20,7 @@ from wedgework.drafting.draft import Draft, Number, Side, ring_of_sides
 from wedgework.drafting.numbers import Mm, NotNegativeMm, Numbers, PositiveMm
 from wedgework.geometry.curve import Curve, line, reversed_curve
 from wedgework.geometry.fit import smooth_through
+from wedgework.geometry.tolerances import WHOLE_COUNT
 from wedgework.pattern.document import Line, Piece, Project, Ref, Seam
 from wedgework.pattern.errors import DraftRefused
 
@@ -95,7 +96,7 @@ def pleating(numbers: PleatedSkirtNumbers) -> Pleating:
     underlay = 2.0 * visible if numbers.underlay_mm is None else numbers.underlay_mm
     _refuse_underlay(numbers, visible, underlay)
     room = numbers.sheet_width_mm - numbers.lap_mm - numbers.overlap_mm
-    most = math.floor(room / (visible + underlay) + 1e-9)
+    most = math.floor(room / (visible + underlay) + WHOLE_COUNT)
     if most < 1:
         raise DraftRefused(
             f"One pleat takes {visible + underlay:.1f} mm and does not fit on a sheet "
@@ -108,7 +109,7 @@ def pleating(numbers: PleatedSkirtNumbers) -> Pleating:
 
 def _refuse_underlay(numbers: PleatedSkirtNumbers, visible: float, underlay: float) -> None:
     most = 2.0 * visible
-    if underlay > most + 1e-9:
+    if underlay > most + WHOLE_COUNT:
         what = "A knife pleat hides" if numbers.style == "knife" else "Two folds of a pleat hide"
         raise DraftRefused(
             f"{what} at most twice its visible width, {most:.1f} mm here; with {underlay:.1f} mm "

@@ -184,3 +184,15 @@ SLOPE_STEP: Final = 1e-4
 
 LEVEL_SLOPE: Final = 1e-3
 """A length that changes by less than this share of what a way could do is at its least there."""
+
+SUM_RELATIVE: Final = 1e-12
+"""Numbers that are computed in two ways differ by some roundings of float64, 2e-16 each."""
+
+WHOLE_COUNT: Final = 1e-9
+"""A quotient this near to a whole number is that number: so many pleats fit exactly."""
+
+PARALLEL_MM: Final = 1e-4
+"""A line moved aside is so near to the true parallel: its length is then right to 1e-5 mm."""
+
+BENT_MM: Final = 1e-3
+"""A line bent anew is so near to the exact one; its length and its turning are exact."""
