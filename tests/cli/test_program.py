@@ -59,7 +59,6 @@ def test_the_version_is_told(capsys):
         ["export", "x.wedge", "y.pdf", "--paper", "napkin"],
         ["export", "x.wedge", "y.wedge"],
         ["draft", "collar", "--numbers", "n.json", "--save", "x.wedge", "--json"],
-        ["drafts", "--json"],
         ["form", "x.wedge"],
         ["lay", "x.wedge", "--seconds", "3", "--save", "y.wedge"],
         ["order", "x.wedge", "--json"],
