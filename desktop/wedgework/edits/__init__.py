@@ -69,10 +69,9 @@ from wedgework.edits.pieces import AddPiece, CutFrom, RemovePiece
 from wedgework.edits.pins import PinMeasure, SetPin, Unpin
 from wedgework.edits.pivot import DivideDart, PivotDart
 from wedgework.edits.reading import decode_with, edit_from_plain, encode_edit
-from wedgework.edits.rows import AddPunchRow, MoveRow, SetRow
-from wedgework.edits.seam_parts import MergeSeams, SplitSeam
 from wedgework.edits.redraft import DraftAgain
 from wedgework.edits.rows import AddPunchRow, MoveRow, SetRow
+from wedgework.edits.seam_parts import MergeSeams, SplitSeam
 from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.edits.shape import ShapeSeam
