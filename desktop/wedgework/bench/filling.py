@@ -11,9 +11,9 @@ import msgspec
 
 from wedgework.edits import Edit
 from wedgework.edits.body import Accept
-from wedgework.edits.settle import Settled
 from wedgework.edits.drafted import DraftPieces
 from wedgework.edits.redraft import DraftAgain
+from wedgework.edits.settle import Settled
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import EditRefused
 
