@@ -16,12 +16,12 @@ from wedgework.edits.across import DrawAcross, TrueAcross
 from wedgework.edits.marks import AddNotches
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.nearest import nearest
-from wedgework.geometry.turning import curvatures_at
+from wedgework.geometry.turning import curvatures_at, joint_turnings_rad
 from wedgework.pattern.angles import corner_angle
-from wedgework.pattern.changes import new_project
+from wedgework.pattern.changes import new_project, with_edges_replaced, with_pieces
 from wedgework.pattern.document import Project, parse_ref
 from wedgework.pattern.laying import laid_together
-from wedgework.pattern.lookup import the_edge
+from wedgework.pattern.lookup import around_corner, the_edge
 from wedgework.pattern.seams import measure_seam
 
 HEM = ("f.e1", "g.e1", "b.e1")
@@ -142,6 +142,63 @@ def test_a_line_at_the_mirror_image_of_its_piece_is_square_to_the_seam():
     )
     after = check_edit(TrueAcross(edges=("p.e1",)), project)
     assert corner_angle(after.pieces["p"], "p.c2") == pytest.approx(math.pi / 2, abs=1e-9)
+
+
+def curved_hem() -> Project:
+    """As `small.panelled_hem`, with side seams that bow, each side in its own way."""
+    project = small.panelled_hem()
+    bows = {"f.e2": 0.08, "g.e4": 0.03, "g.e2": -0.05, "b.e4": 0.09}
+    for name, bow in bows.items():
+        piece = project.pieces[project.owners[name]]
+        edge = the_edge(project, name)
+        curve = small.bulging(edge.curve.start, edge.curve.end, bow)
+        project = with_pieces(
+            project, with_edges_replaced(piece, {name: replace(edge, curve=curve)})
+        )
+    return project
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        TrueAcross(edges=HEM),
+        TrueAcross(edges=HEM, at_mm=130.0, by_mm=(0.0, -25.0)),
+        DrawAcross(edges=HEM, points_mm=((0, 8), (60, -12), (150, -14), (230, 30), (260, 40))),
+    ],
+    ids=["through", "pulled", "drawn"],
+)
+def test_over_curved_seams_the_line_still_ends_square_and_seams_stay_equal(edit):
+    project = curved_hem()
+    after = check_edit(edit, project)
+    assert_true(project, after)
+    assert corner_angle(after.pieces["f"], "f.c1") == pytest.approx(math.pi / 2, abs=1e-8)
+    assert corner_angle(after.pieces["b"], "b.c2") == pytest.approx(math.pi / 2, abs=1e-8)
+
+
+def test_inside_each_piece_the_line_stays_smooth():
+    after = check_edit(TrueAcross(edges=HEM, at_mm=130.0, by_mm=(0.0, -25.0)), curved_hem())
+    for name in HEM:
+        kinks = joint_turnings_rad(the_edge(after, name).curve)
+        assert np.abs(kinks).max(initial=0.0) < 1e-7
+
+
+def test_a_ring_is_drawn_through_and_closes_where_it_closed():
+    project = small.ring_of_panels()
+    bowed = project.pieces["p2"]
+    edges = {
+        edge.id: replace(edge, curve=small.bulging(edge.curve.start, edge.curve.end, 0.06))
+        for edge in bowed.edges
+        if edge.id in {"p2.e1", "p2.e2"}
+    }
+    project = with_pieces(project, with_edges_replaced(bowed, edges))
+    ring = ("p1.e1", "p2.e1", "p3.e1", "p4.e1")
+    after = check_edit(TrueAcross(edges=ring, at_mm=90.0, by_mm=(0.0, -8.0)), project)
+    assert_true(project, after, ring)
+    for piece, corner in (("p1", "p1.c1"), ("p4", "p4.c2")):
+        at = [
+            around_corner(found.pieces[piece], corner)[1].curve.start for found in (project, after)
+        ]
+        assert at[0].tolist() == at[1].tolist()
 
 
 def test_a_corner_is_no_line():

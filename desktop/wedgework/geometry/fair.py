@@ -25,6 +25,7 @@ from wedgework.geometry.length import (
     segment_lengths_mm,
     station_of,
 )
+from wedgework.geometry.motion import Affine
 from wedgework.geometry.split import split_at_parameters
 from wedgework.geometry.tolerances import (
     LENGTH_ROUNDS,
@@ -264,6 +265,51 @@ def _chord_normal(curve: Curve) -> Point:
     size = float(np.hypot(*chord))
     x, y = chord / size if size > SAME_STATION_MM else (1.0, 0.0)
     return np.array([-y, x])
+
+
+def led(curve: Curve, knots: Sequence[tuple[float, Affine]]) -> Curve:
+    """The curve led by motions that come and go along it: none at its start, each at its station.
+
+    Stations rise, the last is the curve's end. Between two, the share of the next motion grows as
+    x*x*(3 - 2*x), so that at a station place and direction are those of its motion alone; a smooth
+    chain stays smooth.
+    """
+    inner = [at for at, _ in knots[:-1]]
+    parts = split_at_parameters(curve, parameters_at(curve, inner)) if inner else (curve,)
+    chain = Curve(np.concatenate([part.segments for part in parts]))
+    at = [station_of(chain, float(i)) for i in range(len(chain) + 1)]
+    bounds = [(0.0, Affine(np.eye(2), np.zeros(2))), *knots]
+    rows = []
+    for cubic, start, end in zip(chain.segments, at, at[1:], strict=False):
+        middle = (start + end) / 2
+        index = next((i for i, (s, _) in enumerate(bounds[1:]) if middle < s), len(bounds) - 2)
+        ends = bounds[index], bounds[index + 1]
+        first = _led_end(cubic[0], cubic[1] - cubic[0], (start, 1.0), ends)
+        last = _led_end(cubic[3], cubic[2] - cubic[3], (end, -1.0), ends)
+        rows.append([*first, *last[::-1]])
+    segments = np.array(rows)
+    segments[1:, 0] = segments[:-1, 3]
+    return Curve(segments)
+
+
+def _led_end(
+    point: Point,
+    handle: Floats,
+    at: tuple[float, float],
+    ends: tuple[tuple[float, Affine], ...],
+) -> tuple[Point, Point]:
+    """An end of a cubic and its handle, led; the handle as the derivative of the leading says.
+
+    `at` is its station in mm, and 1 where the handle points on along the curve, -1 where back.
+    """
+    (low, before), (high, after) = ends
+    at_mm, way = at
+    x = min(max((at_mm - low) / (high - low), 0.0), 1.0)
+    share, slope = x * x * (3 - 2 * x), 6 * x * (1 - x) / (high - low)
+    there = (1 - share) * before.points(point) + share * after.points(point)
+    turned = ((1 - share) * before.linear + share * after.linear) @ handle
+    along = way * slope * float(np.hypot(*handle)) * (after.points(point) - before.points(point))
+    return there, there + turned + along
 
 
 def in_parts(curve: Curve, least: int) -> Curve:

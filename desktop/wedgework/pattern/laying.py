@@ -289,6 +289,11 @@ def laid_together(project: Project, edges: Run) -> tuple[Laid, ...]:
     )
 
 
+def joints_of(laid: Sequence[Laid]) -> Iterator[tuple[Laid, Joint]]:
+    """The sides of a line that have a next one, each with the joint to it."""
+    return ((one, one.joint) for one in laid if one.joint is not None)
+
+
 def is_walked_back(project: Project, edges: Run) -> bool:
     """Whether a line's edges are named against the walk that has the pieces on the left."""
     if len(edges) == 1:

@@ -1,0 +1,352 @@
+"""A line laid over pieces becomes their edges: it is cut where the seam lines cross it.
+
+Both sides of a seam are cut off, or carried on, by as much, so seams stay as equal as they were.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+import numpy as np
+
+from wedgework.edits.carry import Fate, reshaped_fate
+from wedgework.edits.lengthening import end_fate, over_mm
+from wedgework.edits.redrawn import with_edges_redrawn
+from wedgework.geometry.curve import Curve, Point, reversed_curve, with_ends
+from wedgework.geometry.extend import with_end_moved_along
+from wedgework.geometry.fair import led
+from wedgework.geometry.length import length_mm, points_at
+from wedgework.geometry.motion import Affine, inverse, moved
+from wedgework.geometry.nearest import nearest, signed_distance_mm
+from wedgework.geometry.split import part
+from wedgework.geometry.tolerances import MEETING_ROUNDS, SAME_POINT_MM, SAME_STATION_MM
+from wedgework.geometry.turning import end_tangent
+from wedgework.pattern.boundary import Side
+from wedgework.pattern.document import Edge, EdgeId, Project
+from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.laying import STILL, Joint, Laid, joints_of, laid_at, line_end, over
+from wedgework.pattern.lookup import seams_of, the_edge
+
+ROUNDS: Final = 12
+"""Rounds of leading a line along with its pieces; each takes a thousandth of what is left."""
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class Leg:
+    """An edge that a line crosses or ends at, from inside its piece outwards to the corner.
+
+    `starts`: walked with its piece on the left it starts at the corner.
+    """
+
+    side: Side
+    edge: Edge
+    starts: bool
+
+    @classmethod
+    def of(cls, project: Project, side: Side, *, starts: bool) -> Leg:
+        """The leg of a side."""
+        return cls(side=side, edge=the_edge(project, side.edge), starts=starts)
+
+    @property
+    def ends_there(self) -> bool:
+        """Whether the corner is where the edge itself ends."""
+        return self.side.mirrored == self.starts
+
+    @property
+    def outward(self) -> Curve:
+        """Its curve where the piece is drawn, towards the corner."""
+        return self.edge.curve if self.ends_there else reversed_curve(self.edge.curve)
+
+    def grown(self, by_mm: float) -> Curve:
+        """As `outward`, longer at the corner along itself; EditRefused where nothing is left."""
+        whole = length_mm(self.edge.curve)
+        if by_mm <= SAME_STATION_MM - whole:
+            raise EditRefused(
+                f"The line would take all of “{self.edge.name or self.edge.id}” away.",
+                culprit=self.edge.id,
+            )
+        if abs(by_mm) <= SAME_POINT_MM:
+            return self.outward
+        return with_end_moved_along(self.outward, by_mm)
+
+    def changed(self, outward: Curve) -> tuple[Edge, Fate] | None:
+        """The edge as it is now and what became of it; None where it is as it was."""
+        if outward is self.edge.curve or np.array_equal(outward.segments, self.outward.segments):
+            return None
+        new = replace(self.edge, curve=outward if self.ends_there else reversed_curve(outward))
+        return new, end_fate(self.edge, new, end_moved=self.ends_there)
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class LineEnd:
+    """An outer end of a line: the edge beyond it, and whether its mirror image goes on there."""
+
+    leg: Leg
+    motion: Affine
+    is_mirrored: bool
+    slides: bool
+
+    @property
+    def corner(self) -> Point:
+        """Where the corner lies in the place of the line's first piece."""
+        return self.motion.points(self.leg.outward.end)
+
+    @property
+    def square(self) -> Point:
+        """The direction of the walk square to the edge beyond."""
+        x, y = self.motion.linear @ end_tangent(self.leg.outward)
+        return np.array([-y, x])
+
+    def corner_near(self, point: Point) -> Point:
+        """Where the line ends for a point set at its end: on the edge beyond, if that may give."""
+        if not self.slides:
+            return self.corner
+        here = inverse(self.motion).points(point)
+        away = float(np.hypot(*(here - self.leg.outward.end)))
+        if away <= SAME_STATION_MM:
+            return self.corner
+        reach = self.leg.grown(away)
+        return self.motion.points(nearest(reach, here).point)
+
+    def leg_to(self, point: Point) -> Curve:
+        """The edge beyond, cut off or carried on to a point that lies on it."""
+        here = inverse(self.motion).points(point)
+        away = float(np.hypot(*(here - self.leg.outward.end)))
+        if away <= SAME_STATION_MM:
+            return self.leg.outward
+        whole = length_mm(self.leg.edge.curve)
+        return self.leg.grown(nearest(self.leg.grown(away), here).station_mm - whole)
+
+
+def line_end_of(project: Project, one: Laid, *, at_start: bool) -> LineEnd:
+    """The outer end of a line at its first or last side."""
+    found = line_end(project, one.side, at_start=at_start)
+    return LineEnd(
+        leg=Leg.of(project, found.beyond, starts=not at_start),
+        motion=one.motion,
+        is_mirrored=found.is_mirrored,
+        slides=found.is_mirrored or found.is_open,
+    )
+
+
+@dataclass(eq=False, slots=True)
+class _Changes:
+    """Edges that are other now, and what became of them."""
+
+    project: Project
+    edges: dict[EdgeId, Edge] = field(default_factory=dict)
+    fates: dict[EdgeId, Fate] = field(default_factory=dict)
+
+    def put(self, edge: Edge, fate: Fate) -> None:
+        if edge.id in self.edges:
+            raise EditRefused(
+                f"The line would change “{edge.name or edge.id}” at both of its ends.",
+                culprit=edge.id,
+            )
+        self.edges[edge.id], self.fates[edge.id] = edge, fate
+
+    def put_leg(self, leg: Leg, outward: Curve) -> None:
+        changed = leg.changed(outward)
+        if changed is not None:
+            self.put(*changed)
+
+    def applied(self) -> Project:
+        """EditRefused where an outline would cross itself or turn over."""
+        after = with_edges_redrawn(self.project, self.edges, self.fates)
+        self._refuse_others_harmed(after)
+        return after
+
+    def _refuse_others_harmed(self, after: Project) -> None:
+        """EditRefused where a seam of the skin would differ that did not, or by more."""
+        touched = {seam.id: seam for edge in self.edges for seam in seams_of(self.project, edge)}
+        for seam in touched.values():
+            if seam.laid_on:
+                continue
+            was, now = abs(over_mm(self.project, seam)), abs(over_mm(after, seam))
+            if now > was + SAME_STATION_MM:
+                raise EditRefused(
+                    f"The line would end at another place on “{seam.name or seam.id}”, whose sides "
+                    f"would then differ by {now:.2f} mm: an edge of it lies in two seams.",
+                    culprit=seam.id,
+                )
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class _Crossing:
+    """Where a joint has come to lie: along the line, and in the places of both pieces."""
+
+    station_mm: float
+    here: Point
+    there: Point
+    motion: Affine
+    missed_mm: float = 0.0
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class _Cut:
+    """A line cut to its pieces: what changes, and how far pieces have come to lie elsewhere.
+
+    `drifts` are the motions from where a piece was laid to where it is now: of the piece before
+    each corner that cannot move, and of the last one. `missed_mm` is the most that the line passes
+    such a corner by.
+    """
+
+    changes: _Changes
+    drifts: tuple[Affine, ...]
+    missed_mm: float
+
+
+def with_line_across(
+    project: Project, laid: Sequence[Laid], ends: tuple[LineEnd, LineEnd], line: Curve
+) -> Project:
+    """The project where a line laid over the pieces has become their edges.
+
+    Where curved seams end elsewhere, the pieces beyond come to lie a little otherwise; the line is
+    led along with them until it ends where the last piece does. EditRefused where a seam line does
+    not cross it, or not in its order.
+    """
+    stations = [nearest(line, corner).station_mm for corner in _still_corners(laid)]
+    stations.append(length_mm(line))
+    drifts: tuple[Affine, ...] = (STILL,) * len(stations)
+    led_line = line
+    for _ in range(ROUNDS):
+        cut = _cut(project, laid, ends, led_line)
+        if _is_settled(drifts, cut.drifts, line, stations):
+            break
+        drifts = cut.drifts
+        led_line = led(line, list(zip(stations, drifts, strict=True)))
+    if cut.missed_mm > SAME_STATION_MM:
+        corner = next(j.corners[0] for _, j in joints_of(laid) if len(j.steps) > 1)
+        raise EditRefused(
+            f"Several pieces meet at corner {corner}, so it cannot move: the line has to pass "
+            "through it.",
+            culprit=corner,
+        )
+    return cut.changes.applied()
+
+
+def _is_settled(
+    before: Sequence[Affine], now: Sequence[Affine], line: Curve, stations: Sequence[float]
+) -> bool:
+    """Whether no piece has moved since, at the places where the line is led."""
+    places = points_at(line, stations)
+    gaps = [
+        np.abs(one.points(place) - other.points(place)).max()
+        for one, other, place in zip(before, now, places, strict=True)
+    ]
+    turns = [np.abs(a.linear - b.linear).max() for a, b in zip(before, now, strict=True)]
+    return bool(max(*gaps, *turns) <= SAME_POINT_MM / 8)
+
+
+def _still_corners(laid: Sequence[Laid]) -> list[Point]:
+    """Corners where three pieces or more meet, in the place of the line."""
+    return [one.curve.end for one, joint in joints_of(laid) if len(joint.steps) > 1]
+
+
+def _cut(
+    project: Project, laid: Sequence[Laid], ends: tuple[LineEnd, LineEnd], line: Curve
+) -> _Cut:
+    changes = _Changes(project)
+    motion = laid[0].motion
+    outward = ends[0].leg_to(line.start)
+    changes.put_leg(ends[0].leg, outward)
+    start, from_mm, missed_mm = outward.end, 0.0, 0.0
+    drifts = []
+    for one, joint in joints_of(laid):
+        crossing = _crossing(changes, (one, joint), line, motion)
+        span = (line, from_mm, crossing.station_mm)
+        _put_part(changes, one, span, motion, (start, crossing.here))
+        if len(joint.steps) > 1:
+            drifts.append(motion.after(inverse(one.motion)))
+            missed_mm = max(missed_mm, crossing.missed_mm)
+        start, from_mm, motion = crossing.there, crossing.station_mm, crossing.motion
+    last = replace(ends[1], motion=motion)
+    outward = last.leg_to(line.end)
+    changes.put_leg(last.leg, outward)
+    _put_part(changes, laid[-1], (line, from_mm, length_mm(line)), motion, (start, outward.end))
+    drifts.append(motion.after(inverse(laid[-1].motion)))
+    return _Cut(changes=changes, drifts=tuple(drifts), missed_mm=missed_mm)
+
+
+def _put_part(
+    changes: _Changes,
+    one: Laid,
+    stretch: tuple[Curve, float, float],
+    motion: Affine,
+    ends: tuple[Point, Point],
+) -> None:
+    """Give an edge its stretch of the line, between two corners bit for bit."""
+    line, from_mm, to_mm = stretch
+    if to_mm - from_mm <= SAME_STATION_MM:
+        raise EditRefused(
+            f"The line leaves nothing of “{one.edge.name or one.edge.id}”.", culprit=one.edge.id
+        )
+    own = with_ends(moved(part(line, from_mm, to_mm), inverse(motion)), *ends)
+    curve = reversed_curve(own) if one.side.mirrored else own
+    new = replace(one.edge, curve=curve)
+    changes.put(new, reshaped_fate(one.edge, new))
+
+
+def _crossing(changes: _Changes, at: tuple[Laid, Joint], line: Curve, motion: Affine) -> _Crossing:
+    one, joint = at
+    if len(joint.steps) == 1 and joint.steps[0].between_rad == 0.0:
+        return _seam_crossing(changes, joint, line, motion)
+    curve = one.edge.curve
+    corner = curve.start if one.side.mirrored else curve.end
+    foot = nearest(line, motion.points(corner))
+    if not joint.steps:
+        here = inverse(motion).points(foot.point)
+        return _Crossing(station_mm=foot.station_mm, here=here, there=here, motion=motion)
+    following = the_edge(changes.project, joint.side.edge).curve
+    return _Crossing(
+        station_mm=foot.station_mm,
+        missed_mm=foot.distance_mm,
+        here=corner,
+        there=following.end if joint.side.mirrored else following.start,
+        motion=motion.after(over(changes.project, joint)),
+    )
+
+
+def _seam_crossing(changes: _Changes, joint: Joint, line: Curve, motion: Affine) -> _Crossing:
+    """Cut both sides of a seam off, or carry them on, by as much as brings one to the line."""
+    (step,) = joint.steps
+    leaves = Leg.of(changes.project, step.leaves, starts=True)
+    enters = Leg.of(changes.project, step.enters, starts=False)
+    by_mm = _growth_to(leaves, line, motion)
+    grown, mate = leaves.grown(by_mm), enters.grown(by_mm)
+    changes.put_leg(leaves, grown)
+    changes.put_leg(enters, mate)
+    turned = step.leaves.mirrored != step.enters.mirrored
+    laid = laid_at(reversed_curve(grown), mate, turned_over=turned)
+    return _Crossing(
+        station_mm=nearest(line, motion.points(grown.end)).station_mm,
+        here=grown.end,
+        there=mate.end,
+        motion=motion.after(laid),
+    )
+
+
+def _growth_to(leg: Leg, line: Curve, motion: Affine) -> float:
+    """By how much a seam line grows to end on a line; EditRefused where it does not meet it."""
+
+    def inside_mm(by_mm: float) -> float:
+        return signed_distance_mm(line, motion.points(leg.grown(by_mm).end))
+
+    # Inside the piece is on the line's left, so a corner that lies there has to grow.
+    by, value = 0.0, inside_mm(0.0)
+    after = value
+    for _ in range(MEETING_ROUNDS):
+        if abs(value) <= SAME_POINT_MM / 4:
+            return by
+        following = inside_mm(after)
+        if following == value:
+            break
+        step = following * (after - by) / (following - value)
+        by, value, after = after, following, after - step
+    if abs(value) <= SAME_POINT_MM:
+        return by
+    raise EditRefused(
+        f"The line does not cross “{leg.edge.name or leg.edge.id}”.", culprit=leg.edge.id
+    )
