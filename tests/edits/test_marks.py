@@ -15,6 +15,14 @@ from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import Spot
 
 
+def test_a_walked_notch_has_its_mate_at_the_same_length_and_not_at_the_same_share():
+    project = small.two_panels(100, 96)
+    for walked, mate_mm in ((False, 48.0), (True, 46.0)):
+        edit = AddNotches(seam="s", at_mm=(50.0,), walked=walked)
+        (notch,) = check_edit(edit, project).notches.values()
+        assert notch.mate.at_mm == pytest.approx(mate_mm)
+
+
 def test_notches_of_a_seam_stand_where_they_meet():
     after = check_edit(AddNotches(seam="s", at_mm=(30.0, 80.0)), small.two_panels())
     assert list(after.notches) == ["s.n1", "s.n2"]

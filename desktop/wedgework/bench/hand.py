@@ -11,7 +11,17 @@ from wedgework.bench.gestures import Cancel, Enter, Gesture, Mm2, Press, Typed
 from wedgework.bench.snapping import Snapping
 from wedgework.bench.tools import Scene, Tool, tool_named
 from wedgework.bench.tools.choose import Nudging
-from wedgework.bench.wishes import Ask, Choose, Commit, DropPreview, Hint, Preview, Trace, Wish
+from wedgework.bench.wishes import (
+    Ask,
+    Choose,
+    Commit,
+    DropPreview,
+    Hint,
+    Overlay,
+    Preview,
+    Trace,
+    Wish,
+)
 from wedgework.pattern.errors import WedgeworkError
 
 
@@ -19,8 +29,8 @@ class Hand:
     """A tool at work on a bench.
 
     Every gesture goes through `does`. What a maker sees of it besides the preview stands in
-    `hint`, `hovered`, `trace` and `refusal`; listeners of the bench are told with a change of
-    kind `hint` when these become others.
+    `hint`, `hovered`, `trace`, `overlay` and `refusal`; listeners of the bench are
+    told with a change of kind `hint` when these become others.
     """
 
     def __init__(self, bench: Bench) -> None:
@@ -29,6 +39,7 @@ class Hand:
         self.hint = ""
         self.hovered: str | None = None
         self.trace = Trace()
+        self.overlay = Overlay()
         self.asked: Ask | None = None
         self._tool = tool_named("choose")
         self._state: Any = self._tool.idle
@@ -75,14 +86,14 @@ class Hand:
         if isinstance(gesture, Press):
             self.settle()
         scene = Scene(project=self.bench.project, chosen=self.bench.chosen, snapping=self.snapping)
-        before = (self.hint, self.hovered, self.trace, self._refusal)
+        before = (self.hint, self.hovered, self.trace, self.overlay, self._refusal)
         self._refusal = None
         try:
             self._state, wishes = self._tool.advance(self._state, gesture, scene)
             self._carry_out(wishes)
         except WedgeworkError as error:
             self._refusal = error.sentence
-        if before != (self.hint, self.hovered, self.trace, self._refusal):
+        if before != (self.hint, self.hovered, self.trace, self.overlay, self._refusal):
             self.bench.tell(Change(kind="hint"))
 
     def _carry_out(self, wishes: Iterable[Wish]) -> None:
@@ -99,12 +110,14 @@ class Hand:
                 case _:
                     self._say(wish)
 
-    def _say(self, wish: Hint | Trace | Ask) -> None:
+    def _say(self, wish: Hint | Trace | Overlay | Ask) -> None:
         match wish:
             case Hint(text, hovered):
                 self.hint, self.hovered = text, hovered
             case Trace():
                 self.trace = wish
+            case Overlay():
+                self.overlay = wish
             case Ask():
                 self.asked = wish
                 self.bench.tell(Change(kind="asked"))
@@ -136,7 +149,9 @@ class Hand:
         if change.kind in {"opened", "edited"} and not self._is_committing:
             self._state = self._tool.idle
             self.trace, self.hovered, self._refusal = Trace(), None, None
+            self.overlay = Overlay()
 
     def typed_at(self) -> Mm2 | None:
-        """Where numbers are best shown: at the end of what the tool traces, if it does."""
-        return self.trace.points_mm[-1] if self.trace.points_mm else None
+        """Where numbers are best shown: at the end of what the tool traces or marks, if it does."""
+        places = self.trace.points_mm or self.overlay.places_mm
+        return places[-1] if places else None

@@ -7,6 +7,9 @@ from typing import Literal, TypeAlias
 
 from wedgework.bench.gestures import Mm2
 from wedgework.edits import Edit
+from wedgework.geometry.curve import Curve
+from wedgework.geometry.motion import Affine
+from wedgework.pattern.document import Piece
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +64,36 @@ class Trace:
 
 
 @dataclass(frozen=True, slots=True)
+class Figure:
+    """A number beside the pointer: a length (signed or not) in mm, or an angle in degrees."""
+
+    words: str
+    value: float
+    kind: Literal["length", "signed", "angle"] = "length"
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Ghost:
+    """A piece shown where it is not: as if it were moved so."""
+
+    piece: Piece
+    motion: Affine
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class Overlay:
+    """What a tool shows over the pieces without trying an edit; none of it takes it away.
+
+    `curves` are drawn as chosen ones, `places_mm` marked; `figures` stand beside the pointer.
+    """
+
+    ghosts: tuple[Ghost, ...] = ()
+    curves: tuple[Curve, ...] = ()
+    places_mm: tuple[Mm2, ...] = ()
+    figures: tuple[Figure, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Ask:
     """Ask the maker for numbers, and hand them on as typed: a distance, or a rectangle's size.
 
@@ -71,7 +104,7 @@ class Ask:
     seen_mm: tuple[float, ...]
 
 
-Wish: TypeAlias = Preview | Commit | DropPreview | Choose | Hint | Trace | Ask
+Wish: TypeAlias = Preview | Commit | DropPreview | Choose | Hint | Trace | Overlay | Ask
 
 
 def preview(*edits: Edit) -> Preview:

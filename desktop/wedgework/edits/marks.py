@@ -36,11 +36,15 @@ class _AddMarks(Edit, frozen=True, kw_only=True):
             raise EditRefused("Say a seam, or an edge, and only one of them.")
         if self.seam is not None:
             seam = the_seam(project, self.seam)
-            yield from (mates_at(project, seam, at) for at in at_mm)
+            yield from (self.mates(project, seam, at) for at in at_mm)
         elif self.edge is not None:
             edge = the_edge(project, self.edge)
             for at in at_mm:
                 yield spot_on(edge.id, length_mm(edge.curve), at), None
+
+    def mates(self, project: Project, seam: Seam, at_mm: float) -> tuple[Spot, Spot | None]:
+        """The place on A and its mate on B."""
+        return mates_at(project, seam, at_mm)
 
     @property
     def stem(self) -> str:
@@ -58,16 +62,20 @@ def spot_on(edge: str, whole_mm: float, at_mm: float) -> Spot:
     return Spot(edge, min(at_mm, whole_mm))
 
 
-def mates_at(project: Project, seam: Seam, at_mm: float) -> tuple[Spot, Spot | None]:
+def mates_at(
+    project: Project, seam: Seam, at_mm: float, *, walked: bool = False
+) -> tuple[Spot, Spot | None]:
     """The place on A and the one on B that lies on it when the seam is made.
 
-    No mate where both are one place of one outline: a piece joined to its own mirror image gets
-    each mark on both copies anyway.
+    That is by the notches that match, or with `walked` as far from the start on B as on A. No mate
+    where both are one place of one outline: a piece joined to its own mirror image gets each mark
+    on both copies anyway.
     """
     measured = measure_seam(project, seam)
     spot_on(seam.name or seam.id, measured.a.length_mm, at_mm)
     at = measured.a.spot_at(at_mm)
-    mate = measured.b.spot_at(measured.b_of(at_mm))
+    on_b = min(at_mm, measured.b.length_mm) if walked else measured.b_of(at_mm)
+    mate = measured.b.spot_at(on_b)
     same = at.edge == mate.edge and abs(at.at_mm - mate.at_mm) <= SAME_STATION_MM
     return at, None if same else mate
 
@@ -76,6 +84,13 @@ class AddNotches(_AddMarks, frozen=True, kw_only=True):
     """Add notches to a seam, on both sides where they meet, or to one edge alone."""
 
     double: Annotated[bool, Meta(description="two dashes side by side: the trade's back")] = False
+    walked: Annotated[
+        bool, Meta(description="the mate as far along B as along A, not at its share of B")
+    ] = False
+
+    def mates(self, project: Project, seam: Seam, at_mm: float) -> tuple[Spot, Spot | None]:
+        """The place on A and its mate on B."""
+        return mates_at(project, seam, at_mm, walked=self.walked)
 
     def change(self, project: Project) -> Project:
         """EditRefused where there is no such seam or edge, or it is shorter than that."""

@@ -29,6 +29,7 @@ from wedgework.bench.tools import (
     slash,
     trace,
     turn,
+    walk,
 )
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Wish
@@ -203,6 +204,16 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Join",
         idle=across.Idle(),
         advance=across.step,
+    ),
+    Tool(
+        name="walk",
+        word="Walk",
+        hint="Press on an edge of a seam and drag: its piece rolls along its partner.",
+        icon="walk",
+        key="Shift+W",
+        step="Join",
+        idle=walk.Idle(),
+        advance=walk.step,
     ),
     Tool(
         name="draw",

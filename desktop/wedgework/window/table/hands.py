@@ -35,6 +35,7 @@ from wedgework.window.table.bends import PlacedBends, bent_edges, draw_bends, pl
 from wedgework.window.table.draw import Look
 from wedgework.window.table.hot import Chosen, boxes_of, draw_hovered, sorted_out
 from wedgework.window.table.laid import LaidPieces, draw_laid, laid_box, laid_pieces_of
+from wedgework.window.table.overlay import draw_overlay, figure_row, overlay_boxes
 from wedgework.window.table.photographs import (
     draw_chosen_outline,
     draw_loupe,
@@ -143,6 +144,7 @@ class HandTable(Table):
         boxes += self._laid_boxes(look)
         boxes += boxes_of(look, self._hovered)
         boxes += [trace.boundingRect() for trace in self._traces()]
+        boxes += overlay_boxes(look, self.hand.overlay)
         boxes += [QRectF(at.x() - 6, at.y() - 6, 12, 12) for at, _ in self._marks()]
         if self._has_loupe and self._pointer is not None:
             boxes.append(loupe_box(self._pointer, self.width()))
@@ -199,10 +201,11 @@ class HandTable(Table):
 
     def _readout(self) -> Readout | None:
         at = self._readout_place()
-        says = self.hand.trace.says
-        if at is None or not (self._numbers or self._typed.text or says):
+        said = [(words, figure, False) for words, figure in self.hand.trace.says]
+        said += [figure_row(self.look, one) for one in self.hand.overlay.figures]
+        if at is None or not (self._numbers or self._typed.text or said):
             return None
-        return readout(at, self._numbers, self._typed.text, self.look, says)
+        return readout(at, self._numbers, self._typed.text, self.look, said)
 
     def _readout_place(self) -> QPointF | None:
         if self._pointer is not None:
@@ -230,6 +233,7 @@ class HandTable(Table):
 
     def _draw_tool(self, painter: QPainter, look: Look) -> None:
         """What the tool traces, and the loupe of one that aims at a photograph."""
+        draw_overlay(painter, look, self.hand.overlay)
         for picture in self._chosen_pictures():
             draw_chosen_outline(painter, look, picture)
         for trace in self._traces():

@@ -34,10 +34,13 @@ def readout(
     numbers: Iterable[Number],
     typed: str,
     look: Look,
-    says: Iterable[tuple[str, str]] = (),
+    said: Iterable[tuple[str, str, bool]] = (),
 ) -> Readout:
-    """Rows of words, figure, and whether it is a difference that is not nothing."""
-    rows = [(words, figure, False) for words, figure in says]
+    """Rows of words, figure, and whether it is a difference that is not nothing.
+
+    `said` are rows of the tool's own, which come first.
+    """
+    rows = list(said)
     rows += [(one.words, _said(one, look.wishes), _is_off(one)) for one in numbers]
     if typed:
         rows.insert(0, ("typed", f"{typed}▏", False))
