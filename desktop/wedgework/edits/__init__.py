@@ -75,6 +75,7 @@ from wedgework.edits.seam_parts import MergeSeams, SplitSeam
 from wedgework.edits.seams import JoinEdges, SetSeam, Unjoin
 from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.edits.shape import ShapeSeam
+from wedgework.edits.shapes import AddCircle, AddRectangle, AddSector
 from wedgework.edits.slash import SlashSpread, SpreadMany
 from wedgework.edits.smooth import SharpenCorner, SmoothCorner
 from wedgework.edits.true import TrueSeam
@@ -117,6 +118,9 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=DraftPieces, step="Draft", says="Draft {kind}"),
     Row(edit=DraftAgain, step="Draft", says="Draft {piece} again"),
     Row(edit=AddPiece, step="Draft", says="Add piece “{name}”"),
+    Row(edit=AddRectangle, step="Draft", says="Add rectangle “{name}”"),
+    Row(edit=AddCircle, step="Draft", says="Add circle “{name}”"),
+    Row(edit=AddSector, step="Draft", says="Add sector “{name}”"),
     Row(edit=AddPicture, step="Draft", says="Lay photograph “{name}” under the table"),
     Row(edit=SetPicture, step="Draft", says="Set photograph {picture}"),
     Row(edit=MovePicture, step="Draft", says="Move photograph {picture}"),
