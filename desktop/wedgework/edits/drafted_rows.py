@@ -170,12 +170,17 @@ def made_of(numbers: Numbers, draft: Draft) -> Made:
         levels=tuple(
             MadeLevel(id=one.id, name=one.name, measure=one.measure) for one in draft.levels
         ),
-        said=said(numbers),
-        told=dict(draft.numbers),
+        said=_as_read(said(numbers)),
+        told=_as_read(dict(draft.numbers)),
         sources=tuple(draft.measured),
         measured=dict(draft.measured),
         body=dict(draft.body),
     )
+
+
+def _as_read(plain: dict[str, Any]) -> dict[str, Any]:
+    """Plain data as it comes back from a file: what was a tuple is a list."""
+    return dict(msgspec.json.decode(msgspec.json.encode(plain)))
 
 
 def _row_of_piece(piece: Piece) -> MadePiece:

@@ -1,0 +1,111 @@
+"""The suit block: girths, torso loop, seams and corners come out as asked, for any body."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.drafting.making import BODY, block, draft, placed
+from wedgework.checks import check
+from wedgework.geometry.crossing import crosses_itself
+from wedgework.geometry.length import length_mm
+from wedgework.pattern.errors import DraftRefused, EditRefused
+from wedgework.pattern.levels import flat_girth_mm
+from wedgework.pattern.seams import measure_seam
+
+LEVELS = ("bust", "under_bust", "waist", "hip")
+FOUND = {"seam_length", "seam_corner", "outline_crosses", "seam_twisted", "outline_spike"}
+
+
+def loop_mm(project):
+    lines = [line for piece in project.pieces.values() for line in piece.lines]
+    return sum(length_mm(line.curve) for line in lines if line.name == "torso loop")
+
+
+def assert_closes(project, numbers):
+    for level in LEVELS:
+        assert flat_girth_mm(project, level) == pytest.approx(numbers[f"{level}_cut_mm"], abs=0.01)
+    assert loop_mm(project) == pytest.approx(numbers["torso_loop_cut_mm"], abs=0.01)
+    for seam in project.seams.values():
+        assert abs(measure_seam(project, seam).difference_mm) < 1e-6
+    assert {finding.code for finding in check(project)} & FOUND == set()
+    for piece in project.pieces.values():
+        assert not crosses_itself([edge.curve for edge in piece.edges])
+
+
+@pytest.mark.parametrize("closing", ["back", "front", "none"])
+def test_the_block_closes_wherever_it_opens(closing):
+    numbers = draft("body_block", **BODY, closing=closing).numbers
+    assert_closes(block(closing=closing), numbers)
+
+
+@given(
+    st.floats(760, 1400), st.floats(0.75, 1.05), st.floats(0.65, 1.05), st.floats(0.9, 1.2),
+    st.floats(0.9, 1.12),
+)  # fmt: skip
+def test_bodies_of_any_shape_give_simple_pieces_that_agree(bust, under, waist, hip, lengths):
+    body = {
+        "bust_girth_mm": bust, "under_bust_girth_mm": bust * under, "waist_girth_mm": bust * waist,
+        "hip_girth_mm": bust * hip, "torso_loop_mm": 1560 * lengths,
+        "back_waist_length_mm": 405 * lengths,
+    }  # fmt: skip
+    assert_closes(placed("body_block", **body), draft("body_block", **body).numbers)
+
+
+def test_the_neckline_is_as_long_as_asked():
+    numbers = draft("body_block", **BODY).numbers
+    project = block()
+    edges = {e.id: e for piece in project.pieces.values() for e in piece.edges}
+    half = length_mm(edges["front.neck"].curve) + length_mm(edges["back.neck"].curve)
+    assert 2 * half == pytest.approx(numbers["neck_edge_mm"], abs=1e-6)
+
+
+def test_an_armhole_is_as_long_as_its_girth_asks():
+    numbers = draft("body_block", **BODY, armscye_girth_mm=480).numbers
+    assert numbers["armhole_mm"] == pytest.approx(480 * 0.9, abs=1e-6)
+
+
+def test_an_armhole_that_no_curve_gives_is_refused_with_the_girths_that_would_do():
+    with pytest.raises(DraftRefused, match="lies between"):
+        draft("body_block", **BODY, armscye_girth_mm=900)
+
+
+def test_what_was_not_measured_is_said_to_be_filled_in():
+    numbers = draft("body_block", bust_girth_mm=920).numbers
+    assert "waist_girth_mm" in numbers["filled_in"]
+    assert "bust_girth_mm" not in numbers["filled_in"]
+
+
+def test_measures_that_were_filled_in_are_not_written_down_as_the_body():
+    project = placed("body_block", bust_girth_mm=920, waist_girth_mm=720)
+    assert dict(project.body) == {"bust_girth_mm": 920.0, "waist_girth_mm": 720.0}
+
+
+def test_intake_that_the_side_leaves_is_told_for_seams_through_the_bust_point():
+    numbers = draft("body_block", **BODY, side_share=0.25).numbers
+    project = block(side_share=0.25)
+    wanted = numbers["waist_cut_mm"] + numbers["left_to_shape_waist_mm"]
+    assert flat_girth_mm(project, "waist") == pytest.approx(wanted, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("numbers", "why"),
+    [
+        ({"shoulder_to_waist_front_mm": 420, "waist_to_crotch_front_mm": 320,
+          "waist_to_crotch_back_mm": 380, "shoulder_to_waist_back_mm": 500}, "add up"),
+        ({"bust_front_mm": 500, "bust_back_mm": 500}, "add up"),
+        ({"waist_girth_mm": 0}, "above 0"),
+        ({"waist_girth_mm": math.inf}, "finite"),
+        ({"girth_reduction": 1.2}, "at most"),
+        ({"leg_rise_mm": 300}, "less than"),
+        ({"bust_height_mm": 390}, "too near"),
+        ({"neck_wider_mm": 100}, "less than half"),
+        ({"wrist": 1}, "no number of"),
+    ],
+)  # fmt: skip
+def test_numbers_that_cannot_be_are_refused_in_words(numbers, why):
+    with pytest.raises(EditRefused, match=why):
+        draft("body_block", **(BODY | numbers))

@@ -1,0 +1,157 @@
+"""Drafts as edits: they carry their result, and are drafted again with the maker's edits kept."""
+
+from __future__ import annotations
+
+import json
+
+from tests import small
+from tests.drafting.making import BODY, block
+from tests.edits.checking import check_edit, refused
+from wedgework.checks import check
+from wedgework.edits.body import SetBody
+from wedgework.edits.drafted import DraftPieces
+from wedgework.edits.edges import SplitEdge
+from wedgework.edits.marks import AddHoles, AddNotches
+from wedgework.edits.move import MoveCorner, PullEdge
+from wedgework.edits.names import Rename
+from wedgework.edits.openings import MarkOpening, RemoveOpening
+from wedgework.edits.redraft import DraftAgain
+from wedgework.edits.settings import SetAllowance, SetFinish
+from wedgework.geometry.length import length_mm
+from wedgework.pattern.seams import measure_seam
+
+COLLAR = DraftPieces(
+    kind="collar", numbers={"neckline": ["-front.neck", "-back.neck"], "width_mm": 60}
+)
+LOWER = MoveCorner(corner="front.c7", by_mm=(0.0, -15.0))
+
+
+def collared():
+    return COLLAR.apply(block())
+
+
+def codes(project):
+    return [finding.code for finding in check(project)]
+
+
+def test_a_draft_is_an_edit_like_any_other():
+    project = check_edit(DraftPieces(kind="body_block", numbers=BODY), block())
+    assert list(project.pieces) == ["front", "back", "front-2", "back-2"]
+
+
+def test_a_filled_draft_no_longer_asks_the_draft():
+    base = block()
+    edit = COLLAR.filled(base)
+    assert edit.made is not None
+    assert json.loads(edit.as_json())["made"]["pieces"][0]["id"] == "collar"
+    assert check_edit(edit, base).pieces["collar"].recipe.kind == "collar"
+
+
+def test_a_neckline_that_moved_says_so_with_the_difference_and_a_mend():
+    project = collared()
+    assert "draft_out_of_date" not in codes(project)
+    moved = LOWER.apply(project)
+    finding = next(one for one in check(moved) if one.code == "draft_out_of_date")
+    was, now = (
+        sum(length_mm(e.curve) for p in one.pieces.values() for e in p.edges if e.name == "neck")
+        for one in (project, moved)
+    )
+    assert abs(finding.measured - (now - was)) < 1e-6
+    assert finding.mends[0].edits[0]["edit"] == "draft_again"
+
+
+def test_drafting_again_makes_the_collar_fit_the_moved_neckline():
+    moved = LOWER.apply(collared())
+    again = check_edit(DraftAgain(piece="collar"), moved)
+    assert "draft_out_of_date" not in codes(again)
+    assert abs(measure_seam(again, again.seams["collar.seam"]).difference_mm) < 1e-6
+
+
+def test_of_ten_hand_edits_eight_are_done_again_and_the_others_are_named():
+    project = collared()
+    corner = project.pieces["collar"].edges[2].corner
+    hand = [
+        Rename(id="collar", name="Heron collar"),
+        SetFinish(edges=("collar.outer",), finish="hem"),
+        SetAllowance(edges=("collar.outer",), mm=12.0),
+        MoveCorner(corner=corner, by_mm=(3.0, 2.0)),
+        PullEdge(edge="collar.outer", at_mm=100.0, by_mm=(0.0, 4.0)),
+        SplitEdge(edge="collar.outer", at_mm=80.0),
+        Rename(id="collar.outer.1", name="front part"),
+        SetAllowance(edges=("collar.outer.1",), mm=9.0),
+        # Far along: when the neckline gets much shorter, the place is no longer there.
+        SplitEdge(edge="collar.outer.2", at_mm=235.0),
+        Rename(id="collar.outer.2.2", name="back part"),
+    ]
+    for edit in hand:
+        project = edit.apply(project)
+    raised = MoveCorner(corner="front.c7", by_mm=(0.0, 45.0)).apply(project)
+    again = check_edit(DraftAgain(piece="collar"), raised)
+    collar = again.pieces["collar"]
+    assert collar.name == "Heron collar"
+    assert {edge.name for edge in collar.edges} >= {"front part"}
+    assert len(collar.recipe.edits_since) >= 8
+    assert len(collar.recipe.edits_since) + len(collar.recipe.refused) == 10
+    assert len(collar.recipe.refused) == 2
+
+
+def test_marks_and_seams_made_by_hand_hang_on_a_collar_that_is_drafted_again():
+    project = AddNotches(edge="collar.outer", at_mm=(50.0,)).apply(collared())
+    project = AddHoles(edge="collar.outer", at_mm=(70.0,), inset_mm=5.0).apply(project)
+    again = check_edit(DraftAgain(piece="collar"), LOWER.apply(project))
+    assert len(again.notches) == len(project.notches)
+    assert len(again.holes) == 1
+
+
+def test_another_number_is_taken_from_now_on():
+    again = check_edit(DraftAgain(piece="collar", numbers={"width_mm": 40}), collared())
+    assert json.loads(again.pieces["collar"].recipe.numbers)["width_mm"] == 40
+
+
+def test_a_piece_that_was_not_drafted_is_not_drafted_again():
+    assert "was not drafted" in refused(DraftAgain(piece="p"), small.square(100)).sentence
+
+
+def test_a_collar_follows_a_neckline_that_was_split():
+    split = SplitEdge(edge="front.neck", at_mm=30.0).apply(collared())
+    assert "draft_out_of_date" not in codes(split)
+    check_edit(DraftAgain(piece="collar"), split)
+
+
+def test_an_edit_of_something_else_is_not_the_collars():
+    project = MoveCorner(corner="front.c4", by_mm=(1.0, 0.0)).apply(collared())
+    assert project.pieces["collar"].recipe.edits_since == ()
+    assert len(project.pieces["front"].recipe.edits_since) == 1
+
+
+def test_an_opening_that_the_body_does_not_pass_stops_cutting():
+    project = SetBody(measures={"hip_girth_mm": 980.0}).apply(block())
+    leg = MarkOpening(name="leg", edges=("front.leg", "back.leg"), measure="hip_girth_mm")
+    opened = check_edit(leg, project)
+    finding = next(one for one in check(opened) if one.code == "opening_too_small")
+    assert finding.grave == "stops_cutting"
+    assert abs(finding.measured - 100 * (980 / 535.908971 - 1)) < 1e-3
+    assert "opening_too_small" not in codes(check_edit(RemoveOpening(opening="leg"), opened))
+
+
+def test_half_a_neckline_is_measured_with_its_mirror_image():
+    project = SetBody(measures={"head_girth_mm": 400.0}).apply(block(closing="none"))
+    ring = MarkOpening(name="head", edges=("front.neck", "back.neck"), measure="head_girth_mm")
+    assert "opening_too_small" not in codes(ring.apply(project))
+
+
+def test_an_opening_follows_an_edge_that_is_split():
+    leg = MarkOpening(name="leg", edges=("front.leg", "back.leg"), measure="thigh_girth_mm")
+    split = check_edit(SplitEdge(edge="front.leg", at_mm=40.0), leg.apply(block()))
+    (opening,) = split.openings.values()
+    assert [str(ref) for ref in opening.edges] == ["front.leg.1", "front.leg.2", "back.leg"]
+
+
+def test_bad_openings_are_refused():
+    project = block()
+    for edges, measure in (
+        (("nothing",), "hip_girth_mm"),
+        (("front.leg",), "hips"),
+        (("front.leg", "front.leg"), "hip_girth_mm"),
+    ):
+        refused(MarkOpening(name="x", edges=edges, measure=measure), project)
