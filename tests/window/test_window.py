@@ -16,8 +16,9 @@ from tests import small
 from tests.window import hand
 from wedgework.bench import STEPS, TOOLS
 from wedgework.files.wedge import write_wedge
-from wedgework.resources import demo_path
+from wedgework.resources import demo_names, demo_path
 from wedgework.window.actions import ACTIONS
+from wedgework.window.dialogs.first import DemoButton
 from wedgework.window.fields import Field
 from wedgework.window.icons import has_icon
 from wedgework.window.panels.ledger import STATE
@@ -201,3 +202,17 @@ def test_a_hold_that_had_to_be_let_go_is_said_in_the_status_line(make, tmp_path)
     window.deeds.do_plain({"edit": "move_corner", "corner": "strip.c2", "by_mm": [9, 0]})
     said = [one.text() for one in window.statusBar().findChildren(QLabel)]
     assert any("The hold on “cap” was let go." in text for text in said)
+
+
+def test_a_demo_that_was_only_looked_at_is_no_unsaved_work(at_demo):
+    assert not at_demo.isWindowModified()
+    at_demo.deeds.do_plain({"edit": "rename", "id": "crotch", "name": "fork"})
+    assert at_demo.isWindowModified()
+
+
+def test_the_first_page_shows_the_pieces_of_each_demo(window):
+    buttons = window.first.findChildren(DemoButton)
+    assert len(buttons) == len([name for name in demo_names() if name.endswith(".wedge")])
+    for button in buttons:
+        empty = button.grab().toImage().copy(20, 10, 200, 70)
+        assert len({empty.pixelColor(x, 35).name() for x in range(empty.width())}) > 1

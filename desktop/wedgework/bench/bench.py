@@ -191,10 +191,13 @@ class Bench:
 
     # Files
 
-    def new(self, project: Project) -> None:
-        """Start with a project that no file holds yet: imported, drafted, or a demo."""
+    def new(self, project: Project, *, is_work: bool = True) -> None:
+        """Start with a project that no file holds yet: imported, drafted, or a demo.
+
+        `is_work`: it would be missed. A demo would not, as long as nothing is done to it.
+        """
         self._keeper.start_unsaved(project)
-        self._open(project, at_save=Project(), history=History())
+        self._open(project, at_save=Project() if is_work else project, history=History())
 
     def open(self, path: Path, recovery: Recovery = "ask") -> str | None:
         """Open a project file; the answer is what could not be recovered, as a sentence.

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final, TypeAlias
 
-from wedgework.files.problems import Problem
+from wedgework.files.problems import Problem, told_to_nobody
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import FileRefused
 from wedgework.units import Unit
@@ -25,12 +25,14 @@ class ReadOptions:
     `unit` is what one unit is where the file gives no true size; a joint that turns by
     `corner_rad` or more is a corner; `notches`: cuts in the outline are notches; `cut_line_mm`:
     the drawn line is the cut line, so far outside the seam line (None: it is the seam line).
+    `progress` is told the share that is done; it may raise to stop.
     """
 
     unit: Unit | None = None
     corner_rad: float = math.radians(15.0)
     notches: bool = False
     cut_line_mm: float | None = None
+    progress: Callable[[float], None] = field(default=told_to_nobody, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,6 +85,7 @@ def _read_svg(data: bytes, options: ReadOptions) -> tuple[Project, tuple[Problem
         corner_rad=options.corner_rad,
         notches=options.notches,
         line="seam" if options.cut_line_mm is None else options.cut_line_mm,
+        progress=options.progress,
     )
 
 

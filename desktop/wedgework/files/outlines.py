@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -23,7 +23,7 @@ from wedgework.files.outline_nest import Box, Ring, is_frame, nested, without
 from wedgework.files.outline_notches import Whole, slit_place, whole_ring
 from wedgework.files.outline_pairs import allowances_mm, pair_distance_mm
 from wedgework.files.outline_tolerances import GAP_MM, REGION_ERROR_MM
-from wedgework.files.problems import Problem
+from wedgework.files.problems import Problem, told_to_nobody
 from wedgework.geometry.curve import Curve, Floats, Point, Points
 from wedgework.geometry.flatten import flattened
 from wedgework.geometry.nearest import nearest
@@ -38,6 +38,7 @@ class Wishes:
     corner_rad: float
     notches: bool = False
     cut_outside_mm: float | None = None
+    progress: Callable[[float], None] = told_to_nobody
 
 
 @dataclass(slots=True, eq=False)
@@ -94,7 +95,8 @@ class Assembly:
         ids = [self._names.give(name) if name else "" for name in named]
         ids = [name or self._names.next_numbered("p") for name in ids]
         out = Assembled()
-        for draft, own in zip(drafts, ids, strict=True):
+        for index, (draft, own) in enumerate(zip(drafts, ids, strict=True)):
+            self._wishes.progress(index / len(drafts))
             piece = self._piece(draft, own)
             out.pieces.append(piece)
             out.notches += self._notches(draft, piece)

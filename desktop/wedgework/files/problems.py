@@ -22,3 +22,7 @@ class Problem:
 
 class UnitUnknown(FileRefused):
     """The file has no true size: only its owner knows what one of its units is."""
+
+
+def told_to_nobody(share: float) -> None:
+    """Progress that nobody wants to hear of."""

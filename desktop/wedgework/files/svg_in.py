@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Literal, TypeAlias
 
 from wedgework.files.outline_names import Names
 from wedgework.files.outlines import Assembly, Wishes
-from wedgework.files.problems import Problem
+from wedgework.files.problems import Problem, told_to_nobody
 from wedgework.files.svg_own import OwnReader, parted
 from wedgework.files.svg_page import page_of
 from wedgework.files.svg_walk import Walker
@@ -22,13 +23,14 @@ DrawnLine: TypeAlias = Literal["seam"] | float
 """What the file's outlines are: the seam line, or the cut line so many mm outside it."""
 
 
-def read_svg(
+def read_svg(  # noqa: PLR0913 - what a drawing cannot say of itself, each by its own name
     data: bytes,
     *,
     unit: Unit | None = None,
     corner_rad: float,
     notches: bool = False,
     line: DrawnLine = "seam",
+    progress: Callable[[float], None] = told_to_nobody,
 ) -> tuple[Project, tuple[Problem, ...]]:
     """The pieces of an SVG, and what was repaired or left out.
 
@@ -41,7 +43,10 @@ def read_svg(
     walker = Walker(root, page)
     problems = walker.problems
     wishes = Wishes(
-        corner_rad=corner_rad, notches=notches, cut_outside_mm=None if line == "seam" else line
+        corner_rad=corner_rad,
+        notches=notches,
+        cut_outside_mm=None if line == "seam" else line,
+        progress=progress,
     )
     names = Names()
     own, shapes, words = parted(walker.shapes, walker.words)

@@ -37,7 +37,6 @@ class Filing:
         self._window = window
         self._bench = window.bench
         self._state_folder = state_folder
-        self._demo: Project | None = None
 
     # Starting
 
@@ -58,7 +57,8 @@ class Filing:
 
     def show_first_page(self) -> None:
         """Go to the first page; unsaved work is asked for when something is opened."""
-        demos = [Offer(*said_of_demo(name), demo_path(name)) for name in demo_names()]
+        demos = [Offer(*said_of_demo(name), demo_path(name), has_picture=name.endswith(PROJECT))
+                 for name in demo_names()]  # fmt: skip
         recent = [Offer(path.stem, str(path), path) for path in self._recent()[:MOST_RECENT]]
         lost = [_lost_work(path) for path in unsaved_journals(self._state_folder)]
         self._window.first.offer(demos, recent, lost)
@@ -97,13 +97,7 @@ class Filing:
 
     def _open_demo(self, name: str) -> None:
         """A demo is opened as new work, so that saving does not write over it."""
-        self._demo = self._read_demo(name)
-        self._bench.new(self._demo)
-
-    def _read_demo(self, name: str) -> Project:
-        from wedgework.bench import read_project  # noqa: PLC0415
-
-        return read_project(demo_path(name))
+        self._bench.new(read_demo(name), is_work=False)
 
     def open(self, path: Path) -> None:
         """Open a project, or bring in a drawing."""
@@ -214,6 +208,7 @@ class Filing:
         project = self._bench.project
         holds = project.pieces or project.pictures
         if not self._bench.is_dirty or not holds or project is self._demo:
+        if not self._bench.is_dirty or not project.pieces:
             return True
         from wedgework.window.dialogs.unsaved import ask_unsaved  # noqa: PLC0415
 
@@ -323,6 +318,13 @@ class Filing:
 def row_named(name: str) -> Row:
     """The row of an edit in the table of edits."""
     return next(row for row in EDITS if row.name == name)
+
+
+def read_demo(name: str) -> Project:
+    """The project of a demo."""
+    from wedgework.bench import read_project  # noqa: PLC0415 - as long as only files are opened
+
+    return read_project(demo_path(name))
 
 
 def said_of_demo(name: str) -> tuple[str, str]:

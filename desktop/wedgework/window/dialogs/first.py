@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal, SignalInstance
+from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -19,9 +20,11 @@ from PySide6.QtWidgets import (
 
 from wedgework.window.icons import picture
 from wedgework.window.palette import Scheme
+from wedgework.window.pictures.whole import project_picture
 from wedgework.window.theme import HEADING_PX, SMALL_PX, TEXT_PX, font
 
 COLUMN_PX = 268
+PICTURE_PX, WORD_PX = 96, 26
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +34,37 @@ class Offer:
     words: str
     says: str
     path: Path
+    has_picture: bool = False
+
+
+class DemoButton(QPushButton):
+    """A demo: its pieces as they lie on the table, and its name under them.
+
+    The picture is drawn when it is first seen, so that the window opens at once.
+    """
+
+    def __init__(self, offer: Offer, scheme: Scheme, chosen: SignalInstance) -> None:
+        super().__init__()
+        self._offer, self._scheme = offer, scheme
+        self.setObjectName(f"offer_{offer.path.name}")
+        self.setAccessibleName(offer.words)
+        self.setAccessibleDescription(offer.says)
+        self.setToolTip(offer.says)
+        self.setFixedHeight(PICTURE_PX + WORD_PX)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.clicked.connect(lambda: chosen.emit(offer.path))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The button's frame, the picture, the name."""
+        super().paintEvent(event)
+        painter = QPainter(self)
+        size = QSize(self.width() - 20, PICTURE_PX - 14)
+        painter.drawPixmap(10, 8, project_picture(self._offer.path, self._scheme, size))
+        painter.setFont(font(TEXT_PX))
+        painter.setPen(QColor(self._scheme.ink))
+        box = QRectF(12, PICTURE_PX - 6, self.width() - 24, WORD_PX)
+        painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, self._offer.words)
+        painter.end()
 
 
 class FirstPage(QScrollArea):
@@ -160,7 +194,10 @@ class FirstPage(QScrollArea):
         says = "Costumes of an invented river pageant, to try things on."
         box, rows = self._column("wedgework", "From a demo", says)
         for offer in self._demos:
-            rows.addWidget(self._link(offer))
+            if offer.has_picture:
+                rows.addWidget(DemoButton(offer, self._scheme, self.path_chosen))
+            else:
+                rows.addWidget(self._link(offer))
         return box
 
     def _small(self, text: str) -> QLabel:

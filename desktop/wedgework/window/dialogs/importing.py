@@ -26,7 +26,7 @@ from wedgework.files import ReadOptions, read_file_bytes
 from wedgework.files.problems import UnitUnknown
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.document import Project
-from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.errors import FileRefused, WedgeworkError
 from wedgework.units import (
     NotUnderstood,
     Unit,
@@ -36,6 +36,7 @@ from wedgework.units import (
 )
 from wedgework.window.dialogs.forms import Form, scheme_of
 from wedgework.window.dialogs.preview import Preview
+from wedgework.window.dialogs.reading import Stopped, read_beside
 from wedgework.window.dialogs.unit_choice import OFFERED, UnitChoice
 from wedgework.window.fields import Field, number_field
 
@@ -55,7 +56,10 @@ def ask_import(parent: QWidget, path: Path, data: bytes) -> Project | None:
 
     FileRefused where it cannot be read whatever is answered.
     """
-    dialog = ImportDialog(parent, path, data)
+    try:
+        dialog = ImportDialog(parent, path, data)
+    except Stopped:
+        return None
     return dialog.project if dialog.exec() and dialog.project is not None else None
 
 
@@ -65,7 +69,7 @@ class ImportDialog(Form):
     def __init__(self, parent: QWidget, path: Path, data: bytes) -> None:
         super().__init__(parent, "Bring in a drawing", f"Bring in “{path.name}”", "Bring in")
         self.setObjectName("importing")
-        self._path, self._data = path, data
+        self._path, self._data, self._asking = path, data, parent
         self._known: dict[ReadOptions, Project | WedgeworkError] = {}
         self.project: Project | None = None
         self._needs_unit = self._asks_for_unit()
@@ -205,9 +209,16 @@ class ImportDialog(Form):
                 self._known[options] = self._read_with(options)
             except WedgeworkError as error:
                 self._known[options] = error
+            except Stopped:
+                return FileRefused("Stopped: it is not read yet for these answers.")
         return self._known[options]
 
     def _read_with(self, options: ReadOptions) -> Project:
+        # While the dialog is being made, the window that asked is what waits.
+        waiting = self if self.isVisible() else self._asking
+        return read_beside(waiting, f"Reading “{self._path.name}”", self._read_now, options)
+
+    def _read_now(self, options: ReadOptions) -> Project:
         project, problems = read_file_bytes(self._path, self._data, options)
         told = project.problems or tuple(map(str, problems))
         return replace(project, name=project.name or self._path.stem, problems=told)
