@@ -5,10 +5,11 @@ from __future__ import annotations
 import subprocess
 import sys
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtGui import QAction, QImage, QKeySequence, QPainter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QToolButton
 
@@ -22,6 +23,7 @@ from wedgework.window.dialogs.first import DemoButton
 from wedgework.window.fields import Field
 from wedgework.window.icons import has_icon
 from wedgework.window.panels.ledger import STATE
+from wedgework.window.table import draw
 
 FLAT = demo_path("kingfisher_flat.wedge")
 
@@ -216,3 +218,36 @@ def test_the_first_page_shows_the_pieces_of_each_demo(window):
     for button in buttons:
         empty = button.grab().toImage().copy(20, 10, 200, 70)
         assert len({empty.pixelColor(x, 35).name() for x in range(empty.width())}) > 1
+
+
+def test_the_unrolled_seam_keeps_its_width_while_stations_are_set(at_demo):
+    at_demo.bench.choose(["side seam"])
+    before = at_demo.seam.unrolled.width()
+    at_demo.deeds.shape()
+    QTest.qWait(50)
+    assert at_demo.seam.stations.isVisible()
+    assert at_demo.seam.unrolled.width() >= 500
+    at_demo.seam.stations.drop()
+    QTest.qWait(50)
+    assert abs(at_demo.seam.unrolled.width() - before) <= 2
+
+
+def test_no_figure_along_an_edge_runs_through_the_name_of_a_level(at_demo, monkeypatch):
+    written = []
+
+    def note(_painter, at, text, _turn_deg):
+        written.append((text, at))
+
+    at_demo.bench.go_to_step("Measure")
+    at_demo.preferences.change(replace(at_demo.preferences.wishes, lengths=True))
+    monkeypatch.setattr(draw, "write_turned", note)
+    look, project = at_demo.table.look, at_demo.bench.project
+    image = QImage(900, 600, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    for edge in project.pieces["front.1"].all_edges():
+        draw.Beside(painter, look, project).write_length(edge)
+    painter.end()
+    names = dict(draw.level_names(look, project))
+    assert "waist" in names
+    assert len(written) >= 3
+    assert not [text for text, at in written for box in names.values() if box.contains(at)]

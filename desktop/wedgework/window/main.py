@@ -39,6 +39,9 @@ from wedgework.window.things import called
 
 CARD_PX: Final = 316
 LEDGER_PX: Final = 250
+SEAM_PX: Final = 960
+"""The unrolled seam with its stations beside it reads well from here on."""
+
 FINDINGS_PX: Final = 80
 """Height that is left to the findings while a form is open."""
 
@@ -62,6 +65,7 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.setDockNestingEnabled(True)
         self._waiting: list[Change] = []
+        self._widths: list[int] = []
         self._beat = QTimer(self, singleShot=True, interval=BEAT_MS)
         self._beat.timeout.connect(self._show_waiting)
         self.filing = Filing(self, state_folder)
@@ -182,6 +186,7 @@ class MainWindow(QMainWindow):
         self.findings.accepted.connect(self.deeds.accept)
         self.findings.cut_asked.connect(self.filing.export)
         self.form.closed.connect(self.end_form)
+        self.seam.stations.worked.connect(self._make_room_for_stations)
         self.judge.judged.connect(self._show_findings)
         for number, step in enumerate(STEPS, start=1):
             shortcut = QShortcut(QKeySequence(f"Alt+{number}"), self)
@@ -324,6 +329,17 @@ class MainWindow(QMainWindow):
             self.card_space.setCurrentWidget(self.card)
             right = [self.panels[word] for word in ("Card", "Findings")]
             self.resizeDocks(right, self._heights, Qt.Orientation.Vertical)
+
+    def _make_room_for_stations(self, is_working: bool) -> None:  # noqa: FBT001 - Qt hands it over
+        """While a slice is set the ledger gives its room to the unrolled seam."""
+        bottom = [self.panels[word] for word in ("Ledger", "Chosen seam")]
+        widths = [panel.width() for panel in bottom]
+        if is_working and sum(widths) - widths[0] < SEAM_PX:
+            self._widths = widths
+            self.resizeDocks(bottom, [sum(widths) - SEAM_PX, SEAM_PX], Qt.Orientation.Horizontal)
+        elif not is_working and self._widths:
+            self.resizeDocks(bottom, self._widths, Qt.Orientation.Horizontal)
+            self._widths = []
 
     def _show_findings(self) -> None:
         project = self.bench.project

@@ -46,6 +46,8 @@ class Stations(QFrame):
 
     changed = Signal()
     refused = Signal(str)
+    worked = Signal(bool)
+    """A slice is being set from now on, or no longer: it wants room beside the unrolled seam."""
 
     def __init__(self, bench: Bench, wishes: Wishes, scheme: Scheme) -> None:
         super().__init__()
@@ -295,7 +297,9 @@ class Stations(QFrame):
         """Take this slice and show what it would do."""
         same_rows = len(slice_.rows) == len(self._fields)
         self._slice = slice_
-        self.show()
+        if self.isHidden():
+            self.show()
+            self.worked.emit(True)
         if not same_rows:
             self._build_rows()
         self._try()
@@ -408,6 +412,7 @@ class Stations(QFrame):
         self._slice = None
         self._say("")
         self.hide()
+        self.worked.emit(False)
         self._build_rows()
         self.changed.emit()
 

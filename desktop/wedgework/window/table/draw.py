@@ -7,14 +7,16 @@ from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QFont, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtGui import QBrush, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
 
 from wedgework.bench import StepName
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.memo import memoised
 from wedgework.pattern.cutlines import cut_outline, outset_mm
-from wedgework.pattern.document import Edge, Label, Piece, Project
+from wedgework.pattern.document import Edge, Label, Level, Piece, Project
 from wedgework.pattern.lookup import seams_of
 from wedgework.pattern.rows import inset_on_mm
+from wedgework.pattern.table import Table
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.art import add_ring, art_of, room_across, room_upwards, rough_outline
@@ -29,6 +31,9 @@ THUMBNAIL_PX = 24
 NAMED_PX = 70
 PAD_PX = 5
 LENGTH_BESIDE_PX = 10
+SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+"""Along an edge, where its words may stand: the middle first."""
+
 ROW_PX = 16
 SLACK_PX = 3
 """A line of small letters without tails needs this much less than its row."""
@@ -207,12 +212,13 @@ def write_on_piece(
         _write_name(painter, look, piece, plate or look.pens.piece)
     for label in piece.labels:
         _write_label(painter, look, label)
+    beside = Beside(painter, look, project)
     if look.step == "Join" and not look.wishes.lengths:
         for edge in piece.edges:
-            _write_seam(painter, look, project, edge)
+            beside.write_seam(edge)
     if look.wishes.lengths:
         for edge in piece.all_edges():
-            write_length(painter, look, edge)
+            beside.write_length(edge)
 
 
 def _write_name(painter: QPainter, look: Look, piece: Piece, plate: QBrush) -> None:
@@ -279,50 +285,78 @@ def _write_label(painter: QPainter, look: Look, label: Label) -> None:
     painter.restore()
 
 
-def _write_levels(painter: QPainter, look: Look, project: Project) -> None:
-    """The name of each level once, left of where it begins."""
+@memoised
+def level_starts(pieces: Table[Piece], levels: Table[Level]) -> dict[str, tuple[float, float]]:
+    """Where each level begins, the farthest to the left: its name stands there."""
     firsts: dict[str, tuple[float, float]] = {}
-    for piece in project.pieces.values():
+    for piece in pieces.values():
         for line in piece.lines:
-            if line.level is not None:
+            if line.level in levels:
                 ends = (line.curve.start.tolist(), line.curve.end.tolist())
-                known = firsts.get(line.level, (np.inf, 0.0))
-                firsts[line.level] = min(known, *(tuple(end) for end in ends))
-    painter.setFont(font(SMALL_PX))
-    painter.setPen(look.pens.quiet)
-    for own, level in project.levels.items():
-        if own in firsts:
-            name = level.name or own
-            half = painter.fontMetrics().horizontalAdvance(name) / 2
-            write_centred(painter, look.view.to_px(firsts[own]) - QPointF(half + PAD_PX, 0), name)
+                known = firsts.get(str(line.level), (np.inf, 0.0))
+                firsts[str(line.level)] = min(known, *(tuple(end) for end in ends))
+    return firsts
 
 
-def _write_seam(painter: QPainter, look: Look, project: Project, edge: Edge) -> None:
-    """The names of the seams that an edge lies in, along it and outside of the piece."""
-    names = ", ".join(seam.name or seam.id for seam in seams_of(project, edge.id))
-    painter.setFont(font(SMALL_PX))
-    painter.setPen(look.pens.quiet)
-    whole = length_mm(edge.curve)
-    if names and painter.fontMetrics().horizontalAdvance(names) < whole * look.view.px_per_mm:
-        _write_along(painter, look, edge, names, LENGTH_BESIDE_PX)
-
-
-def write_length(painter: QPainter, look: Look, edge: Edge) -> None:
-    """The length of an edge, along it and outside of the piece, where nothing else is written."""
-    whole = length_mm(edge.curve)
-    if whole * look.view.px_per_mm < LEAST_EDGE_PX:
+def level_names(look: Look, project: Project) -> Iterator[tuple[str, QRectF]]:
+    """The name of each level, and the box left of where it begins."""
+    if look.step not in LEVEL_STEPS:
         return
+    metrics = QFontMetricsF(font(SMALL_PX))
+    for own, start in level_starts(project.pieces, project.levels).items():
+        name, at = project.levels[own].name or own, look.view.to_px(start)
+        wide = metrics.horizontalAdvance(name)
+        yield name, QRectF(at.x() - PAD_PX - wide, at.y() - ROW_PX / 2, wide, ROW_PX)
+
+
+def _write_levels(painter: QPainter, look: Look, project: Project) -> None:
+    """The name of each level once."""
     painter.setFont(font(SMALL_PX))
     painter.setPen(look.pens.quiet)
-    _write_along(painter, look, edge, look.wishes.in_list(whole), LENGTH_BESIDE_PX)
+    for name, box in level_names(look, project):
+        write_centred(painter, box.center(), name)
 
 
-def _write_along(painter: QPainter, look: Look, edge: Edge, text: str, outside_px: float) -> None:
-    """Text along the middle of an edge, upright, so far outside of the piece."""
-    point, inward = place_at(edge, length_mm(edge.curve) / 2)
-    turn_deg = float(np.degrees(np.arctan2(inward[0], inward[1])))
-    at = look.view.to_px(point - inward * outside_px * look.view.px_mm)
-    write_turned(painter, at, text, (turn_deg + 90.0) % 180.0 - 90.0)
+class Beside:
+    """Writes along the edges of one piece, outside of it, where nothing else is written."""
+
+    def __init__(self, painter: QPainter, look: Look, project: Project) -> None:
+        self._painter, self._look, self._project = painter, look, project
+        self._taken = [box for _, box in level_names(look, project)]
+        painter.setFont(font(SMALL_PX))
+        painter.setPen(look.pens.quiet)
+
+    def write_seam(self, edge: Edge) -> None:
+        """The names of the seams that an edge lies in, where they have room along it."""
+        names = ", ".join(seam.name or seam.id for seam in seams_of(self._project, edge.id))
+        wide = self._painter.fontMetrics().horizontalAdvance(names)
+        if names and wide < length_mm(edge.curve) * self._look.view.px_per_mm:
+            self._write(edge, names)
+
+    def write_length(self, edge: Edge) -> None:
+        """The length of an edge, unless the edge is too short to be told from its figure."""
+        whole = length_mm(edge.curve)
+        if whole * self._look.view.px_per_mm >= LEAST_EDGE_PX:
+            self._write(edge, self._look.wishes.in_list(whole))
+
+    def _write(self, edge: Edge, text: str) -> None:
+        """Upright, at the middle of the edge or beside it; at none of them where all are taken."""
+        wide = self._painter.fontMetrics().horizontalAdvance(text)
+        for share in SHARES:
+            at, turn_deg = self._place(edge, share)
+            turn = QTransform().translate(at.x(), at.y()).rotate(turn_deg)
+            box = turn.mapRect(QRectF(-wide / 2, -ROW_PX / 2, wide, ROW_PX))
+            if not any(box.intersects(other) for other in self._taken):
+                self._taken.append(box)
+                write_turned(self._painter, at, text, turn_deg)
+                return
+
+    def _place(self, edge: Edge, share: float) -> tuple[QPointF, float]:
+        point, inward = place_at(edge, length_mm(edge.curve) * share)
+        turn_deg = float(np.degrees(np.arctan2(inward[0], inward[1])))
+        view = self._look.view
+        at = view.to_px(point - inward * LENGTH_BESIDE_PX * view.px_mm)
+        return at, (turn_deg + 90.0) % 180.0 - 90.0
 
 
 def write_centred(painter: QPainter, at: QPointF, text: str) -> QRectF:
