@@ -84,13 +84,11 @@ def room_across(piece: Piece) -> Room:
     lines = [float(y.mean()) for y in flat if np.ptp(y) < LEVEL_MM]
     low, high = float(points[:, 1].min()), float(points[:, 1].max())
     bars = sorted([low, high, *(y for y in lines if low < y < high)])
-    rooms = [
-        (min(_widest(points, (y0 + y1) / 2).width_mm, ACROSS * (y1 - y0)), y0, y1)
-        for y0, y1 in pairwise(bars)
-    ]
+    rooms = [(min(_least_width(points, y0, y1), ACROSS * (y1 - y0)), y0, y1)
+             for y0, y1 in pairwise(bars)]  # fmt: skip
     _, y0, y1 = max(rooms)
-    best = _widest(points, (y0 + y1) / 2)
-    return Room(best.middle, best.width_mm, y1 - y0)
+    middle = _widest(points, (y0 + y1) / 2).middle
+    return Room(middle, _least_width(points, y0, y1), y1 - y0)
 
 
 @memoised
@@ -101,6 +99,12 @@ def room_upwards(piece: Piece) -> Room:
     middle_x = float(_widest(points, half_way).middle[0])
     best = _widest(points[:, ::-1], middle_x)
     return Room(best.middle[::-1], best.width_mm)
+
+
+def _least_width(points: Floats, y0: float, y1: float) -> float:
+    """How wide two lines of words may be between two heights: a sloped hem cuts the lower one."""
+    heights = (y0 + share * (y1 - y0) for share in (0.25, 0.5, 0.75))
+    return min(_widest(points, height).width_mm for height in heights)
 
 
 def _rough_points(piece: Piece) -> Floats:
