@@ -207,8 +207,7 @@ class Filing:
         """Whether the open project may be let go: it is saved, or the maker says so."""
         project = self._bench.project
         holds = project.pieces or project.pictures
-        if not self._bench.is_dirty or not holds or project is self._demo:
-        if not self._bench.is_dirty or not project.pieces:
+        if not self._bench.is_dirty or not holds:
             return True
         from wedgework.window.dialogs.unsaved import ask_unsaved  # noqa: PLC0415
 
