@@ -102,7 +102,7 @@ ACTIONS: Final[tuple[Row, ...]] = (
         key="G", tip="Draw a grid on the table"),
     Row(name="snapping", words="&Snap", menu="View", picture="snap", is_switch=True, needs="",
         key="Ctrl+3", tip="Snap to corners and levels; Alt lets go of it"),
-    Row(name="photographs", words="&Photographs", menu="View", picture="photograph", key="Ctrl+4",
+    Row(name="photographs", words="&Photographs", menu="View", picture="photograph", key="Ctrl+6",
         needs="", tip="Show the photographs under the table, or hide them"),
     Row(name="swap_unit", words="&Millimetres or inches", menu="View", needs="", part=True,
         key="Ctrl+U", tip="Show lengths in the other unit"),
