@@ -12,7 +12,7 @@ from wedgework.edits.lengthening import over_mm
 from wedgework.edits.sideways import refuse_unsound
 from wedgework.geometry.curve import Curve, Floats
 from wedgework.geometry.ends import end_moved, start_moved
-from wedgework.geometry.length import length_mm
+from wedgework.geometry.length import measure_all
 from wedgework.geometry.tolerances import SAME_STATION_MM, STATION_MM
 from wedgework.geometry.turning import end_tangent, start_tangent
 from wedgework.pattern.document import CornerId, Edge, EdgeId, Project, Seam
@@ -53,25 +53,35 @@ def _fitted(edges: tuple[Edge, Edge], over: Floats, counts: Floats) -> tuple[Edg
 
     `counts`, (2, 2): by how much each seam's difference grows with each edge's length.
     """
-    lengths = _lengths(edges)
-    at = edges[1].curve.start
-    # Broyden's method: a straight edge grows along itself, so its direction is a good first slope.
-    slope = counts @ np.array([end_tangent(edges[0].curve), -start_tangent(edges[1].curve)])
-    shift, left, drawn = np.zeros(2), over, edges
+    curves = drawn = (edges[0].curve, edges[1].curve)
+    lengths = measure_all(curves)
+    slope = counts @ _growth(*curves)
+    shift, left = np.zeros(2), over
     most = MOST_MOVED * float(np.abs(over).sum())
     for _ in range(ROUNDS):
         if np.abs(left).max() <= STATION_MM:
             break
         step = -_solved(slope, left)
-        if np.hypot(*(shift + step)) > most:
-            raise _no_place()
         shift = shift + step
-        drawn = _drawn(edges, at + shift)
-        left = over + counts @ (_lengths(drawn) - lengths)
+        if not np.hypot(*shift) <= most:
+            raise _no_place()
+        drawn = _drawn(curves, curves[1].start + shift)
+        left = over + counts @ (_left_of(drawn) - lengths)
         slope = slope + np.outer(left, step) / (step @ step)
     if np.abs(left).max() >= SAME_STATION_MM / 2:
         raise _no_place()
-    return drawn
+    return replace(edges[0], curve=drawn[0]), replace(edges[1], curve=drawn[1])
+
+
+def _growth(before: Curve, after: Curve) -> Floats:
+    """By how much each of two edges grows as their corner moves, (2, 2): a row an edge.
+
+    Broyden's method starts from it: a straight edge grows along itself, a curved one about so.
+    """
+    one, other = end_tangent(before), start_tangent(after)
+    if abs(one[0] * other[1] - one[1] * other[0]) < 1.0 / MOST_MOVED:
+        raise _no_place()
+    return np.array([one, -other])
 
 
 def _solved(slope: Floats, left: Floats) -> Floats:
@@ -85,19 +95,13 @@ def _no_place() -> EditRefused:
     return EditRefused("The corner where its edges meet finds no place that suits both seams.")
 
 
-def _lengths(edges: tuple[Edge, Edge]) -> Floats:
-    return np.array([length_mm(edge.curve) for edge in edges])
+def _drawn(curves: tuple[Curve, Curve], point: Floats) -> tuple[Curve, Curve]:
+    return end_moved(curves[0], point), start_moved(curves[1], point)
 
 
-def _drawn(edges: tuple[Edge, Edge], point: Floats) -> tuple[Edge, Edge]:
-    before, after = edges
-    return (
-        replace(before, curve=_with_length_left(end_moved(before.curve, point))),
-        replace(after, curve=_with_length_left(start_moved(after.curve, point))),
-    )
-
-
-def _with_length_left(curve: Curve) -> Curve:
-    if length_mm(curve) <= SAME_STATION_MM:
+def _left_of(curves: tuple[Curve, Curve]) -> Floats:
+    """Both lengths in mm; refused where an edge has none left."""
+    lengths = measure_all(curves)
+    if lengths.min() <= SAME_STATION_MM:
         raise _no_place()
-    return curve
+    return lengths
