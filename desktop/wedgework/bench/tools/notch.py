@@ -1,4 +1,7 @@
-"""Set a notch: press on an edge; along a seam its mate comes with it. It slides until let go."""
+"""Set a notch: press on an edge; along a seam its mate comes with it. It slides until let go.
+
+With Shift it is a double one.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +13,7 @@ from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Wish
 from wedgework.edits.marks import AddNotches
 from wedgework.geometry.nearest import nearest
-from wedgework.pattern.document import Project
+from wedgework.pattern.document import Project, Seam
 from wedgework.pattern.document import Spot as EdgeSpot
 from wedgework.pattern.lookup import skin_seam_of, the_edge
 from wedgework.pattern.seams import measure_seam
@@ -27,6 +30,7 @@ class Sliding:
 
     edge: str
     at_mm: float
+    double: bool = False
     typed: bool = False
 
 
@@ -42,7 +46,7 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
             hit = scene.edge_under(gesture)
             if hit is None:
                 return state, (Hint(_BEGIN),)
-            return _tried(Sliding(edge=hit.id, at_mm=hit.station_mm), scene)
+            return _tried(Sliding(edge=hit.id, at_mm=hit.station_mm, double=gesture.shift), scene)
         case Idle(), Move():
             return state, (_hint(scene, gesture),)
         case Sliding(), _:
@@ -70,26 +74,33 @@ def _step_sliding(state: Sliding, gesture: Gesture, scene: Scene) -> Answer:
 
 def _slid(state: Sliding, pointer: Pointer, scene: Scene) -> Sliding:
     curve = the_edge(scene.project, state.edge).curve
-    return replace(state, at_mm=nearest(curve, pointer.at_mm).station_mm)
+    at_mm = nearest(curve, pointer.at_mm).station_mm
+    return replace(state, at_mm=at_mm, double=pointer.shift)
 
 
 def _tried(state: Sliding, scene: Scene) -> Answer:
-    hint = Hint(f"{state.at_mm:.1f} mm along {state.edge}", state.edge)
+    kind = "a double notch" if state.double else "a notch; Shift makes it double"
+    hint = Hint(f"{state.at_mm:.1f} mm along {state.edge}: {kind}", state.edge)
     return state, (Preview((_edit(state, scene.project),)), hint)
 
 
 def _edit(state: Sliding, project: Project) -> AddNotches:
-    """On a seam the notch counts along side A, whichever side it was set on."""
     seam = skin_seam_of(project, state.edge)
     if seam is None:
-        return AddNotches(edge=state.edge, at_mm=(state.at_mm,))
+        return AddNotches(edge=state.edge, at_mm=(state.at_mm,), double=state.double)
+    on_a = station_on_a(project, seam, state.edge, state.at_mm)
+    return AddNotches(seam=seam.id, at_mm=(on_a,), double=state.double)
+
+
+def station_on_a(project: Project, seam: Seam, edge: str, at_mm: float) -> float:
+    """On a seam marks count along side A, whichever side they were set on."""
     measure = measure_seam(project, seam)
-    spot = EdgeSpot(state.edge, state.at_mm)
+    spot = EdgeSpot(edge, at_mm)
     on_a = measure.a.station_of(spot)
-    if on_a is None:
-        on_b = measure.b.station_of(spot)
-        on_a = 0.0 if on_b is None else measure.a_of(on_b)
-    return AddNotches(seam=seam.id, at_mm=(on_a,))
+    if on_a is not None:
+        return on_a
+    on_b = measure.b.station_of(spot)
+    return 0.0 if on_b is None else measure.a_of(on_b)
 
 
 def _hint(scene: Scene, move: Move) -> Hint:

@@ -1,0 +1,101 @@
+"""The tools of the Mark step: notches, rows of holes, labels, grain lines."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tests import small
+from tests.bench.hands import click, drag, hand_on, move, play, press, release
+from wedgework.bench import Enter, Typed
+from wedgework.pattern.rows import punch_row
+
+
+def row_of(hand, own="s.r1"):
+    return punch_row(hand.bench.project, own)
+
+
+def test_shift_makes_a_notch_double():
+    hand = click(hand_on(small.two_panels(), "notch"), 100, 30, shift=True)
+    (notch,) = hand.bench.project.notches.values()
+    assert notch.double
+
+
+def test_a_press_on_a_seam_punches_a_row_through_both_sides():
+    row = row_of(click(hand_on(small.two_panels(), "punch"), 100, 47))
+    assert row.stations_mm == pytest.approx((10, 30, 50, 70, 90))
+    assert all(hole.mate is not None and hole.through for hole in row.holes)
+
+
+def test_a_row_drawn_along_a_seam_has_its_first_hole_and_pitch_as_drawn():
+    hand = drag(hand_on(small.two_panels(), "punch"), (100, 12), (100, 25), (100, 37))
+    assert row_of(hand).stations_mm == pytest.approx((12, 37, 62, 87))
+
+
+def test_a_row_drawn_back_ends_where_it_was_pressed():
+    hand = drag(hand_on(small.two_panels(), "punch"), (100, 88), (100, 58))
+    assert row_of(hand).stations_mm == pytest.approx((28, 58, 88))
+
+
+def test_a_row_drawn_on_side_b_counts_along_a():
+    hand = drag(hand_on(small.two_panels(), "punch"), (200, 12), (200, 37))
+    assert row_of(hand).stations_mm == pytest.approx((12, 37, 62, 87))
+
+
+def test_the_pitch_and_the_inset_of_a_row_can_be_typed_while_it_is_shown():
+    hand = play(hand_on(small.two_panels(), "punch"), press(100, 47), Typed((30.0, 3.0)))
+    assert len(hand.bench.shown.holes) == 3
+    assert not hand.bench.project.holes
+    row = row_of(play(hand, Enter()))
+    assert row.pitch_mm == pytest.approx(30.0)
+    assert row.holes[0].inset_mm == 3.0
+
+
+def test_a_row_on_an_open_edge_stands_on_that_edge_alone():
+    row = row_of(click(hand_on(small.square(), "punch"), 50, 0), "p.e1.r1")
+    assert (row.seam, row.edge, row.holes[0].inset_mm) == (None, "p.e1", 6.0)
+
+
+def test_a_label_is_chosen_so_that_its_text_can_be_typed():
+    hand = click(hand_on(small.square(), "label"), 30, 40)
+    (label,) = hand.bench.project.pieces["p"].labels
+    assert hand.bench.chosen == (label.id,)
+    assert (label.at_mm.tolist(), label.angle_rad) == ([30.0, 40.0], 0.0)
+
+
+def test_a_label_runs_where_the_hand_goes_and_takes_a_typed_height():
+    hand = hand_on(small.square(), "label")
+    play(hand, press(30, 20), move(30, 60), Typed((8.0,)), release(30, 60))
+    (label,) = hand.bench.project.pieces["p"].labels
+    assert math.degrees(label.angle_rad) == pytest.approx(90)
+    assert label.height_mm == 8.0
+
+
+def grain_of(hand):
+    (line,) = hand.bench.project.pieces["p"].lines
+    assert line.kind == "grain"
+    return [*line.curve.start.tolist(), *line.curve.end.tolist()]
+
+
+def test_a_grain_line_that_is_only_pressed_stands_upright_about_the_press():
+    hand = click(hand_on(small.square(), "grain"), 50, 50)
+    assert grain_of(hand) == pytest.approx([50, 30, 50, 70])
+
+
+def test_a_grain_line_is_drawn_in_its_direction_in_steps_with_shift():
+    hand = drag(hand_on(small.square(), "grain"), (20, 20), (61, 60), shift=True)
+    x0, y0, x1, y1 = grain_of(hand)
+    assert (x0, y0) == (20, 20)
+    assert math.degrees(math.atan2(y1 - y0, x1 - x0)) == pytest.approx(45)
+
+
+def test_length_and_turn_of_a_grain_line_can_be_typed():
+    hand = play(hand_on(small.square(), "grain"), press(50, 50), Typed((40.0, 0.0)), Enter())
+    assert grain_of(hand) == pytest.approx([30, 50, 70, 50])
+
+
+@pytest.mark.parametrize("tool", ["punch", "label", "grain"])
+def test_a_press_on_the_bare_table_sets_nothing(tool):
+    hand = click(hand_on(small.square(), tool), 300, 300)
+    assert not hand.bench.history
