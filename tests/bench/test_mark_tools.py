@@ -9,6 +9,7 @@ import pytest
 from tests import small
 from tests.bench.hands import click, drag, hand_on, move, play, press, release
 from wedgework.bench import Enter, Typed
+from wedgework.bench.removing import edits_removing
 from wedgework.pattern.rows import punch_row
 
 
@@ -99,3 +100,31 @@ def test_length_and_turn_of_a_grain_line_can_be_typed():
 def test_a_press_on_the_bare_table_sets_nothing(tool):
     hand = click(hand_on(small.square(), tool), 300, 300)
     assert not hand.bench.history
+
+
+def punched():
+    return click(hand_on(small.two_panels(), "punch"), 100, 47).bench.project
+
+
+def test_a_hole_is_taken_where_it_is_punched_on_either_side():
+    for x in (96, 196):
+        hand = click(hand_on(punched()), x, 30)
+        assert hand.bench.chosen == ("s.r1.o2",)
+
+
+def test_a_dragged_hole_takes_its_whole_row_along_on_both_sides():
+    hand = drag(hand_on(punched()), (96, 30), (96, 33), (96, 37))
+    assert row_of(hand).stations_mm == pytest.approx((17, 37, 57, 77, 97))
+    hand = drag(hand_on(punched()), (196, 30), (196, 33), (196, 26))
+    assert row_of(hand).stations_mm == pytest.approx((6, 26, 46, 66, 86))
+
+
+def test_a_dragged_row_stops_at_the_end_of_its_seam():
+    hand = drag(hand_on(punched()), (96, 30), (96, 40), (96, 70))
+    assert row_of(hand).last_mm == pytest.approx(0.0)
+
+
+def test_a_hole_is_removed_with_its_whole_row():
+    project = punched()
+    (edit,) = edits_removing(project, ["s.r1.o1", "s.r1.o3"])
+    assert not edit.apply(project).holes

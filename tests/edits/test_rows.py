@@ -14,7 +14,7 @@ from tests import small
 from tests.edits.checking import check_edit, refused
 from wedgework.drawing.pieces import draw_project
 from wedgework.drawing.recorder import Circled, Recorder
-from wedgework.edits.marks import MoveMark, StopTear
+from wedgework.edits.marks import MoveMark, RemoveMarks, StopTear
 from wedgework.edits.rows import AddPunchRow, MoveRow, SetRow
 from wedgework.edits.seams import SetSeam, Unjoin
 from wedgework.geometry.curve import reversed_curve
@@ -192,3 +192,8 @@ def test_the_apex_of_a_dart_is_punched_against_tearing():
     assert hole.at == Spot("p.e2", pytest.approx(math.hypot(15.0, 90.0)))
     refused(StopTear(dart="d1"), after)
     refused(StopTear(dart="s"), small.two_panels())
+
+
+def test_a_whole_row_is_removed_by_its_name():
+    project = AddPunchRow(seam="s", pitch_mm=30.0).apply(small.two_panels())
+    assert not check_edit(RemoveMarks(marks=("s.r1",)), project).holes

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -246,3 +247,52 @@ def test_a_seam_is_held_and_let_go_on_its_card(start):
         box.activated.emit(box.currentIndex())
         hold = hold_of(bench.project, "s")
         assert (hold.kind if hold else None) == kind
+
+
+def row_keys(project, own):
+    return {row.key: row.value for row in page_of(project, [own]).rows}
+
+
+def with_join(join):
+    return decode_plain({"edit": "set_seam", "seam": "s", "join": join}).apply(small.two_panels())
+
+
+def test_each_join_asks_for_its_own_widths():
+    rows = {join: row_keys(with_join(join), "s").keys() for join in ("lapped", "butted", "bound")}
+    assert rows["lapped"] - rows["butted"] == {"lap", "over"}
+    assert rows["butted"] - rows["bound"] == {"tape"}
+    assert rows["bound"] - rows["lapped"] == {"binding", "strip"}
+    assert row_keys(with_join("bound"), "s")["strip"] == pytest.approx(16 + 0.8 + 0.2 * math.pi)
+
+
+def test_the_allowance_of_a_whole_side_is_typed_on_its_seam(start, qtbot):
+    card, bench = start(small.yoke_over_two(), "s")
+    typed(card, "allowance_b", "6", qtbot)
+    edges = ("left.e3", "right.e3", "yoke.e1")
+    assert [the_edge(bench.project, own).allowance_mm for own in edges] == [6, 6, 0]
+
+
+def punched():
+    row = {"edit": "add_punch_row", "seam": "s", "pitch_mm": 30}
+    return decode_plain(row).apply(small.two_panels())
+
+
+def test_a_row_of_holes_is_changed_as_one_on_the_card_of_any_of_its_holes(start, qtbot):
+    card, bench = start(punched(), "s.r1.o2")
+    typed(card, "diameter", "3", qtbot)
+    assert {hole.diameter_mm for hole in bench.project.holes.values()} == {3.0}
+    typed(card, "pitch", "20", qtbot)
+    assert len(bench.project.holes) == 5
+
+
+def test_a_seam_leads_to_its_rows_of_holes():
+    rows = [row for row in page_of(punched(), ["s"]).rows if row.words == "row of holes"]
+    assert [(row.value, row.leads_to) for row in rows] == [("3 at 30.0", "s.r1.o1")]
+
+
+def test_notches_in_a_sheet_are_set_on_its_card():
+    sheet = {"edit": "add_sheet", "name": "cloth", "width_mm": 1400}
+    project = decode_plain(sheet).apply(small.square())
+    marking = next(r for r in page_of(project, ["cloth"]).rows if r.key == "marking")
+    (edit,) = marking.edit("slit")
+    assert decode_plain(edit).apply(project).sheets["cloth"].marking == "slit"

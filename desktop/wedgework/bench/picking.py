@@ -19,8 +19,9 @@ from wedgework.geometry.length import points_at, station_of
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.nearest import nearest_foot
 from wedgework.geometry.regions import contains_point
-from wedgework.pattern.document import Edge, Hole, Line, Notch, Piece, Project
-from wedgework.pattern.lookup import edge_in, holes_by_edge, notches_by_edge
+from wedgework.pattern.document import Edge, Line, Piece, Project, Spot
+from wedgework.pattern.lookup import edge_in, notches_by_edge
+from wedgework.pattern.rows import hole_places
 from wedgework.pattern.table import Table
 
 Kind: TypeAlias = Literal["handle", "corner", "mark", "label", "edge", "line", "piece"]
@@ -128,7 +129,8 @@ def under(
         *_labels(table, at_mm, reach_mm),
         *_pieces(table, at_mm),
     ]
-    hits += [hit for edge in hits if edge.kind == "edge" for hit in _marks(project, edge, at_mm)]
+    hits += [hit for edge in hits if edge.kind == "edge" for hit in _notches(project, edge, at_mm)]
+    hits += _holes(project, at_mm, reach_mm)
     near = [hit for hit in hits if hit.distance_mm <= reach_mm]
     return tuple(sorted(near, key=lambda hit: (ORDER.index(hit.kind), hit.distance_mm)))
 
@@ -255,24 +257,39 @@ def handles_of(edge: Edge) -> Iterator[tuple[int, Literal["first", "second"], Mm
         yield cubic, "second", (segment[2][0], segment[2][1])
 
 
-def _marks(project: Project, hit: Hit, at_mm: Mm2) -> Iterator[Hit]:
+def _notches(project: Project, hit: Hit, at_mm: Mm2) -> Iterator[Hit]:
     edge = edge_in(project.pieces[hit.piece], hit.id)
-    notches = notches_by_edge(project.notches).get(hit.id, ())
-    holes = holes_by_edge(project.holes).get(hit.id, ())
     if edge is None:
         return
-    marks: tuple[Notch | Hole, ...] = (*notches, *holes)
-    for mark in marks:
+    for mark in notches_by_edge(project.notches).get(hit.id, ()):
         for spot in (mark.at, mark.mate):
             if spot is not None and spot.edge == hit.id:
                 x, y = points_at(edge.curve, [spot.at_mm])[0].tolist()
                 distance = float(np.hypot(x - at_mm[0], y - at_mm[1]))
-                yield Hit(
-                    kind="mark",
-                    id=mark.id,
-                    piece=hit.piece,
-                    at_mm=(x, y),
-                    distance_mm=distance,
-                    edge=hit.id,
-                    station_mm=spot.at_mm,
-                )
+                yield _mark_hit(mark.id, hit.piece, spot, (x, y), distance)
+
+
+def _mark_hit(own: str, piece: str, spot: Spot, at_mm: Mm2, distance_mm: float) -> Hit:
+    return Hit(
+        kind="mark",
+        id=own,
+        piece=piece,
+        at_mm=at_mm,
+        distance_mm=distance_mm,
+        edge=spot.edge,
+        station_mm=spot.at_mm,
+    )
+
+
+def _holes(project: Project, at_mm: Mm2, reach_mm: float) -> Iterator[Hit]:
+    """Holes under the pointer where they are punched, which may be far from their edge."""
+    if not project.holes:
+        return
+    tables = project.pieces, project.seams, project.holes, project.owners
+    places, centres = hole_places(*tables)
+    away = np.hypot(*(centres - np.asarray(at_mm)).T)
+    for index in np.flatnonzero(away <= reach_mm).tolist():
+        hole, spot = places[index]
+        x, y = centres[index].tolist()
+        piece = project.owners[spot.edge]
+        yield _mark_hit(hole.id, piece, spot, (x, y), float(away[index]))

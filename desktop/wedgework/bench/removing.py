@@ -25,7 +25,7 @@ def edits_removing(project: Project, things: Iterable[str]) -> tuple[Edit, ...]:
     ids = dict.fromkeys(things)
     pieces = {own for own in ids if own in project.pieces}
     pins = tuple(own for own in ids if own in project.pins)
-    marks = tuple(own for own in ids if own in project.notches or own in project.holes)
+    marks = tuple(dict.fromkeys(_marks(project, ids)))
     return (
         *((Unpin(pins=pins),) if pins else ()),
         *((RemoveMarks(marks=marks),) if marks else ()),
@@ -35,6 +35,15 @@ def edits_removing(project: Project, things: Iterable[str]) -> tuple[Edit, ...]:
         *(RemovePicture(picture=own) for own in ids if own in project.pictures),
         *(RemovePiece(piece=own) for own in ids if own in pieces),
     )
+
+
+def _marks(project: Project, ids: Iterable[str]) -> Iterator[str]:
+    """Notches and holes; a hole of a row goes with its whole row."""
+    for own in ids:
+        if own in project.holes:
+            yield project.holes[own].row or own
+        elif own in project.notches:
+            yield own
 
 
 def _of_seams(project: Project, ids: Iterable[str], pieces: Set[str]) -> Iterator[Edit]:

@@ -15,6 +15,7 @@ from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.document import Hole, Notch, Project, Seam, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import holes_by_edge, seams_of, the_edge, the_seam
+from wedgework.pattern.rows import rows_by_id
 from wedgework.pattern.seams import measure_seam
 
 Distances = tuple[NotNegativeMm, ...] | NotNegativeMm
@@ -221,15 +222,20 @@ class SetHoles(Edit, frozen=True, kw_only=True):
 
 
 class RemoveMarks(Edit, frozen=True, kw_only=True):
-    """Take notches and holes away, on both sides of their seam."""
+    """Take notches, holes and whole rows of holes away, on both sides of their seam."""
 
-    marks: Annotated[tuple[Id, ...], Meta(min_length=1, description="notches and holes")]
+    marks: Annotated[
+        tuple[Id, ...], Meta(min_length=1, description="notches, holes, rows of holes")
+    ]
 
     def change(self, project: Project) -> Project:
-        """EditRefused where one is neither."""
+        """EditRefused where one is none of them."""
+        rows = rows_by_id(project.holes)
+        gone: list[str] = []
         for own in self.marks:
-            the_mark(project, own)
-        return without_marks(project, self.marks)
+            holes = rows.get(own, ())
+            gone += [hole.id for hole in holes] or [the_mark(project, own).id]
+        return without_marks(project, gone)
 
 
 def the_mark(project: Project, own: str) -> Notch | Hole:

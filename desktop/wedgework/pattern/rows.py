@@ -10,9 +10,13 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass, replace
 
-from wedgework.geometry.length import length_mm
+import numpy as np
+
+from wedgework.geometry.curve import Floats, Point
+from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.memo import memoised
-from wedgework.pattern.document import EdgeId, Hole, Project, Seam
+from wedgework.geometry.turning import tangents_at
+from wedgework.pattern.document import EdgeId, Hole, Piece, PieceId, Project, Seam, Spot
 from wedgework.pattern.ends import is_of_one_outline
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import seams_of, the_edge
@@ -127,6 +131,29 @@ def inset_on_mm(project: Project, hole: Hole, edge: EdgeId) -> float:
     over = seam.a if seam.over == "a" else seam.b
     lies_over = any(ref.edge == edge for ref in over)
     return hole.inset_mm if lies_over else -hole.inset_mm
+
+
+@memoised
+def hole_places(
+    pieces: Table[Piece], seams: Table[Seam], holes: Table[Hole], owners: Table[PieceId]
+) -> tuple[tuple[tuple[Hole, Spot], ...], Floats]:
+    """Each hole on each of its edges, and where its middle is punched there, (k, 2) mm."""
+    project = Project(pieces=pieces, seams=seams, holes=holes, owners=owners)
+    found: list[tuple[Hole, Spot]] = []
+    centres: list[Point] = []
+    for hole in holes.values():
+        for spot in (hole.at, hole.mate):
+            if spot is not None:
+                found.append((hole, spot))
+                centres.append(_centre(project, hole, spot))
+    return tuple(found), np.array(centres).reshape(-1, 2)
+
+
+def _centre(project: Project, hole: Hole, spot: Spot) -> Point:
+    curve = the_edge(project, spot.edge).curve
+    along = tangents_at(curve, [spot.at_mm])[0]
+    inward = np.array([-along[1], along[0]])
+    return np.asarray(point_at(curve, spot.at_mm) + inset_on_mm(project, hole, spot.edge) * inward)
 
 
 def alone_on(project: Project, hole: Hole, edge: EdgeId) -> Hole:

@@ -8,15 +8,19 @@ from typing import Final
 
 from wedgework.bench.gestures import Mm2
 from wedgework.bench.picking import Hit, Kind
+from wedgework.bench.tools.notch import station_on_a
 from wedgework.bench.tools.scene import Scene
 from wedgework.edits import Edit
 from wedgework.edits.drawn import MoveLabel
 from wedgework.edits.marks import MoveMark
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge
 from wedgework.edits.moving import MoveThings
+from wedgework.edits.rows import MoveRow
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.nearest import nearest
+from wedgework.pattern.document import Hole, Project
 from wedgework.pattern.lookup import the_edge
+from wedgework.pattern.rows import punch_row
 
 
 def edits_of_drag(scene: Scene, held: Hit, by_mm: Mm2) -> tuple[Edit, ...]:
@@ -97,13 +101,30 @@ def _move_mark(scene: Scene, held: Hit, by_mm: Mm2) -> Edit:
     """
     mark = scene.project.notches.get(held.id) or scene.project.holes[held.id]
     curve = the_edge(scene.project, held.edge).curve
-    to_mm = nearest(curve, (held.at_mm[0] + by_mm[0], held.at_mm[1] + by_mm[1])).station_mm
+    # A hole may lie far inside its edge: what counts is how far along it goes.
+    x, y = point_at(curve, held.station_mm).tolist()
+    to_mm = nearest(curve, (x + by_mm[0], y + by_mm[1])).station_mm
+    if isinstance(mark, Hole) and mark.row is not None:
+        return _move_row(scene.project, mark.row, held, to_mm)
     if mark.at.edge == held.edge:
         return MoveMark(mark=held.id, at_mm=to_mm)
     whole = length_mm(the_edge(scene.project, mark.at.edge).curve)
     # Mates of an ordinary seam run against each other along their own edges.
     datum_mm = mark.at.at_mm - (to_mm - held.station_mm)
     return MoveMark(mark=held.id, at_mm=min(max(datum_mm, 0.0), whole))
+
+
+def _move_row(project: Project, own: str, held: Hit, to_mm: float) -> MoveRow:
+    """A row moves as one, no further than its seam goes."""
+    row = punch_row(project, own)
+    if row.seam is None:
+        by_mm = to_mm - held.station_mm
+    else:
+        here, there = (
+            station_on_a(project, row.seam, held.edge, at) for at in (held.station_mm, to_mm)
+        )
+        by_mm = there - here
+    return MoveRow(row=own, by_mm=min(max(by_mm, -row.first_mm), row.last_mm))
 
 
 _EDITS: Final[Mapping[Kind, Callable[[Scene, Hit, Mm2], Edit]]] = {

@@ -22,6 +22,7 @@ from wedgework.window.panels.card_pieces import (
 )
 from wedgework.window.panels.card_rows import (
     FINISHES,
+    MARKINGS,
     SEVERAL,
     CardPage,
     CardRow,
@@ -124,17 +125,27 @@ def _body(project: Project) -> CardPage:
 
 
 def _sheet(_project: Project, sheet: Sheet) -> CardPage:
-    rows = [
+    """Everything that can be said of a material; a length typed as nothing is endless."""
+
+    def changed(key: str) -> Callable[[Any], list[EditData]]:
+        return lambda value: [{"edit": "set_sheet", "sheet": sheet.id, key: value}]
+
+    rows = (
         name_row(sheet.id, sheet.name),
-        read("width", "width", "length", sheet.width_mm),
-        read("thickness", "thickness", "length", sheet.thickness_mm),
-        read("colour", "colour", "note", sheet.colour or "not said"),
-        read("spacing", "spacing", "length", sheet.spacing_mm, "Kept free between pieces"),
-        read("margin", "margin", "length", sheet.margin_mm, "Kept free along its edge"),
-    ]
-    if sheet.length_mm is not None:
-        rows.insert(2, read("length", "length", "length", sheet.length_mm))
-    return CardPage(heading=sheet.name or sheet.id, kind="sheet", rows=tuple(rows))
+        typed("width", "width", "length", sheet.width_mm, changed("width_mm")),
+        CardRow(key="length", words="length", kind="length", value=sheet.length_mm,
+                edit=changed("length_mm"), may_be_blank=True, tip="Nothing where it is endless"),
+        typed("thickness", "thickness", "length", sheet.thickness_mm, changed("thickness_mm")),
+        typed("colour", "colour", "words", sheet.colour, changed("colour")),
+        typed("spacing", "spacing", "length", sheet.spacing_mm, changed("spacing_mm"),
+              tip="Kept free between pieces"),
+        typed("margin", "margin", "length", sheet.margin_mm, changed("margin_mm"),
+              tip="Kept free along its edge"),
+        CardRow(key="marking", words="notches as", kind="choice", value=sheet.marking,
+                choices=MARKINGS, edit=changed("marking"),
+                tip="Rubber tears from slits: there they are dashes of a pen"),
+    )  # fmt: skip
+    return CardPage(heading=sheet.name or sheet.id, kind="sheet", rows=rows)
 
 
 # Several things

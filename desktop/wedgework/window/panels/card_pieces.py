@@ -214,16 +214,28 @@ def corner_place(own: str, at: np.ndarray, words: tuple[str, str] = ("x", "y")) 
 
 
 def line_page(project: Project, piece: Piece, line: Line) -> CardPage:
-    """Name, length, and the level that it draws."""
-    rows = [
-        name_row(line.id, line.name),
-        read("length", "length", "length", length_mm(line.curve)),
-    ]
+    """Name, length and turn, and the level that it draws; what is straight and no level is set."""
+    rows = [name_row(line.id, line.name), *_line_measures(line)]
     if line.level in project.levels and line.level is not None:
         rows.append(link("level", "level", called(project, line.level), line.level))
     rows.append(link("piece", "of piece", piece.name or piece.id, piece.id))
     return CardPage(heading=line.name or line.id, kind=f"{line.kind} line", rows=tuple(rows),
                     deeds=("delete",))  # fmt: skip
+
+
+def _line_measures(line: Line) -> Iterator[CardRow]:
+    whole = length_mm(line.curve)
+    if line.level is not None or not is_straight(line.curve, STRAIGHT_MM):
+        yield read("length", "length", "length", whole)
+        return
+
+    def changed(key: str) -> Edits:
+        return lambda value: [{"edit": "set_line", "line": line.id, key: value}]
+
+    x, y = (line.curve.end - line.curve.start).tolist()
+    yield typed("length", "length", "length", whole, changed("length_mm"), tip="About its middle")
+    yield typed("turn", "turned", "angle", math.degrees(math.atan2(y, x)), changed("angle_deg"),
+                tip="From level, counter-clockwise")  # fmt: skip
 
 
 def label_page(piece: Piece, label: Label) -> CardPage:
@@ -235,11 +247,17 @@ def label_page(piece: Piece, label: Label) -> CardPage:
              "by_mm": step_along(axis, value - float(label.at_mm[axis]))}
         ]  # fmt: skip
 
+    def changed(key: str) -> Edits:
+        return lambda value: [{"edit": "set_label", "label": label.id, key: value}]
+
     rows = (
         name_row(label.id, label.text),
         typed("x", "x", "length", float(label.at_mm[0]), moved(0)),
         typed("y", "y", "length", float(label.at_mm[1]), moved(1)),
-        read("height", "letters", "length", label.height_mm, "Height of its letters"),
+        typed("height", "letters", "length", label.height_mm, changed("height_mm"),
+              tip="Height of its letters"),
+        typed("turn", "turned", "angle", math.degrees(label.angle_rad), changed("angle_deg"),
+              tip="From level, counter-clockwise"),
         link("piece", "of piece", piece.name or piece.id, piece.id),
-    )
+    )  # fmt: skip
     return CardPage(heading=label.text or label.id, kind="label", rows=rows, deeds=("delete",))

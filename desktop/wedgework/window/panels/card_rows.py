@@ -65,6 +65,7 @@ JOINS: Final = (("lapped", "lapped"), ("butted", "butted"), ("superimposed", "su
                 ("bound", "bound"))  # fmt: skip
 HOLDS: Final = (("none", "not held"), ("length", "in length"), ("shape", "in shape"))
 SIDES: Final = (("a", "side A"), ("b", "side B"))
+MARKINGS: Final = (("dash", "dashes of a pen"), ("slit", "slits"))
 NOTCHES: Final = (("single", "one dash"), ("double", "two dashes"))
 SEVERAL: Final = (("", "several"),)
 

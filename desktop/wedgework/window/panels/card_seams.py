@@ -6,10 +6,12 @@ import math
 from collections.abc import Callable, Iterator
 from typing import Any, Final
 
+from wedgework.pattern.cutlines import binding_strip_mm
 from wedgework.pattern.darts import measure_dart
-from wedgework.pattern.document import Hole, Notch, Project, Seam
-from wedgework.pattern.lookup import edge_in, hold_of
+from wedgework.pattern.document import EdgeId, Hole, Notch, Project, Run, Seam
+from wedgework.pattern.lookup import edge_in, hold_of, piece_of
 from wedgework.pattern.room import cap_height_mm, cone_height_mm
+from wedgework.pattern.rows import PunchRow, punch_row, rows_by_id
 from wedgework.pattern.seams import SeamMeasure, measure_seam, notches_of
 from wedgework.window.panels.card_pieces import corner_place
 from wedgework.window.panels.card_rows import (
@@ -28,6 +30,10 @@ from wedgework.window.panels.card_rows import (
 )
 from wedgework.window.things import called
 
+USUAL_MM: Final = 0.4
+"""Thickness of a sheet that is not said: the usual one of rubber; common practice, no source."""
+
+THROUGH: Final = (("both", "both layers at one place"), ("each", "each side inside its edge"))
 SEAM_DEEDS: Final = (
     "true_both",
     "shape",
@@ -49,9 +55,10 @@ def seam_page(project: Project, seam: Seam, wishes: CardWishes) -> CardPage:
         name_row(seam.id, seam.name),
         *_lengths(seam, measure, ("side A", "side B")),
         *_shaping(measure, wishes),
-        *_joining(seam),
+        *_joining(project, seam),
         _hold_row(project, seam),
         read("notches", "notches", "count", len(notches_of(project, seam))),
+        *_rows(project, seam),
         *_edges(project, seam),
     ]
     return CardPage(heading=seam.name or seam.id, kind="seam", rows=tuple(rows), deeds=SEAM_DEEDS)
@@ -90,13 +97,67 @@ def _room(shaping_rad: float, wishes: CardWishes) -> Iterator[CardRow]:
                   tip="How far round the dome's top room is told")  # fmt: skip
 
 
-def _joining(seam: Seam) -> Iterator[CardRow]:
+def _joining(project: Project, seam: Seam) -> Iterator[CardRow]:
+    """How it is made, with the widths that its join asks for, and the allowances of its edges."""
     yield CardRow(key="join", words="join", kind="choice", value=seam.join, choices=JOINS,
                   edit=_setting(seam, "join"))  # fmt: skip
-    if seam.join == "lapped":
-        yield typed("lap", "lap", "length", seam.lap_mm, _setting(seam, "lap_mm"))
-        yield CardRow(key="over", words="on top", kind="choice", value=seam.over, choices=SIDES,
-                      edit=_setting(seam, "over"))  # fmt: skip
+    match seam.join:
+        case "lapped":
+            yield typed("lap", "lap", "length", seam.lap_mm, _setting(seam, "lap_mm"))
+            yield CardRow(key="over", words="on top", kind="choice", value=seam.over,
+                          choices=SIDES, edit=_setting(seam, "over"))  # fmt: skip
+        case "butted":
+            yield typed("tape", "tape", "length", seam.tape_mm, _setting(seam, "tape_mm"),
+                        tip="Width of the tape behind both edges")  # fmt: skip
+        case "bound":
+            yield typed("binding", "binding", "length", seam.binding_mm,
+                        _setting(seam, "binding_mm"),
+                        tip="How deep it covers both sides")  # fmt: skip
+            yield read("strip", "strip", "length", _strip_mm(project, seam),
+                       "Width of the strip, folded over both sheets")  # fmt: skip
+    for side, run in (("A", seam.a), ("B", seam.b)):
+        yield _allowance(project, side, run)
+
+
+def _strip_mm(project: Project, seam: Seam) -> float:
+    """Width of a binding's strip about both sheets, it of the sheet of side A itself."""
+    thick = [_thickness_mm(project, run[0].edge) for run in (seam.a, seam.b)]
+    return binding_strip_mm(seam.binding_mm, stack_mm=sum(thick), thickness_mm=thick[0])
+
+
+def _thickness_mm(project: Project, edge: EdgeId) -> float:
+    sheet = project.sheets.get(piece_of(project, edge).sheet or "")
+    return sheet.thickness_mm if sheet else USUAL_MM
+
+
+def _allowance(project: Project, side: str, run: Run) -> CardRow:
+    """The allowance of one side; where its edges have several, typing sets them all."""
+    found = (edge_in(piece_of(project, ref.edge), ref.edge) for ref in run)
+    edges = {edge.id: edge for edge in found if edge is not None}
+    widths = {edge.allowance_mm for edge in edges.values()}
+
+    def changed(value: float | None) -> list[EditData]:
+        row = {"edit": "set_allowance", "edges": list(edges), "mm": value}
+        return [] if value is None or not edges else [row]
+
+    return CardRow(
+        key=f"allowance_{side.lower()}",
+        words=f"allowance {side}",
+        kind="length",
+        value=float(widths.pop()) if len(widths) == 1 else None,
+        edit=changed,
+        tip="Cut outside the seam line, the lap not counted",
+    )
+
+
+def _rows(project: Project, seam: Seam) -> Iterator[CardRow]:
+    """The rows of holes that are punched along it."""
+    rows = rows_by_id(project.holes)
+    for own in rows:
+        row = punch_row(project, own)
+        if row.seam is seam:
+            words = f"{len(row.holes)} at {row.pitch_mm:.1f}"
+            yield link(f"row {own}", "row of holes", words, row.holes[0].id)
 
 
 def _hold_row(project: Project, seam: Seam) -> CardRow:
@@ -156,19 +217,55 @@ def _dart_page(project: Project, dart: Seam, wishes: CardWishes) -> CardPage:
 
 def mark_page(project: Project, mark: Notch | Hole) -> CardPage:
     """Where it stands, where its mate does, and how it is made."""
-    rows = [
-        typed("at", "along edge", "length", float(mark.at.at_mm),
-              lambda value: [{"edit": "move_mark", "mark": mark.id, "at_mm": value}],
-              tip="From the start of its edge"),
-        link("edge", "on edge", called(project, mark.at.edge), mark.at.edge),
-    ]  # fmt: skip
-    if mark.mate is not None:
-        mate = mark.mate.edge
-        rows.append(read("mate", "mate along", "length", float(mark.mate.at_mm)))
-        rows.append(link("mate edge", "mate on", called(project, mate), mate))
+    if isinstance(mark, Hole) and mark.row is not None:
+        return _row_page(project, mark, punch_row(project, mark.row))
+    rows = [*_standing(project, mark)]
     rows += [_dashes(mark)] if isinstance(mark, Notch) else _sizes(mark)
     kind = "notch" if isinstance(mark, Notch) else "hole"
     return CardPage(heading=mark.id, kind=kind, rows=tuple(rows), deeds=("delete",))
+
+
+def _standing(project: Project, mark: Notch | Hole) -> Iterator[CardRow]:
+    yield typed("at", "along edge", "length", float(mark.at.at_mm),
+                lambda value: [{"edit": "move_mark", "mark": mark.id, "at_mm": value}],
+                tip="From the start of its edge")  # fmt: skip
+    yield link("edge", "on edge", called(project, mark.at.edge), mark.at.edge)
+    if mark.mate is not None:
+        mate = mark.mate.edge
+        yield read("mate", "mate along", "length", float(mark.mate.at_mm))
+        yield link("mate edge", "mate on", called(project, mate), mate)
+
+
+def _row_page(project: Project, hole: Hole, row: PunchRow) -> CardPage:
+    """A row of holes as one: number, pitch, where it begins and ends, inset, diameter."""
+
+    def changed(key: str) -> Callable[[Any], list[EditData]]:
+        return lambda value: [{"edit": "set_row", "row": row.id, key: value}]
+
+    rows = [
+        typed("number", "holes", "count", len(row.holes), changed("number"),
+              tip="How many, spread evenly"),
+        typed("pitch", "pitch", "length", row.pitch_mm, changed("pitch_mm"),
+              tip="From hole to hole along the seam line"),
+        typed("first", "first at", "length", row.first_mm, changed("first_mm"),
+              tip="From the start of side A, or of the edge"),
+        typed("last", "last before end", "length", row.last_mm, changed("last_mm"),
+              tip="From the last hole to the end"),
+        typed("inset", "inset", "length", hole.inset_mm, changed("inset_mm"),
+              tip="Inside the seam line, on the side that lies over"),
+        typed("diameter", "diameter", "length", hole.diameter_mm, changed("diameter_mm")),
+        typed("shift", "move by", "signed", 0.0,
+              lambda value: [{"edit": "move_row", "row": row.id, "by_mm": value}],
+              tip="Both sides, along side A"),
+    ]  # fmt: skip
+    if row.seam is not None:
+        rows.append(CardRow(key="through", words="through", kind="choice", choices=THROUGH,
+                            value="both" if hole.through else "each",
+                            edit=lambda value: changed("through")(value == "both")))  # fmt: skip
+        rows.append(link("seam", "on seam", row.seam.name or row.seam.id, row.seam.id))
+    else:
+        rows.append(link("edge", "on edge", called(project, row.edge), row.edge))
+    return CardPage(heading=row.id, kind="row of holes", rows=tuple(rows), deeds=("delete",))
 
 
 def _dashes(notch: Notch) -> CardRow:
