@@ -10,6 +10,7 @@ import pytest
 from tests import small
 from tests.bench.hands import click, drag, hand_on, move, play, press, release
 from wedgework.bench import Back, Cancel, Enter, Swap, Typed
+from wedgework.bench.wishes import Figure
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.document import Project
 
@@ -124,11 +125,14 @@ def test_a_typed_length_goes_where_the_pointer_is():
     hand = click(hand_on(Project(), "piece"), 0, 0)
     play(hand, move(0, 10), Typed((75.0,)))
     assert hand.trace.points_mm[-1] == pytest.approx((0, 75))
-    assert ("length", "75.0 mm") in hand.trace.says
+    assert hand.trace.says[0] == Figure("length", pytest.approx(75.0))
     play(hand, press(0, 11), release(0, 11))
     assert hand.state.points[-1].at_mm == pytest.approx((0, 75))
 
 
 def test_length_and_angle_stand_beside_the_pointer():
     hand = play(traced((0, 0)), move(30, 40))
-    assert hand.trace.says == (("length", "50.0 mm"), ("angle", "53.1°"))
+    assert hand.trace.says == (
+        Figure("length", pytest.approx(50.0)),
+        Figure("angle", pytest.approx(53.130102), "angle"),
+    )

@@ -48,28 +48,28 @@ class Hint:
 
 
 @dataclass(frozen=True, slots=True)
-class Trace:
-    """Points joined by a line of the tool's own, drawn over the table; none takes it away.
-
-    `lines_mm` are further straight lines, each from one point to another.
-    `marks` are the places that carry a mark, each with whether it is a corner (a square) or not (a
-    ring); None marks every point. `says` are rows beside the pointer: a word and a figure.
-    """
-
-    points_mm: tuple[Mm2, ...] = ()
-    closed: bool = False
-    lines_mm: tuple[tuple[Mm2, Mm2], ...] = ()
-    marks: tuple[tuple[Mm2, bool], ...] | None = None
-    says: tuple[tuple[str, str], ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Figure:
     """A number beside the pointer: a length (signed or not) in mm, or an angle in degrees."""
 
     words: str
     value: float
     kind: Literal["length", "signed", "angle"] = "length"
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """Points joined by a line of the tool's own, drawn over the table; none takes it away.
+
+    `lines_mm` are further straight lines, each from one point to another.
+    `marks` are the places that carry a mark, each with whether it is a corner (a square) or not (a
+    ring); None marks every point. `says` stand beside the pointer.
+    """
+
+    points_mm: tuple[Mm2, ...] = ()
+    closed: bool = False
+    lines_mm: tuple[tuple[Mm2, Mm2], ...] = ()
+    marks: tuple[tuple[Mm2, bool], ...] | None = None
+    says: tuple[Figure, ...] = ()
 
 
 @dataclass(frozen=True, eq=False, slots=True)

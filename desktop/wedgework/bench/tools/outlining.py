@@ -15,7 +15,7 @@ import numpy as np
 
 from wedgework.bench.gestures import PICK_PX, Mm2, Pointer, distance_mm
 from wedgework.bench.tools.scene import Scene
-from wedgework.bench.wishes import Commit, Trace
+from wedgework.bench.wishes import Commit, Figure, Trace
 from wedgework.edits import Edit
 from wedgework.edits.pieces import AddPiece, EdgeData
 from wedgework.edits.places import Naming
@@ -84,7 +84,7 @@ def _curve(places: list[Mm2]) -> Curve | None:
         return None
 
 
-def trace_of(points: Points, *, px_mm: float, says: tuple[tuple[str, str], ...] = ()) -> Trace:
+def trace_of(points: Points, *, px_mm: float, says: tuple[Figure, ...] = ()) -> Trace:
     """The outline so far, as it is drawn over the table."""
     marks = tuple((point.at_mm, point.is_corner) for point in points)
     way: list[Mm2] = [points[0].at_mm] if points else []
@@ -166,15 +166,15 @@ def length_and_angle(start: Mm2, end: Mm2) -> tuple[float, float]:
     return math.hypot(across, up), math.degrees(math.atan2(up, across))
 
 
-def says_of(points: Points, end: Mm2) -> tuple[tuple[str, str], ...]:
+def says_of(points: Points, end: Mm2) -> tuple[Figure, ...]:
     """What stands beside the pointer: length and direction of the edge being drawn."""
     if not points:
         return ()
     size, angle = length_and_angle(points[-1].at_mm, end)
-    rows = [("length", f"{size:.1f} mm"), ("angle", f"{angle:.1f}°")]
+    rows: list[Figure] = [Figure("length", size), Figure("angle", angle, "angle")]
     if not points[-1].is_corner:
         last = stretches((*points, Set(end)), closed=False)[-1]
-        rows.insert(0, ("edge", f"{length_mm(last.curve):.1f} mm"))
+        rows.insert(0, Figure("edge", length_mm(last.curve)))
     return tuple(rows)
 
 

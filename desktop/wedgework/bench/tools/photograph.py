@@ -30,7 +30,17 @@ from wedgework.bench.gestures import (
     shift_between,
 )
 from wedgework.bench.tools.scene import Scene
-from wedgework.bench.wishes import Ask, Choose, Commit, DropPreview, Hint, Preview, Trace, Wish
+from wedgework.bench.wishes import (
+    Ask,
+    Choose,
+    Commit,
+    DropPreview,
+    Figure,
+    Hint,
+    Preview,
+    Trace,
+    Wish,
+)
 from wedgework.edits import Edit
 from wedgework.edits.pictures import (
     MovePicture,
@@ -142,7 +152,8 @@ def _pressed(state: Placing, press: Press, scene: Scene) -> Answer:
 def _dragged(state: Placing, move: Move, scene: Scene) -> Answer:
     if state.from_mm is None or not (state.is_dragged or is_drag(state.from_mm, move)):
         return state, ()
-    now = replace(state, is_dragged=True)
+    begins = not state.is_dragged and move.shift
+    now = replace(state, is_dragged=True, is_turning=state.is_turning or begins)
     if state.held is None:
         edit = _motion(now, move, scene)
         return now, (Preview((edit,)), Trace())
@@ -245,9 +256,9 @@ def _shown(state: Placing, scene: Scene) -> Answer:
     """The marks with lines between them, and what comes next."""
     places = _places(state, scene)
     marks = tuple((place, True) for place in places)
-    says: tuple[tuple[str, str], ...] = ()
+    says: tuple[Figure, ...] = ()
     if len(places) == 2:
-        says = (("distance", f"{distance_mm(*places):.1f} mm"),)
+        says = (Figure("distance", distance_mm(*places)),)
     if len(places) == MOST_MARKS:
         places = [places[index] for index in _round(state, scene)]
     trace = Trace(tuple(places), closed=len(places) == MOST_MARKS, marks=marks, says=says)

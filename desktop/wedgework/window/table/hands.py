@@ -201,8 +201,8 @@ class HandTable(Table):
 
     def _readout(self) -> Readout | None:
         at = self._readout_place()
-        said = [(words, figure, False) for words, figure in self.hand.trace.says]
-        said += [figure_row(self.look, one) for one in self.hand.overlay.figures]
+        figures = (*self.hand.trace.says, *self.hand.overlay.figures)
+        said = [figure_row(self.look, one) for one in figures]
         if at is None or not (self._numbers or self._typed.text or said):
             return None
         return readout(at, self._numbers, self._typed.text, self.look, said)
