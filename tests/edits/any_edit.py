@@ -334,6 +334,24 @@ def _merge_seams(draw: Draw, project: Project) -> Plain:
     return {"seams": [draw(st.sampled_from(seams)), draw(st.sampled_from(seams))]}
 
 
+def _facing(draw: Draw, project: Project) -> Plain:
+    return {"edges": [_edge(draw, project)], "width_mm": draw(st.integers(2, 40))}
+
+
+def _gusset(draw: Draw, project: Project) -> Plain:
+    slits = []
+    for _ in range(draw(st.integers(1, 2))):
+        piece = _piece(draw, project)
+        x, y = _point_in(draw, project, piece)
+        slits.append(_place(draw, project, piece) | {"x_mm": x, "y_mm": y})
+    return {"slits": slits, "width_mm": draw(st.integers(5, 40))}
+
+
+def _gusset_at(draw: Draw, project: Project) -> Plain:
+    side = draw(st.integers(20, 60))
+    return _corner(draw, project) | {"side_mm": side, "width_mm": draw(st.integers(5, 30))}
+
+
 def _the_piece(draw: Draw, project: Project) -> Plain:
     return {"piece": _piece(draw, project)}
 
@@ -382,6 +400,9 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "unite_panels": _unjoin,
     "split_seam": _split_seam,
     "merge_seams": _merge_seams,
+    "add_facing": _facing,
+    "add_gusset": _gusset,
+    "gusset_at_corner": _gusset_at,
     "copy_piece": _copy,
     "pair_up": _pair_up,
     "split_pair": _the_piece,

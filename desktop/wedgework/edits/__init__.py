@@ -36,6 +36,8 @@ from wedgework.edits.drawn import (
 )
 from wedgework.edits.edges import MergeEdges, SplitEdge
 from wedgework.edits.fair import FairEdge
+from wedgework.edits.facing import AddFacing
+from wedgework.edits.gusset import AddGusset, GussetAtCorner
 from wedgework.edits.holds import HoldSeam, LetGo
 from wedgework.edits.inset import InsetEdges
 from wedgework.edits.marks import (
@@ -131,6 +133,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=RemovePiece, step="Draft", says="Remove piece {piece}"),
     Row(edit=SetCutting, step="Draft", says="Cut {piece} as {cutting}"),
     Row(edit=MirrorPiece, step="Draft", says="Unfold {piece} about {about}"),
+    Row(edit=AddFacing, step="Draft", says="Face {edges} with {name}"),
     Row(edit=CopyPiece, step="Draft", says="Copy {piece}"),
     Row(edit=PairUp, step="Draft", says="Make {piece} and {other} a pair"),
     Row(edit=SplitPair, step="Draft", says="Make two pieces of pair {piece}"),
@@ -154,6 +157,8 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=CutAlongLevel, step="Shape", says="Cut along level {level}"),
     Row(edit=CutOffset, step="Shape", says="Cut a strip of {mm} mm off along {edges}"),
     Row(edit=UnitePanels, step="Shape", says="Unite the panels of seam {seam}"),
+    Row(edit=AddGusset, step="Shape", says="Set in {name}"),
+    Row(edit=GussetAtCorner, step="Shape", says="Set {name} into corner {corner}"),
     Row(edit=SlashSpread, step="Shape", says="Slash and spread {piece}"),
     Row(edit=SpreadMany, step="Shape", says="Slash {piece} along many lines"),
     Row(edit=AddDart, step="Shape", says="Add a dart to {piece}"),

@@ -44,6 +44,7 @@ from wedgework.window.panels.form_rows import (
     PIXELS,
     POINTS,
     SLASHES,
+    SLITS,
     STATIONS,
     BodyArgument,
     OutlineArgument,
@@ -375,6 +376,7 @@ TABLES: Final = {
     "list of level point": LEVEL_POINTS,
     "list of slash line": SLASHES,
     "[[number, number], [number, number], [number, number], [number, number]]": PIXELS,
+    "list of slit": SLITS,
 }
 """Kinds of lists that are typed as rows, with their columns."""
 

@@ -61,6 +61,13 @@ SLASHES: Final = (
     Column("along", "to_mm"),
 )
 
+SLITS: Final = (
+    Column("edge", "edge", "", ("edge",)),
+    Column("along", "at_mm"),
+    Column("tip right", "x_mm"),
+    Column("tip up", "y_mm"),
+)
+
 
 class RowsArgument(Argument):
     """A table of rows, each of one or more values; a row that is all empty is left out."""
