@@ -35,8 +35,8 @@ from wedgework.edits.drawn import (
     SetLine,
 )
 from wedgework.edits.edges import MergeEdges, SplitEdge
-from wedgework.edits.fair import FairEdge
 from wedgework.edits.facing import AddFacing
+from wedgework.edits.fair import FairEdge
 from wedgework.edits.gusset import AddGusset, GussetAtCorner
 from wedgework.edits.holds import HoldSeam, LetGo
 from wedgework.edits.inset import InsetEdges
