@@ -16,7 +16,7 @@ from wedgework.edits.carry import carried, parts_fate
 from wedgework.edits.darts import AddDart
 from wedgework.edits.edges import refuse_fold_edge
 from wedgework.edits.move import moved_piece
-from wedgework.edits.places import Naming
+from wedgework.edits.places import Naming, place_point
 from wedgework.edits.seams import id_from
 from wedgework.geometry.curve import Point, is_straight, line
 from wedgework.geometry.extent import bounds_of_all
@@ -164,7 +164,16 @@ def _with_slit(project: Project, slit: Slit) -> tuple[Project, tuple[EdgeId, Edg
     """
     piece = piece_of(project, slit.edge)
     refuse_fold_edge(piece, slit.edge, "slit")
-    cut = AddDart(piece=piece.id, at=slit.place, apex_mm=(slit.x_mm, slit.y_mm), intake_mm=SLIT_MM)
+    place_point(piece, slit.place)  # refuses a place beyond the end of the edge
+    # From a corner on the mouth lies beside it; a hair of room lets its end be the corner itself.
+    beside_mm = (SLIT_MM + SAME_STATION_MM) / 2
+    at_mm = min(max(slit.at_mm, beside_mm), _edge_mm(project, slit.edge) - beside_mm)
+    cut = AddDart(
+        piece=piece.id,
+        at=Place(slit.edge, at_mm),
+        apex_mm=(slit.x_mm, slit.y_mm),
+        intake_mm=SLIT_MM,
+    )
     after = cut.change(project)
     (dart,) = (seam for own, seam in after.seams.items() if own not in project.seams)
     return with_seams(after, removed=[dart.id]), (dart.a[0].edge, dart.b[0].edge)
