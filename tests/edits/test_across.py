@@ -20,7 +20,7 @@ from wedgework.geometry.turning import curvatures_at, joint_turnings_rad
 from wedgework.pattern.angles import corner_angle
 from wedgework.pattern.changes import new_project, with_edges_replaced, with_pieces
 from wedgework.pattern.document import Project, parse_ref
-from wedgework.pattern.laying import laid_together
+from wedgework.pattern.laying import laid_together, line_through
 from wedgework.pattern.lookup import around_corner, the_edge
 from wedgework.pattern.seams import measure_seam
 
@@ -199,6 +199,54 @@ def test_a_ring_is_drawn_through_and_closes_where_it_closed():
             around_corner(found.pieces[piece], corner)[1].curve.start for found in (project, after)
         ]
         assert at[0].tolist() == at[1].tolist()
+
+
+def about_a_single_back() -> Project:
+    """A single back `b` between a front `f`, cut as a pair, and its mirror image."""
+    f = small.piece_of_points("f", (0, 0), (100, 4), (96, 200), (0, 200))
+    b = small.piece_of_points("b", (200, 0), (300, 0), (306, 200), (194, 200))
+    bows = {"f.e2": 0.05, "b.e4": 0.07, "b.e2": 0.07}
+    project = new_project(
+        replace(f, cutting="pair"),
+        b,
+        seams=[small.seam("left", "f.e2", "-b.e4"), small.seam("right", "~f.e2", "b.e2")],
+    )
+    for name, bow in bows.items():
+        piece = project.pieces[project.owners[name]]
+        edge = the_edge(project, name)
+        curve = small.bulging(edge.curve.start, edge.curve.end, bow)
+        project = with_pieces(
+            project, with_edges_replaced(piece, {name: replace(edge, curve=curve)})
+        )
+    return project
+
+
+WHOLE = ("f.e1", "b.e1", "-~f.e1")
+
+
+def test_a_line_about_a_piece_without_mirror_image_goes_as_far_on_either_side():
+    for edge in ("f.e1", "b.e1"):
+        run = line_through(about_a_single_back(), edge)
+        assert [ref.edge for ref in run] == ["f.e1", "b.e1", "f.e1"]
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        TrueAcross(edges=WHOLE),
+        TrueAcross(edges=("~f.e1", "b.e1", "f.e1")),
+        TrueAcross(edges=WHOLE, at_mm=60.0, by_mm=(0.0, -9.0)),
+        DrawAcross(edges=WHOLE, points_mm=((0, 0), (60, -6), (150, 3), (290, 5))),
+    ],
+    ids=["through", "from_the_image", "pulled", "drawn"],
+)
+def test_a_line_about_a_single_piece_is_its_own_mirror_image(edit):
+    project = about_a_single_back()
+    after = check_edit(edit, project)
+    assert_true(project, after, WHOLE)
+    back = the_edge(after, "b.e1").curve
+    assert back.start[0] + back.end[0] == pytest.approx(500.0, abs=1e-6)
+    assert back.start[1] == pytest.approx(back.end[1], abs=1e-6)
 
 
 def test_a_corner_is_no_line():

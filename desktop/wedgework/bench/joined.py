@@ -45,9 +45,8 @@ class JoinedLine:
     def pieces(self) -> Iterator[tuple[Piece, Affine]]:
         """Each piece of the line but the one that lies there itself, and where it is laid."""
         here = inverse(self.to_first)
-        own = next(one.piece.id for one in self.laid if one.edge.id == self.frame)
         for piece, motion in laid_pieces(self.project, self.laid):
-            if piece.id != own:
+            if motion is not self.to_first:
                 yield piece, here.after(motion)
 
     @property
@@ -90,7 +89,8 @@ def joined_line(project: Project, edges: tuple[str, ...], frame: EdgeId) -> Join
     """A line laid together at the piece of one of its edges; EditRefused where it is no line."""
     run: Run = tuple(parse_ref(text) for text in edges)
     laid = laid_together(project, run)
-    to_first = next(one.motion for one in laid if one.edge.id == frame)
+    own = min((one for one in laid if one.edge.id == frame), key=lambda one: one.side.mirrored)
+    to_first = own.motion
     segments = np.concatenate([one.curve.segments for one in laid])
     segments[1:, 0] = segments[:-1, 3]
     if is_walked_back(project, run):

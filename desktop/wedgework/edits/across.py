@@ -8,20 +8,21 @@ agree at every seam, the corners there sum to 180 degrees, and seams stay as equ
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
 import numpy as np
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, NotNegativeMm, PointMm, PositiveMm
-from wedgework.edits.laid_line import LineEnd, line_end_of, with_line_across
+from wedgework.edits.laid_line import Leg, LineEnd, line_end_of, with_line_across
 from wedgework.edits.move import pulled
 from wedgework.edits.seams import RefText
 from wedgework.geometry.curve import Curve, Floats, Point, Points
 from wedgework.geometry.fair import Tangents, Through, fair_near
 from wedgework.geometry.fit import smooth_through
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.motion import Affine, inverse
 from wedgework.geometry.nearest import nearest
 from wedgework.geometry.tolerances import JOINT_RAD, SAME_STATION_MM
 from wedgework.geometry.turning import end_tangent, start_tangent
@@ -29,15 +30,23 @@ from wedgework.pattern.document import Project, Run, parse_ref
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.laying import (
     MOST_TURNED_RAD,
+    STILL,
     Joint,
     Laid,
     is_walked_back,
     joints_of,
     laid_together,
+    middle_of,
 )
 
 BLEND_MM: Final = 60.0
 """A peak or dent of a line is drawn out over so much of it; common practice, no source."""
+
+MERGED_MM: Final = 8.0
+"""A point and the mirror image of another so near to it are meant for one place."""
+
+EVEN_SHARE: Final = 8.0
+"""Waves of a drawn line that are shorter than this part of it are a hand's, and not meant."""
 
 NEAR_MM: Final = 1.0
 """A point set this near to a corner that stays is meant for it."""
@@ -65,7 +74,7 @@ class TrueAcross(Edit, frozen=True, kw_only=True):
         drawing = _Drawing.of(project, self.edges)
         line = drawing.line
         if self.by_mm != (0.0, 0.0):
-            line = _pulled(drawing, self.at_mm, np.array(self.by_mm))
+            line = drawing.pulled_line(self.at_mm, np.array(self.by_mm))
         elif drawing.is_true:
             return project
         fair = fair_near(line, self.over_mm, drawing.tangents(line), drawing.fixed)
@@ -90,7 +99,7 @@ class DrawAcross(Edit, frozen=True, kw_only=True):
     def change(self, project: Project) -> Project:
         """EditRefused where the edges make no line, or the line misses a seam."""
         drawing = _Drawing.of(project, self.edges)
-        points = np.array(self.points_mm[::-1] if drawing.is_back else self.points_mm)
+        points = drawing.points_here(self.points_mm)
         points[0] = drawing.first.corner_near(points[0])
         points[-1] = drawing.last.corner_near(points[-1])
         if len(points) == 2 and np.hypot(*(points[1] - points[0])) <= SAME_STATION_MM:
@@ -98,23 +107,18 @@ class DrawAcross(Edit, frozen=True, kw_only=True):
         return drawing.with_line(drawing.smooth_line(points))
 
 
-def _pulled(drawing: _Drawing, at_mm: float, by_mm: Floats) -> Curve:
-    whole = length_mm(drawing.line)
-    at = whole - at_mm if drawing.is_back else at_mm
-    if not SAME_STATION_MM < at < whole - SAME_STATION_MM:
-        raise EditRefused(f"Take hold between 0 and {whole:.1f} mm, the ends of the line.")
-    line = pulled(drawing.line, at, by_mm)
-    if line is None:
-        raise EditRefused("So near to its end the line cannot be pulled.")
-    return line
-
-
 @dataclass(frozen=True, eq=False, slots=True, kw_only=True)
 class _Drawing:
-    """A line's pieces laid together, the line as it is, and what holds at its ends."""
+    """A line's pieces laid together, the line as it is, and what holds at its ends.
+
+    Where the line is its own mirror image about a piece in the middle, it is laid there; `mirror`
+    is that image, None elsewhere. `from_first` takes places told on its first piece here.
+    """
 
     project: Project
     laid: tuple[Laid, ...]
+    from_first: Affine
+    mirror: Affine | None
     is_back: bool
     line: Curve
     first: LineEnd
@@ -127,11 +131,19 @@ class _Drawing:
         laid = laid_together(project, run)
         for _, joint in joints_of(laid):
             _refuse_corner(joint)
+        middle = middle_of(laid)
+        here = next((i for i, one in enumerate(laid) if not one.side.mirrored), None)
+        # Pieces as drawn lie as drawn here, on the left of the walk, whichever is named first.
+        shown = here if middle is None else middle
+        from_first = STILL if shown is None else inverse(laid[shown].motion)
+        laid = tuple(replace(one, motion=from_first.after(one.motion)) for one in laid)
         segments = np.concatenate([one.curve.segments for one in laid])
         segments[1:, 0] = segments[:-1, 3]
         return cls(
             project=project,
             laid=laid,
+            from_first=from_first,
+            mirror=None if middle is None else laid[-1].motion.after(inverse(laid[0].motion)),
             is_back=is_walked_back(project, run),
             line=Curve(segments),
             first=line_end_of(project, laid[0], at_start=True),
@@ -162,7 +174,61 @@ class _Drawing:
 
     def with_line(self, line: Curve) -> Project:
         """The project where the line has become the edges of its pieces."""
-        return with_line_across(self.project, self.laid, (self.first, self.last), line)
+        if self.mirror is None:
+            return with_line_across(self.project, self.laid, (self.first, self.last), line)
+        middle = len(self.laid) // 2
+        line = self._own_mirror_image(line, self.mirror)
+        half = self.laid[middle:]
+        return with_line_across(self.project, half, (self._middle_end(), self.last), line)
+
+    def _middle_end(self) -> LineEnd:
+        """Where the line enters the piece in the middle."""
+        middle = len(self.laid) // 2
+        ((_, joint),) = list(joints_of(self.laid))[middle - 1 : middle]
+        leg = Leg.of(self.project, joint.steps[-1].enters, starts=False)
+        return LineEnd(
+            leg=leg,
+            motion=self.laid[middle].motion,
+            is_mirrored=False,
+            slides=False,
+            is_crossed=True,
+        )
+
+    def _own_mirror_image(self, line: Curve, mirror: Affine) -> Curve:
+        """The mean of a line and its mirror image, which is its own."""
+        image = mirror.points(line.segments)[::-1, ::-1]
+        segments = (line.segments + image) / 2
+        segments[1:, 0] = segments[:-1, 3]
+        return Curve(segments)
+
+    def points_here(self, points_mm: Sequence[PointMm]) -> Points:
+        """Points of a line where it is laid, from its start; their mirror images with them."""
+        points = self.from_first.points(points_mm[::-1] if self.is_back else points_mm)
+        if self.mirror is None:
+            return points
+        rows = np.concatenate([points, self.mirror.points(points)])
+        at = np.array([nearest(self.line, point).station_mm for point in rows])
+        rows, at = rows[at.argsort()], np.sort(at)
+        groups = np.split(rows, np.flatnonzero(np.diff(at) > MERGED_MM) + 1)
+        return np.array([group.mean(axis=0) for group in groups])
+
+    def pulled_line(self, at_mm: float, by_mm: Floats) -> Curve:
+        """The line pulled at a station; EditRefused at its ends."""
+        whole = length_mm(self.line)
+        at = whole - at_mm if self.is_back else at_mm
+        if not SAME_STATION_MM < at < whole - SAME_STATION_MM:
+            raise EditRefused(f"Take hold between 0 and {whole:.1f} mm, the ends of the line.")
+        by = self.from_first.linear @ by_mm
+        pulls = [(at, by)]
+        if self.mirror is not None and abs(2 * at - whole) > MERGED_MM:
+            pulls.append((whole - at, self.mirror.linear @ by))
+        line = self.line
+        for place, way in pulls:
+            found = pulled(line, place, way)
+            if found is None:
+                raise EditRefused("So near to its end the line cannot be pulled.")
+            line = found
+        return line
 
     def tangents(self, line: Curve) -> tuple[Point, Point]:
         """Directions at both ends: as they are, or square to what the line is mirrored in."""
@@ -182,7 +248,10 @@ class _Drawing:
                 index = min(int(nearest(line, corner).parameter), len(points) - 2) + 1
                 points = np.insert(points, index, corner, axis=0)
             line = smooth_through(points, *tangents)
-        return line
+        if self.mirror is None:
+            return line
+        # As many cubics on either side, so that it has a mean with its mirror image.
+        return fair_near(line, length_mm(line) / EVEN_SHARE, self.tangents(line), self.fixed)
 
     def _drawn_tangents(self) -> Tangents:
         ends = (self.first, self.last)

@@ -14,7 +14,7 @@ import numpy as np
 from wedgework.edits.carry import Fate, reshaped_fate
 from wedgework.edits.lengthening import end_fate, over_mm
 from wedgework.edits.redrawn import with_edges_redrawn
-from wedgework.geometry.curve import Curve, Point, reversed_curve, with_ends
+from wedgework.geometry.curve import Curve, Point, reversed_curve
 from wedgework.geometry.extend import with_end_moved_along
 from wedgework.geometry.fair import led
 from wedgework.geometry.length import length_mm, points_at
@@ -81,12 +81,17 @@ class Leg:
 
 @dataclass(frozen=True, eq=False, slots=True, kw_only=True)
 class LineEnd:
-    """An outer end of a line: the edge beyond it, and whether its mirror image goes on there."""
+    """An outer end of a line: the edge beyond it, and whether its mirror image goes on there.
+
+    `slides`: the corner may move along the edge beyond. `is_crossed`: the line goes on over that
+    edge, to what is the mirror image of its other end.
+    """
 
     leg: Leg
     motion: Affine
     is_mirrored: bool
     slides: bool
+    is_crossed: bool = False
 
     @property
     def corner(self) -> Point:
@@ -190,12 +195,13 @@ class _Cut:
 
     `drifts` are the motions from where a piece was laid to where it is now: of the piece before
     each corner that cannot move, and of the last one. `missed_mm` is the most that the line passes
-    such a corner by.
+    such a corner by, `first_mm` where along it the first piece ends.
     """
 
     changes: _Changes
     drifts: tuple[Affine, ...]
     missed_mm: float
+    first_mm: float
 
 
 def with_line_across(
@@ -216,7 +222,10 @@ def with_line_across(
         if _is_settled(drifts, cut.drifts, line, stations):
             break
         drifts = cut.drifts
-        led_line = led(line, list(zip(stations, drifts, strict=True)))
+        # What lies before a first end that is crossed is the mirror image: the piece in the middle
+        # keeps its part as it is.
+        held = [(cut.first_mm, STILL)] if ends[0].is_crossed else []
+        led_line = led(line, [*held, *zip(stations, drifts, strict=True)])
     if cut.missed_mm > SAME_STATION_MM:
         corner = next(j.corners[0] for _, j in joints_of(laid) if len(j.steps) > 1)
         raise EditRefused(
@@ -250,13 +259,15 @@ def _cut(
 ) -> _Cut:
     changes = _Changes(project)
     motion = laid[0].motion
-    outward = ends[0].leg_to(line.start)
+    outward, from_mm = _first_end(ends[0], line)
     changes.put_leg(ends[0].leg, outward)
-    start, from_mm, missed_mm = outward.end, 0.0, 0.0
+    start, missed_mm = outward.end, 0.0
+    firsts = []
     drifts = []
     for one, joint in joints_of(laid):
         crossing = _crossing(changes, (one, joint), line, motion)
         span = (line, from_mm, crossing.station_mm)
+        firsts.append(crossing.station_mm)
         _put_part(changes, one, span, motion, (start, crossing.here))
         if len(joint.steps) > 1:
             drifts.append(motion.after(inverse(one.motion)))
@@ -267,7 +278,16 @@ def _cut(
     changes.put_leg(last.leg, outward)
     _put_part(changes, laid[-1], (line, from_mm, length_mm(line)), motion, (start, outward.end))
     drifts.append(motion.after(inverse(laid[-1].motion)))
-    return _Cut(changes=changes, drifts=tuple(drifts), missed_mm=missed_mm)
+    first_mm = min(firsts, default=length_mm(line))
+    return _Cut(changes=changes, drifts=tuple(drifts), missed_mm=missed_mm, first_mm=first_mm)
+
+
+def _first_end(end: LineEnd, line: Curve) -> tuple[Curve, float]:
+    """The edge beyond the first end as it becomes, and where along the line that is."""
+    if not end.is_crossed:
+        return end.leg_to(line.start), 0.0
+    outward = end.leg.grown(_growth_to(end.leg, line, end.motion))
+    return outward, nearest(line, end.motion.points(outward.end)).station_mm
 
 
 def _put_part(
@@ -283,10 +303,24 @@ def _put_part(
         raise EditRefused(
             f"The line leaves nothing of “{one.edge.name or one.edge.id}”.", culprit=one.edge.id
         )
-    own = with_ends(moved(part(line, from_mm, to_mm), inverse(motion)), *ends)
+    own = _put_to(moved(part(line, from_mm, to_mm), inverse(motion)), *ends)
     curve = reversed_curve(own) if one.side.mirrored else own
     new = replace(one.edge, curve=curve)
     changes.put(new, reshaped_fate(one.edge, new))
+
+
+def _put_to(curve: Curve, start: Point, end: Point) -> Curve:
+    """The curve with its ends put to corners that lie all but there, its directions kept.
+
+    A cubic with no length to speak of, left over where a cut falls beside a joint, goes.
+    """
+    sizes = np.abs(curve.segments - curve.segments[:, :1]).max(axis=(1, 2))
+    kept = np.flatnonzero(sizes > SAME_STATION_MM)
+    segments = curve.segments[kept[0] : kept[-1] + 1].copy()
+    segments[0, 1] += start - segments[0, 0]
+    segments[-1, 2] += end - segments[-1, 3]
+    segments[0, 0], segments[-1, 3] = start, end
+    return Curve(segments)
 
 
 def _crossing(changes: _Changes, at: tuple[Laid, Joint], line: Curve, motion: Affine) -> _Crossing:

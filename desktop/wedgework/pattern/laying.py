@@ -275,8 +275,7 @@ def laid_together(project: Project, edges: Run) -> tuple[Laid, ...]:
     motions = [STILL]
     for joint in joints:
         motions.append(motions[-1].after(over(project, joint)))
-    # Told from its mirror image a line is flipped, so its first piece stands there as drawn.
-    back = inverse(motions[sides.index(Side(edges[0].edge, mirrored=False))])
+    back = inverse(motions[sides.index(_sides_of(project, edges)[0])])
     return tuple(
         Laid(
             side=side,
@@ -298,21 +297,26 @@ def is_walked_back(project: Project, edges: Run) -> bool:
     """Whether a line's edges are named against the walk that has the pieces on the left."""
     if len(edges) == 1:
         return edges[0].backward
-    first, second = _sides_of(edges)[:2]
+    first, second = _sides_of(project, edges)[:2]
     joint = joint_after(project, first)
     return joint is None or joint.side != second
 
 
-def _sides_of(edges: Run) -> list[Side]:
-    run = flipped(edges) if edges[0].mirrored else edges
+def _sides_of(project: Project, edges: Run) -> list[Side]:
+    """The sides of a line; told from a mirror image, those of its other half, if it has one."""
+    run = flipped(edges) if edges[0].mirrored and _has_other_half(project, edges) else edges
     return [Side(ref.edge, ref.mirrored) for ref in run]
+
+
+def _has_other_half(project: Project, edges: Run) -> bool:
+    return all(piece_of(project, ref.edge).cutting != "single" for ref in edges)
 
 
 def _in_walk(project: Project, edges: Run) -> tuple[list[Side], list[Joint]]:
     """The sides of a line in walking order and the joints between; EditRefused if it is none."""
     if not edges:
         raise EditRefused("A line across pieces needs its edges.")
-    sides = _sides_of(edges)
+    sides = _sides_of(project, edges)
     _refuse_doubled(sides)
     for side in sides:
         if _step_over(project, side) is not None:
@@ -338,12 +342,30 @@ def _in_walk(project: Project, edges: Run) -> tuple[list[Side], list[Joint]]:
 
 
 def _refuse_doubled(sides: Sequence[Side]) -> None:
+    """An edge may stand with its mirror image only about a piece that lies in the middle."""
+    if _is_mirrored_about_middle(sides):
+        return
     for number, side in enumerate(sides):
         if any(side.edge == one.edge for one in sides[:number]):
             raise EditRefused(
-                f"“{side.edge}” stands twice in the line: name one half, the mirror image follows.",
+                f"“{side.edge}” stands twice in the line: name one half, the mirror image follows; "
+                "or as much on either side of a piece in the middle.",
                 culprit=side.edge,
             )
+
+
+def _is_mirrored_about_middle(sides: Sequence[Side]) -> bool:
+    pairs = zip(sides, reversed(sides), strict=True)
+    return len(sides) % 2 == 1 and all(
+        one.twin == other for one, other in list(pairs)[: len(sides) // 2]
+    )
+
+
+def middle_of(laid: Sequence[Laid]) -> int | None:
+    """The number of the piece about which a line is its own mirror image; None where it is not."""
+    if len(laid) > 1 and _is_mirrored_about_middle([one.side for one in laid]):
+        return len(laid) // 2
+    return None
 
 
 def _called(project: Project, edge: EdgeId) -> str:
@@ -357,23 +379,42 @@ def line_through(project: Project, edge: EdgeId) -> Run:
     """The line that an open edge is part of: all open edges that follow it both ways.
 
     It ends where it has gone round, where its own mirror image begins, and at a corner that turns
-    too far for a line. A joined edge, or what is no edge, is a line of none.
+    too far for a line. About a piece that has no mirror image it goes as far on either side. A
+    joined edge, or what is no edge, is a line of none.
     """
     start = Side(edge, mirrored=False)
     if not _is_edge(project, edge) or _step_over(project, start) is not None:
         return ()
     line = [start]
     while (joint := joint_after(project, line[-1])) and _goes_on(joint):
-        if any(joint.side.edge == one.edge for one in line):
+        if joint.side in line or joint.side == line[-1].twin:
             break
         line.append(joint.side)
     while (before := side_before(project, line[0])) is not None:
         joint = joint_after(project, before)
-        if joint is None or not _goes_on(joint) or any(before.edge == one.edge for one in line):
+        if joint is None or not _goes_on(joint) or before in line or before == line[0].twin:
             break
         line.insert(0, before)
+    line = _evenly_mirrored(line)
     run = tuple(side.ref for side in line)
-    return flipped(run) if line[0].mirrored else run
+    if not line[0].mirrored:
+        return run
+    # It begins with a piece as drawn, if one of its ends is that, or its other half has one.
+    return flipped(run) if _has_other_half(project, run) else reversed_run(run)
+
+
+def _evenly_mirrored(line: list[Side]) -> list[Side]:
+    """The line, where it holds mirror images only so far as it is its own about its middle."""
+    twins = [i + line.index(side.twin) for i, side in enumerate(line) if side.twin in line]
+    if not twins:
+        return line
+    reach = 0
+    middle = twins[0] // 2
+    while middle - reach > 0 and middle + reach + 1 < len(line):
+        if line[middle - reach - 1] != line[middle + reach + 1].twin:
+            break
+        reach += 1
+    return line[middle - reach : middle + reach + 1]
 
 
 @dataclass(frozen=True, slots=True)
