@@ -184,12 +184,6 @@ def test_degrees_can_be_typed():
     assert last_edit(hand).turn_deg == 30
 
 
-def test_measuring_tells_the_distance_and_changes_nothing():
-    hand = drag(hand_on(small.square(), "measure"), (0, 0), (30, 40))
-    assert hand.hint.startswith(f"{math.hypot(30, 40):.1f} mm; +30.0 across, +40.0 up")
-    assert hand.bench.history == ()
-
-
 def test_intake_puts_the_edge_under_the_pointer():
     hand = drag(hand_on(small.two_panels(), "intake"), (100, 50), (95, 50))
     assert hand.bench.is_previewing

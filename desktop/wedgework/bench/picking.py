@@ -12,7 +12,8 @@ from typing import Final, Literal, TypeAlias
 
 import numpy as np
 
-from wedgework.bench.gestures import Mm2
+from wedgework.bench.gestures import PICK_PX, Mm2
+from wedgework.bench.pinning import placed_pins
 from wedgework.geometry.curve import Floats
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.length import points_at, station_of
@@ -24,8 +25,17 @@ from wedgework.pattern.lookup import edge_in, notches_by_edge
 from wedgework.pattern.rows import hole_places
 from wedgework.pattern.table import Table
 
-Kind: TypeAlias = Literal["handle", "corner", "mark", "label", "edge", "line", "piece"]
-ORDER: Final[tuple[Kind, ...]] = ("handle", "corner", "mark", "label", "edge", "line", "piece")
+Kind: TypeAlias = Literal["handle", "corner", "mark", "pin", "label", "edge", "line", "piece"]
+ORDER: Final[tuple[Kind, ...]] = (
+    "handle",
+    "corner",
+    "mark",
+    "pin",
+    "label",
+    "edge",
+    "line",
+    "piece",
+)
 """What is taken first where several lie within reach."""
 
 HANDLE_REACH: Final = 2.0
@@ -127,6 +137,7 @@ def under(
         *_corners(table, at_mm, reach_mm),
         *_curves(table, at_mm, reach_mm),
         *_labels(table, at_mm, reach_mm),
+        *_pins(project, at_mm, reach_mm),
         *_pieces(table, at_mm),
     ]
     hits += [hit for edge in hits if edge.kind == "edge" for hit in _notches(project, edge, at_mm)]
@@ -213,6 +224,13 @@ def _labels(table: Columns, at_mm: Mm2, reach_mm: float) -> Iterator[Hit]:
             x, y = label.at_mm.tolist()
             distance = float(np.hypot(x - at_mm[0], y - at_mm[1]))
             yield Hit(kind="label", id=label.id, piece=piece.id, at_mm=(x, y), distance_mm=distance)
+
+
+def _pins(project: Project, at_mm: Mm2, reach_mm: float) -> Iterator[Hit]:
+    """Pinned measurements whose figure or leader lies there."""
+    for placed in placed_pins(project, reach_mm / PICK_PX):
+        distance = placed.distance_mm(at_mm)
+        yield Hit(kind="pin", id=placed.pin.id, piece="", at_mm=at_mm, distance_mm=distance)
 
 
 def _pieces(table: Columns, at_mm: Mm2) -> Iterator[Hit]:

@@ -69,6 +69,8 @@ ACTIONS: Final[tuple[Row, ...]] = (
         tip="Lay the picture that was copied under the table"),
     Row(name="rename", words="Re&name…", menu="Edit", key="F2", needs="chosen",
         tip="Give what is chosen another name"),
+    Row(name="pin", words="&Pin what is measured", menu="Edit", picture="pin", key="Shift+M",
+        tip="Keep what the tool measures, or the measure of what is chosen, on the table"),
     Row(name="choose_all", words="Choose &all pieces", menu="Edit", key="Ctrl+A", part=True,
         tip="Choose every piece"),
     Row(name="choose_next", words="Choose ne&xt", menu="Edit", key="]",

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any, Final
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QInputDialog
 
-from wedgework.bench import Change
+from wedgework.bench import Change, Enter
+from wedgework.bench.pinning import edit_pinning
 from wedgework.bench.removing import edits_removing
 from wedgework.checks import Finding, Mend
 from wedgework.edits import Edit, decode_plain
@@ -68,6 +69,7 @@ class Deeds:
             "history": filing.show_history,
             "delete": self.delete,
             "rename": self.rename,
+            "pin": self.pin,
             "choose_all": lambda: self._bench.choose(self._bench.project.pieces),
             "choose_next": lambda: self.choose_beside(1),
             "choose_before": lambda: self.choose_beside(-1),
@@ -158,6 +160,19 @@ class Deeds:
             self.do(*edits)
         else:
             self._window.status.refuse("Corners and edges belong to their piece and stay.")
+
+    def pin(self) -> None:
+        """Pin what the tool measures at this moment, else the measure of what is chosen."""
+        hand = self._window.hand
+        if hand.tool.name == "measure" and not hand.is_idle:
+            hand.does(Enter())
+            return
+        try:
+            edit = edit_pinning(self._bench.project, self._bench.chosen)
+        except WedgeworkError as error:
+            self._window.status.refuse(error.sentence)
+        else:
+            self.do(edit)
 
     def rename(self) -> None:
         """Ask for another name of what is chosen."""

@@ -12,7 +12,7 @@ Kinds = tuple[str, ...]
 
 
 def kind_of(project: Project, own: str) -> str:
-    """The kind of a thing: piece, seam, dart, notch, hole, level, sheet, photograph, or in a piece.
+    """The kind of a thing: piece, seam, dart, mark, level, sheet, photograph, pin, or in a piece.
 
     Nothing where the project has no such thing.
     """
@@ -25,6 +25,7 @@ def kind_of(project: Project, own: str) -> str:
         "level": project.levels,
         "sheet": project.sheets,
         "photograph": project.pictures,
+        "pin": project.pins,
     }
     for kind, table in tables.items():
         if own in table:
@@ -50,7 +51,7 @@ def _inside(piece: Piece) -> Iterator[tuple[str, str]]:
 def ids_of_kind(project: Project, kinds: Kinds) -> list[str]:
     """Ids of all things of these kinds, in the project's order."""
     tables = (project.pieces, project.seams, project.notches, project.holes, project.levels,
-              project.sheets, project.pictures)  # fmt: skip
+              project.sheets, project.pictures, project.pins)  # fmt: skip
     found = [own for table in tables for own in table if kind_of(project, own) in kinds]
     for piece in project.pieces.values():
         found += [own for kind, own in _inside(piece) if kind in kinds]
@@ -70,7 +71,8 @@ def called(project: Project, own: str) -> str:
 
 def bare_name(project: Project, own: str) -> str:
     """A thing's name; nothing where it has none, or is not there."""
-    for table in (project.pieces, project.seams, project.levels, project.sheets, project.pictures):
+    for table in (project.pieces, project.seams, project.levels, project.sheets, project.pictures,
+                  project.pins):  # fmt: skip
         if own in table:
             return str(table[own].name)
     owner = project.owners.get(own)

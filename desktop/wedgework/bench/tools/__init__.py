@@ -75,7 +75,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
     Tool(
         name="measure",
         word="Measure",
-        hint="Press on a point, then on another: the distance is told; nothing is changed.",
+        hint="Press at a place, then at another; Shift: along the edges; Enter pins it.",
         icon="measure_between",
         key="M",
         step="Measure",

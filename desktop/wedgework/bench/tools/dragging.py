@@ -28,6 +28,9 @@ def edits_of_drag(scene: Scene, held: Hit, by_mm: Mm2) -> tuple[Edit, ...]:
 
     What is one of several chosen things takes the others along.
     """
+    if held.kind == "pin":
+        # It stands where what it measures lies.
+        return ()
     if held.kind != "handle" and held.id in scene.chosen and len(scene.chosen) > 1:
         return edits_of_move(scene, scene.chosen, by_mm)
     return (_EDITS[held.kind](scene, held, by_mm),)

@@ -60,6 +60,9 @@ class Scene:
 
     def called(self, hit: Hit) -> str:
         """What a thing is called in the status line: `edge side of Front`, `corner c2 of Front`."""
+        if hit.kind == "pin":
+            pin = self.project.pins[hit.id]
+            return f"pinned measure {pin.name or pin.id}"
         piece = self.project.pieces[hit.piece]
         of = piece.name or piece.id
         if hit.kind == "piece":

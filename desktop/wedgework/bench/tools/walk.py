@@ -26,7 +26,7 @@ from wedgework.bench.gestures import (
 )
 from wedgework.bench.picking import Hit
 from wedgework.bench.tools.scene import Scene
-from wedgework.bench.wishes import Commit, Figure, Ghost, Hint, Overlay, Wish
+from wedgework.bench.wishes import Choose, Commit, Figure, Ghost, Hint, Overlay, Wish
 from wedgework.edits.marks import AddNotches
 from wedgework.geometry.curve import Curve
 from wedgework.geometry.nearest import nearest
@@ -124,7 +124,8 @@ def _begun(press: Press, scene: Scene) -> Answer | None:
     rolling: Side = "a" if on_b is None else "b"
     at_mm = on_b if on_b is not None else on_a or 0.0
     state = Walking(seam=seam.id, rolling=rolling, at_mm=at_mm, pressed_mm=press.at_mm, begins=True)
-    return _stopped(state, scene)
+    taken_up, wishes = _stopped(state, scene)
+    return taken_up, (Choose((seam.id,)), *wishes)
 
 
 def _other_seam(state: Walking, press: Press, scene: Scene) -> Answer | None:

@@ -20,6 +20,7 @@ from wedgework.window.panels.card_pieces import (
     line_page,
     piece_page,
 )
+from wedgework.window.panels.card_pins import pin_page
 from wedgework.window.panels.card_rows import (
     FINISHES,
     MARKINGS,
@@ -59,6 +60,7 @@ def _one(project: Project, own: str, wishes: CardWishes) -> CardPage:
         (project.levels, _level),
         (project.sheets, _sheet),
         (project.pictures, photograph_page),
+        (project.pins, pin_page),
     )
     for table, page in pages:
         if own in table:

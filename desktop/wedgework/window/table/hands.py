@@ -26,6 +26,7 @@ from wedgework.bench import (
     Swap,
 )
 from wedgework.bench.gestures import NUDGE_MM, PICK_PX
+from wedgework.bench.pinning import PlacedPin, placed_pins
 from wedgework.bench.readouts import Number, numbers_of_drag
 from wedgework.pattern.document import Edge, Picture, SeamId
 from wedgework.pattern.lookup import seams_of
@@ -44,6 +45,7 @@ from wedgework.window.table.photographs import (
     needs_loupe,
     picture_outline,
 )
+from wedgework.window.table.pinned import draw_pins, pin_boxes
 from wedgework.window.table.readout import Readout, draw_readout, readout, readout_box
 from wedgework.window.table.rulers import frame_px
 from wedgework.window.table.seamwork import (
@@ -86,6 +88,7 @@ class HandTable(Table):
         self._hovered = Chosen()
         self._numbers: tuple[Number, ...] = ()
         self._typed = TypedNumbers()
+        self._pins: tuple[PlacedPin, ...] = ()
         super().__init__(bench, wishes, scheme)
         self._settle = QTimer(self, singleShot=True, interval=SETTLE_AFTER_MS)
         self._settle.timeout.connect(hand.settle)
@@ -145,6 +148,8 @@ class HandTable(Table):
         boxes += boxes_of(look, self._hovered)
         boxes += [trace.boundingRect() for trace in self._traces()]
         boxes += overlay_boxes(look, self.hand.overlay)
+        self._pins = placed_pins(self.bench.shown, look.view.px_mm)
+        boxes += pin_boxes(look, self._pins)
         boxes += [QRectF(at.x() - 6, at.y() - 6, 12, 12) for at, _ in self._marks()]
         if self._has_loupe and self._pointer is not None:
             boxes.append(loupe_box(self._pointer, self.width()))
@@ -227,6 +232,7 @@ class HandTable(Table):
         draw_bends(painter, look, self._bends)
         for edge in self._handled():
             draw_handles(painter, look, edge)
+        draw_pins(painter, look, self._pins, self.bench.chosen)
         self._draw_tool(painter, look)
         if shown := self._readout():
             draw_readout(painter, self, shown)

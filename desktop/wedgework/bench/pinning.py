@@ -1,0 +1,282 @@
+"""Where pinned measurements stand on the table, and the edits that pin what is chosen.
+
+Leaders and figures keep their distance from what they measure in pixels, so places depend on the
+zoom. Whoever draws them and whoever is asked what lies under the pointer reads the same places.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from wedgework.bench.gestures import Mm2
+from wedgework.edits.base import Edit
+from wedgework.edits.pins import PinMeasure
+from wedgework.geometry.curve import Curve, Floats, Point
+from wedgework.geometry.length import length_mm, points_at_parameters
+from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.geometry.turning import start_tangent, tangents_at_parameters
+from wedgework.pattern.angles import corner_angle
+from wedgework.pattern.document import Pin, PinKind, Project
+from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.lookup import around_corner, edge_in, end_corner
+from wedgework.pattern.pins import anchor_points, pin_value, the_corner, way_along
+
+TICK_PX: Final = 5.0
+BESIDE_PX: Final = 14.0
+"""How far a way along an edge is drawn beside it, and a figure beside its leader."""
+
+ARC_PX: Final = 22.0
+FIGURE_PX: Final = (30.0, 9.0)
+"""Half the room of a figure, across and up."""
+
+STEPS: Final = 8
+"""Stretches in which a cubic's leader is drawn."""
+
+
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
+class PlacedPin:
+    """A pin as it stands: leader lines in mm, the middle of its figure, and what it measures.
+
+    `value` is None where it cannot be measured; `reach_mm` is half the room of the figure.
+    """
+
+    pin: Pin
+    value: float | None
+    lines: tuple[Floats, ...]
+    figure_mm: Mm2
+    away: Mm2
+    reach_mm: Mm2
+
+    @property
+    def is_missed(self) -> bool:
+        """Whether it is not what it should be."""
+        wanted, value = self.pin.wanted, self.value
+        return wanted is not None and value is not None and not self._agrees(wanted, value)
+
+    def _agrees(self, wanted: float, value: float) -> bool:
+        return abs(value - wanted) <= self.pin.allowed + SAME_STATION_MM
+
+    def distance_mm(self, at_mm: Mm2) -> float:
+        """How far a point is from the figure's room or from a leader line."""
+        over = (
+            max(abs(at - own) - reach, 0.0)
+            for at, own, reach in zip(at_mm, self.figure_mm, self.reach_mm, strict=True)
+        )
+        to_lines = (_to_chain_mm(line, at_mm) for line in self.lines)
+        return min(math.hypot(*over), min(to_lines, default=math.inf))
+
+
+def _to_chain_mm(points: Floats, at_mm: Mm2) -> float:
+    start, along = points[:-1], np.diff(points, axis=0)
+    size = np.maximum((along * along).sum(axis=1), 1e-300)
+    share = (((at_mm - start) * along).sum(axis=1) / size).clip(0.0, 1.0)
+    feet = start + share[:, None] * along
+    return float(np.hypot(*(feet - at_mm).T).min())
+
+
+def placed_pins(project: Project, px_mm: float) -> tuple[PlacedPin, ...]:
+    """All pins as they stand at a zoom, figures moved off each other; lost ones are left out."""
+    stood: list[PlacedPin] = []
+    for pin in project.pins.values():
+        try:
+            placed = placed_pin(project, pin, px_mm)
+        except EditRefused:
+            continue
+        stood.append(_off_the_others(placed, stood, px_mm))
+    return tuple(stood)
+
+
+def _off_the_others(placed: PlacedPin, others: Sequence[PlacedPin], px_mm: float) -> PlacedPin:
+    """The figure moved out, row by row, until it covers no earlier one."""
+    for row in range(8):
+        shift = 2 * FIGURE_PX[1] * px_mm * row
+        x, y = (own + way * shift for own, way in zip(placed.figure_mm, placed.away, strict=True))
+        if not any(_covers(other, (x, y)) for other in others):
+            return replace(placed, figure_mm=(x, y))
+    return placed
+
+
+def _covers(other: PlacedPin, at_mm: Mm2) -> bool:
+    return all(
+        abs(at - own) < 2 * reach
+        for at, own, reach in zip(at_mm, other.figure_mm, other.reach_mm, strict=True)
+    )
+
+
+def placed_pin(project: Project, pin: Pin, px_mm: float) -> PlacedPin:
+    """One pin as it stands; EditRefused where it cannot be measured."""
+    place = {"distance": _straight, "along": _along, "angle": _angled, "girth": _round}[pin.kind]
+    lines, figure, away = place(project, pin, px_mm)
+    return PlacedPin(
+        pin=pin,
+        value=pin_value(project, pin),
+        lines=lines,
+        figure_mm=(float(figure[0]), float(figure[1])),
+        away=(float(away[0]), float(away[1])),
+        reach_mm=(FIGURE_PX[0] * px_mm, FIGURE_PX[1] * px_mm),
+    )
+
+
+_Stood = tuple[tuple[Floats, ...], Point, Point]
+
+
+def _straight(project: Project, pin: Pin, px_mm: float) -> _Stood:
+    """A line between both places with a tick at each, the figure beside its middle."""
+    one, other = anchor_points(project, pin.anchors)
+    away = _beside(other - one)
+    ticks = (_tick(end, away, px_mm) for end in (one, other))
+    figure = (one + other) / 2 + away * _clear_px(away) * px_mm
+    return (np.array([one, other]), *ticks), figure, away
+
+
+def _beside(along: Floats) -> Floats:
+    """The unit direction across a line that points up, or to the right of an upright one."""
+    size = float(np.hypot(*along))
+    across = np.array([-along[1], along[0]]) / size if size > 0 else np.array([0.0, 1.0])
+    is_down = across[1] < 0 or (across[1] == 0 and across[0] < 0)
+    return -across if is_down else across
+
+
+def _clear_px(away: Floats) -> float:
+    """How far a figure has to stand beside its leader: it is wider than high."""
+    return BESIDE_PX + FIGURE_PX[0] * abs(float(away[0]))
+
+
+def _tick(at: Floats, away: Floats, px_mm: float) -> Floats:
+    return np.array([at - away * TICK_PX * px_mm, at + away * TICK_PX * px_mm])
+
+
+def _along(project: Project, pin: Pin, px_mm: float) -> _Stood:
+    """A line outside along the way, with a tick at each end."""
+    curves = way_along(project, pin.anchors).curves
+    chains = [_shifted(curve, BESIDE_PX * px_mm) for curve in curves]
+    if not chains:
+        return _straight(project, pin, px_mm)
+    middle, outward = _middle_of(curves)
+    ends = anchor_points(project, pin.anchors)
+    near = (chains[0][0], chains[-1][-1])
+    ticks = (np.array([min(ends, key=lambda end: _apart(end, one)), one]) for one in near)
+    figure = middle + outward * (BESIDE_PX + _clear_px(outward)) * px_mm
+    return (*chains, *ticks), figure, outward
+
+
+def _apart(one: Floats, other: Floats) -> float:
+    return float(np.hypot(*(one - other)))
+
+
+def _shifted(curve: Curve, by_mm: float) -> Floats:
+    """Points along a curve of an outline, moved out of the piece."""
+    parameters = np.linspace(0.0, len(curve), STEPS * len(curve) + 1)
+    return points_at_parameters(curve, parameters) + by_mm * _outward(curve, parameters)
+
+
+def _outward(curve: Curve, parameters: Floats) -> Floats:
+    along = tangents_at_parameters(curve, parameters)
+    return np.column_stack([along[:, 1], -along[:, 0]])
+
+
+def _middle_of(curves: Sequence[Curve]) -> tuple[Floats, Floats]:
+    """About the middle of a way, and the direction out of the piece there."""
+    half, upto = sum(map(length_mm, curves)) / 2, 0.0
+    for curve in curves:
+        upto += length_mm(curve)
+        if upto >= half:
+            break
+    share = 1.0 - (upto - half) / length_mm(curve)
+    parameter = np.array([share * len(curve)])
+    return points_at_parameters(curve, parameter)[0], _outward(curve, parameter)[0]
+
+
+def _angled(project: Project, pin: Pin, px_mm: float) -> _Stood:
+    """An arc from one side to the other, the figure beyond its middle."""
+    middle, start_rad, size_rad = _angle_of(project, pin)
+    turns = start_rad + np.linspace(0.0, size_rad, 2 * STEPS + 1)
+    arc = middle + ARC_PX * px_mm * np.column_stack([np.cos(turns), np.sin(turns)])
+    half = start_rad + size_rad / 2
+    away = np.array([math.cos(half), math.sin(half)])
+    lines = [arc]
+    if len(pin.anchors) > 1:
+        one, _, other = anchor_points(project, pin.anchors)
+        lines.append(np.array([one, middle, other]))
+    figure = middle + away * (ARC_PX + _clear_px(away)) * px_mm
+    return tuple(lines), figure, away
+
+
+def _angle_of(project: Project, pin: Pin) -> tuple[Point, float, float]:
+    """The place of an angle, the direction where its arc starts, and how far it turns, in rad."""
+    if len(pin.anchors) == 1:
+        corner = the_corner(project, pin.anchors[0])
+        piece = project.pieces[project.owners[corner]]
+        after = around_corner(piece, corner)[1].curve
+        out = start_tangent(after)
+        return after.start, math.atan2(out[1], out[0]), corner_angle(piece, corner)
+    one, middle, other = anchor_points(project, pin.anchors)
+    (a, b), (c, d) = one - middle, other - middle
+    return middle, math.atan2(b, a), math.atan2(a * d - b * c, a * c + b * d)
+
+
+def _round(project: Project, pin: Pin, px_mm: float) -> _Stood:
+    """Right of the level's line that lies furthest to the right."""
+    ends = [
+        end
+        for piece in project.pieces.values()
+        for line in piece.lines
+        if line.level == pin.anchors[0]
+        for end in (line.curve.start, line.curve.end)
+    ]
+    if not ends:
+        raise EditRefused("The level crosses no piece.", culprit=pin.id)
+    foot = max(ends, key=lambda end: float(end[0]))
+    out = np.array([1.0, 0.0])
+    leader = np.array([foot, foot + out * BESIDE_PX * px_mm])
+    figure = foot + out * (BESIDE_PX + FIGURE_PX[0] + TICK_PX) * px_mm
+    return (leader,), figure, np.array([0.0, 1.0])
+
+
+# Pinning what is chosen
+
+
+def edit_pinning(project: Project, chosen: Iterable[str]) -> Edit:
+    """The edit that pins what is chosen: a level's girth, a corner's angle, an edge's length.
+
+    Two corners or marks give their distance, three the angle at the second. EditRefused where what
+    is chosen is nothing to measure.
+    """
+    ids = tuple(chosen)
+    for kind, anchors in _readings(project, ids):
+        return PinMeasure(kind=kind, anchors=anchors)
+    raise EditRefused("Choose a level, an edge, or one to three corners or notches to measure.")
+
+
+def _readings(project: Project, ids: tuple[str, ...]) -> Iterator[tuple[PinKind, tuple[str, ...]]]:
+    if len(ids) == 1 and ids[0] in project.levels:
+        yield "girth", ids
+    elif len(ids) == 1 and (ends := _ends_of(project, ids[0])):
+        yield "along", ends
+    elif 1 <= len(ids) <= 3 and all(_is_place(project, own) for own in ids):
+        kinds: tuple[PinKind, ...] = ("angle", "distance", "angle")
+        yield kinds[len(ids) - 1], ids
+
+
+def _ends_of(project: Project, own: str) -> tuple[str, ...]:
+    """Both corners of an edge; EditRefused where the way between them is shorter elsewhere."""
+    piece = project.pieces.get(project.owners.get(own, ""))
+    edge = edge_in(piece, own) if piece else None
+    if piece is None or edge is None:
+        return ()
+    ends = (edge.corner, end_corner(piece, own))
+    whole = length_mm(edge.curve)
+    if abs(way_along(project, ends).length_mm - whole) > SAME_STATION_MM:
+        raise EditRefused("This edge is more than half of its outline; pin it in two parts.")
+    return ends
+
+
+def _is_place(project: Project, own: str) -> bool:
+    piece = project.pieces.get(project.owners.get(own, ""))
+    is_corner = piece is not None and any(edge.corner == own for edge in piece.all_edges())
+    return is_corner or own in project.notches or own in project.holes
