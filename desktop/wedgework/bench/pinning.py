@@ -31,11 +31,26 @@ BESIDE_PX: Final = 14.0
 """How far a way along an edge is drawn beside it, and a figure beside its leader."""
 
 ARC_PX: Final = 22.0
-FIGURE_PX: Final = (30.0, 9.0)
-"""Half the room of a figure, across and up."""
+FIGURE_PX: Final = 9.0
+"""Half the height of a figure's room."""
+
+LETTER_PX: Final = 6.4
+"""Room of a letter of the small type."""
 
 STEPS: Final = 8
 """Stretches in which a cubic's leader is drawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """How large a pixel is at the present zoom, and half the width of a figure, in pixels."""
+
+    px_mm: float
+    half_px: float
+
+    def clear_px(self, away: Floats) -> float:
+        """How far the middle of a figure stands beside its leader: it is wider than high."""
+        return BESIDE_PX + self.half_px * abs(float(away[0]))
 
 
 @dataclass(frozen=True, eq=False, slots=True, kw_only=True)
@@ -94,7 +109,7 @@ def placed_pins(project: Project, px_mm: float) -> tuple[PlacedPin, ...]:
 def _off_the_others(placed: PlacedPin, others: Sequence[PlacedPin], px_mm: float) -> PlacedPin:
     """The figure moved out, row by row, until it covers no earlier one."""
     for row in range(8):
-        shift = 2 * FIGURE_PX[1] * px_mm * row
+        shift = 2 * FIGURE_PX * px_mm * row
         x, y = (own + way * shift for own, way in zip(placed.figure_mm, placed.away, strict=True))
         if not any(_covers(other, (x, y)) for other in others):
             return replace(placed, figure_mm=(x, y))
@@ -111,26 +126,32 @@ def _covers(other: PlacedPin, at_mm: Mm2) -> bool:
 def placed_pin(project: Project, pin: Pin, px_mm: float) -> PlacedPin:
     """One pin as it stands; EditRefused where it cannot be measured."""
     place = {"distance": _straight, "along": _along, "angle": _angled, "girth": _round}[pin.kind]
-    lines, figure, away = place(project, pin, px_mm)
+    room = _Room(px_mm, LETTER_PX / 2 * _letters(pin))
+    lines, figure, away = place(project, pin, room)
     return PlacedPin(
         pin=pin,
         value=pin_value(project, pin),
         lines=lines,
         figure_mm=(float(figure[0]), float(figure[1])),
         away=(float(away[0]), float(away[1])),
-        reach_mm=(FIGURE_PX[0] * px_mm, FIGURE_PX[1] * px_mm),
+        reach_mm=(room.half_px * px_mm, FIGURE_PX * px_mm),
     )
+
+
+def _letters(pin: Pin) -> int:
+    """How many letters a figure is written in, with room for what it should be where that is."""
+    return len(pin.name) + (8 if pin.wanted is None else 17)
 
 
 _Stood = tuple[tuple[Floats, ...], Point, Point]
 
 
-def _straight(project: Project, pin: Pin, px_mm: float) -> _Stood:
+def _straight(project: Project, pin: Pin, room: _Room) -> _Stood:
     """A line between both places with a tick at each, the figure beside its middle."""
     one, other = anchor_points(project, pin.anchors)
     away = _beside(other - one)
-    ticks = (_tick(end, away, px_mm) for end in (one, other))
-    figure = (one + other) / 2 + away * _clear_px(away) * px_mm
+    ticks = (_tick(end, away, room.px_mm) for end in (one, other))
+    figure = (one + other) / 2 + away * room.clear_px(away) * room.px_mm
     return (np.array([one, other]), *ticks), figure, away
 
 
@@ -142,26 +163,21 @@ def _beside(along: Floats) -> Floats:
     return -across if is_down else across
 
 
-def _clear_px(away: Floats) -> float:
-    """How far a figure has to stand beside its leader: it is wider than high."""
-    return BESIDE_PX + FIGURE_PX[0] * abs(float(away[0]))
-
-
 def _tick(at: Floats, away: Floats, px_mm: float) -> Floats:
     return np.array([at - away * TICK_PX * px_mm, at + away * TICK_PX * px_mm])
 
 
-def _along(project: Project, pin: Pin, px_mm: float) -> _Stood:
+def _along(project: Project, pin: Pin, room: _Room) -> _Stood:
     """A line outside along the way, with a tick at each end."""
     curves = way_along(project, pin.anchors).curves
-    chains = [_shifted(curve, BESIDE_PX * px_mm) for curve in curves]
+    chains = [_shifted(curve, BESIDE_PX * room.px_mm) for curve in curves]
     if not chains:
-        return _straight(project, pin, px_mm)
+        return _straight(project, pin, room)
     middle, outward = _middle_of(curves)
     ends = anchor_points(project, pin.anchors)
     near = (chains[0][0], chains[-1][-1])
     ticks = (np.array([min(ends, key=lambda end: _apart(end, one)), one]) for one in near)
-    figure = middle + outward * (BESIDE_PX + _clear_px(outward)) * px_mm
+    figure = middle + outward * (BESIDE_PX + room.clear_px(outward)) * room.px_mm
     return (*chains, *ticks), figure, outward
 
 
@@ -192,18 +208,18 @@ def _middle_of(curves: Sequence[Curve]) -> tuple[Floats, Floats]:
     return points_at_parameters(curve, parameter)[0], _outward(curve, parameter)[0]
 
 
-def _angled(project: Project, pin: Pin, px_mm: float) -> _Stood:
+def _angled(project: Project, pin: Pin, room: _Room) -> _Stood:
     """An arc from one side to the other, the figure beyond its middle."""
     middle, start_rad, size_rad = _angle_of(project, pin)
     turns = start_rad + np.linspace(0.0, size_rad, 2 * STEPS + 1)
-    arc = middle + ARC_PX * px_mm * np.column_stack([np.cos(turns), np.sin(turns)])
+    arc = middle + ARC_PX * room.px_mm * np.column_stack([np.cos(turns), np.sin(turns)])
     half = start_rad + size_rad / 2
     away = np.array([math.cos(half), math.sin(half)])
     lines = [arc]
     if len(pin.anchors) > 1:
         one, _, other = anchor_points(project, pin.anchors)
         lines.append(np.array([one, middle, other]))
-    figure = middle + away * (ARC_PX + _clear_px(away)) * px_mm
+    figure = middle + away * (ARC_PX + room.clear_px(away)) * room.px_mm
     return tuple(lines), figure, away
 
 
@@ -220,7 +236,7 @@ def _angle_of(project: Project, pin: Pin) -> tuple[Point, float, float]:
     return middle, math.atan2(b, a), math.atan2(a * d - b * c, a * c + b * d)
 
 
-def _round(project: Project, pin: Pin, px_mm: float) -> _Stood:
+def _round(project: Project, pin: Pin, room: _Room) -> _Stood:
     """Right of the level's line that lies furthest to the right."""
     ends = [
         end
@@ -233,8 +249,8 @@ def _round(project: Project, pin: Pin, px_mm: float) -> _Stood:
         raise EditRefused("The level crosses no piece.", culprit=pin.id)
     foot = max(ends, key=lambda end: float(end[0]))
     out = np.array([1.0, 0.0])
-    leader = np.array([foot, foot + out * BESIDE_PX * px_mm])
-    figure = foot + out * (BESIDE_PX + FIGURE_PX[0] + TICK_PX) * px_mm
+    leader = np.array([foot, foot + out * BESIDE_PX * room.px_mm])
+    figure = foot + out * (BESIDE_PX + room.half_px + TICK_PX) * room.px_mm
     return (leader,), figure, np.array([0.0, 1.0])
 
 

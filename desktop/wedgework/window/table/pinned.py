@@ -40,7 +40,7 @@ def pin_boxes(look: Look, pins: Iterable[PlacedPin]) -> list[QRectF]:
         points = np.concatenate([*placed.lines, [placed.figure_mm]])
         low, high = points.min(axis=0), points.max(axis=0)
         at = look.view.to_px(placed.figure_mm)
-        words = QRectF(at.x() - WIDE_PX, at.y() - FIGURE_PX[1] - 3, 2 * WIDE_PX, 24)
+        words = QRectF(at.x() - WIDE_PX, at.y() - FIGURE_PX - 3, 2 * WIDE_PX, 24)
         boxes.append(look.view.rect_px(np.concatenate([low, high])).united(words))
     return boxes
 
