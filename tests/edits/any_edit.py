@@ -28,12 +28,13 @@ def edits_for(draw: st.DrawFn, project: Project) -> Edit:
 
 def _has(project: Project, kind: str) -> bool:
     """Whether there is anything that an edit of this kind could be about."""
-    if kind in {"pivot_dart", "divide_dart", "remove_dart", "set_back_apexes"}:
+    if kind in _OF_DARTS:
         return any(seam.is_dart for seam in project.seams.values())
     if kind in {
         "unjoin",
         "shape_seam",
         "true_seam",
+        "seam_to_dart",
         "unite_panels",
         "split_seam",
         "merge_seams",
@@ -277,6 +278,69 @@ def _set_back(draw: Draw, project: Project) -> Plain:
     return {"darts": [_some_dart(draw, project)], "by_mm": draw(st.integers(1, 20))}
 
 
+def _move_apex(draw: Draw, project: Project) -> Plain:
+    return {"dart": _some_dart(draw, project), "by_mm": _shift(draw)}
+
+
+def _even_legs(draw: Draw, project: Project) -> Plain:
+    which = draw(st.sampled_from(["a", "b", "both", "apex"]))
+    return {"dart": _some_dart(draw, project), "change": which}
+
+
+def _double_dart(draw: Draw, project: Project) -> Plain:
+    piece = _piece(draw, project)
+    points = [_point_in(draw, project, piece) for _ in range(2)]
+    return {
+        "piece": piece,
+        "tip_mm": points[0],
+        "apex_mm": points[1],
+        "intake_mm": draw(st.integers(2, 20)),
+        "smooth": draw(st.booleans()),
+    }
+
+
+def _dart_to_seam(draw: Draw, project: Project) -> Plain:
+    dart = _some_dart(draw, project)
+    piece = piece_of(project, project.seams[dart].a[0].edge).id
+    return {"dart": dart, "to": _place(draw, project, piece)}
+
+
+def _darts_to_seam(draw: Draw, project: Project) -> Plain:
+    return {"darts": [_some_dart(draw, project), _some_dart(draw, project)]}
+
+
+def _seam_to_dart(draw: Draw, project: Project) -> Plain:
+    stations = draw(st.sampled_from([{}, {"from_mm": 40.0}, {"from_mm": 0.0, "to_mm": 30.0}]))
+    return {"seam": _seam(draw, project)} | stations
+
+
+def _left_open(draw: Draw, project: Project) -> Plain:
+    fill = draw(st.sampled_from(["arc", "straight"]))
+    return {"dart": _some_dart(draw, project), "fill": fill}
+
+
+def _fold_dart(draw: Draw, project: Project) -> Plain:
+    return {
+        "dart": _some_dart(draw, project),
+        "to": draw(st.sampled_from(["a", "b", "up", "left"])),
+    }
+
+
+_OF_DARTS = {
+    "pivot_dart",
+    "divide_dart",
+    "remove_dart",
+    "set_back_apexes",
+    "move_apex",
+    "even_legs",
+    "dart_to_seam",
+    "darts_to_seam",
+    "dart_to_fullness",
+    "dart_to_ease",
+    "fold_dart",
+}
+
+
 def _remove_piece(draw: Draw, project: Project) -> Plain:
     return {"piece": _piece(draw, project)}
 
@@ -420,5 +484,14 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "true_across": _true_across,
     "draw_across": _draw_across,
     "set_back_apexes": _set_back,
+    "move_apex": _move_apex,
+    "even_legs": _even_legs,
+    "add_double_dart": _double_dart,
+    "dart_to_seam": _dart_to_seam,
+    "darts_to_seam": _darts_to_seam,
+    "seam_to_dart": _seam_to_dart,
+    "dart_to_fullness": _left_open,
+    "dart_to_ease": _left_open,
+    "fold_dart": _fold_dart,
     "remove_piece": _remove_piece,
 }

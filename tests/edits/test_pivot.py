@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from tests import small
 from tests.edits.checking import check_edit, check_or_refuse, refs_of, refused
 from tests.edits.measuring import angles_deg, edge_ids, edge_mm, total_area_mm2
+from wedgework.checks import check
 from wedgework.edits import Place
 from wedgework.edits.darts import AddDart, RemoveDart
 from wedgework.edits.marks import AddNotches
@@ -16,6 +17,7 @@ from wedgework.edits.settings import SetCutting
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.darts import darts_of, measure_dart
 from wedgework.pattern.document import Spot
+from wedgework.pattern.seams import measure_seam
 
 
 def test_a_pivoted_dart_keeps_its_angle_and_its_id():
@@ -149,3 +151,78 @@ def test_a_pivot_keeps_area_and_total_angle(project, edges, ratios, share):
 def test_a_cut_piece_of_a_dart_is_not_swung():
     piece = small.darted_front().pieces["p"]
     assert refused(PivotDart(dart="d1", to=Place("p.e5", 9.0)), new_project(piece)).culprit == "d1"
+
+
+def fitted_front():
+    """A darted front joined to a side panel along its right edge, and to a yoke above."""
+    front = small.darted_front().pieces["p"]
+    side = small.rectangle("q", 80, 300, x=300)
+    yoke = small.rectangle("y", 200, 60, y=350)
+    seams = [
+        small.seam("d1", "p.e2", "-p.e3", apex="p.c3"),
+        small.seam("side", "p.e5", "-q.e4"),
+        small.seam("yoke", "p.e6", "-y.e1"),
+    ]
+    return new_project(front, side, yoke, seams=seams)
+
+
+@pytest.mark.parametrize(("edge", "at_mm"), [("p.e6", 0.0), ("p.e5", 300.0)])
+def test_a_dart_swings_into_the_corner_where_two_seams_meet(edge, at_mm):
+    project = fitted_front()
+    after = check_edit(PivotDart(dart="d1", to=Place(edge, at_mm)), project)
+    assert angles_deg(after) == pytest.approx(angles_deg(project), abs=1e-9)
+    assert refs_of(after, "side") == refs_of(project, "side")
+    assert refs_of(after, "yoke") == refs_of(project, "yoke")
+    for own in ("p.e5", "p.e6"):
+        assert edge_mm(after, own) == pytest.approx(edge_mm(project, own), abs=1e-9)
+    ids = edge_ids(after.pieces["p"])
+    assert ids[ids.index("p.e5") : ids.index("p.e6") + 1] == ["p.e5", "p.e2", "p.e3", "p.e6"]
+
+
+def test_a_dart_swings_into_a_seam_whose_sides_stay_as_long():
+    project = fitted_front()
+    after = check_edit(PivotDart(dart="d1", to=Place("p.e5", 120.0)), project)
+    assert refs_of(after, "side")[0] == ["p.e5.1", "p.e5.2"]
+    before, now = (measure_seam(one, one.seams["side"]) for one in (project, after))
+    assert now.difference_mm == pytest.approx(before.difference_mm, abs=1e-9)
+    # With the dart closed the seam runs straight past its mouth: the dart alone has the angle.
+    assert now.shaping_rad == pytest.approx(before.shaping_rad, abs=1e-9)
+    assert angles_deg(after) == pytest.approx(angles_deg(project), abs=1e-9)
+
+
+def test_a_part_of_a_dart_swings_into_a_corner():
+    project = fitted_front()
+    after = check_edit(PivotDart(dart="d1", to=Place("p.e7", 0.0), share=0.5), project)
+    assert sum(angles_deg(after)) == pytest.approx(sum(angles_deg(project)), abs=1e-9)
+    assert total_area_mm2(after) == pytest.approx(total_area_mm2(project), abs=1e-6)
+
+
+@pytest.mark.parametrize(("edge", "at_mm"), [("p.e7", 0.0), ("p.e7", 300.0)])
+def test_a_dart_swings_to_either_end_of_a_fold(edge, at_mm):
+    project = SetCutting(piece="p", cutting="fold", about="p.e7").apply(fitted_front())
+    after = check_edit(PivotDart(dart="d1", to=Place(edge, at_mm)), project)
+    assert angles_deg(after) == pytest.approx(angles_deg(project), abs=1e-9)
+    assert next(e for e in after.pieces["p"].edges if e.id == "p.e7") is not None
+
+
+def test_a_dart_does_not_open_inside_a_fold():
+    project = SetCutting(piece="p", cutting="fold", about="p.e7").apply(fitted_front())
+    refused(PivotDart(dart="d1", to=Place("p.e7", 100.0)), project)
+
+
+def test_a_dart_opens_beside_the_mouth_of_another():
+    project = AddDart(piece="p", at=Place("p.e5", 200.0), apex_mm=(110, 200), intake_mm=20).apply(
+        fitted_front()
+    )
+    after = check_edit(PivotDart(dart="d1", to=Place("p.e5.1", 190.0)), project)
+    assert sum(angles_deg(after)) == pytest.approx(sum(angles_deg(project)), abs=1e-9)
+    assert not [one for one in check(after) if one.code == "outline_crosses"]
+
+
+def test_a_dart_swings_to_an_edge_that_is_not_in_sight_only_with_a_sentence():
+    hook = small.piece_of_points(
+        "p", (0, 0), (85, 0), (100, 90), (115, 0), (200, 0), (200, 300), (120, 300), (120, 200),
+        (80, 200), (80, 300), (0, 300),
+    )  # fmt: skip
+    project = new_project(hook, seams=[small.seam("d1", "p.e2", "-p.e3", apex="p.c3")])
+    assert "stay inside" in refused(PivotDart(dart="d1", to=Place("p.e7", 30.0)), project).sentence

@@ -232,6 +232,7 @@ class _Joint:
 
 def _joint_of(project: Project, seam: Seam, spans: tuple[tuple[float, float], ...]) -> _Joint:
     a, b = (_side(project, seam, run, s) for run, s in zip((seam.a, seam.b), spans, strict=True))
+    _refuse_no_legs(seam, a, b)
     if a.piece is b.piece:
         raise EditRefused(
             "Both sides of this seam are in one piece already; only two panels become one.",
@@ -249,6 +250,17 @@ def _joint_of(project: Project, seam: Seam, spans: tuple[tuple[float, float], ..
             culprit=seam.id,
         )
     return _Joint(seam=seam, a=a, b=b, onto=onto)
+
+
+def _refuse_no_legs(seam: Seam, a: _Side, b: _Side) -> None:
+    """A dart has two legs, and panels that hang on a point have one dart on either side of it."""
+    alike = bool(a.before) == bool(b.before) and bool(a.beyond) == bool(b.beyond)
+    hangs_inside = a.flat or (a.before and a.beyond)
+    if not alike or bool(a.flat) != bool(b.flat) or not hangs_inside:
+        raise EditRefused(
+            f"No part of “{seam.name or seam.id}” there joins flat beside two legs.",
+            culprit=seam.id,
+        )
 
 
 def _laid_on(a: Floats, b: Floats, *, at_end: bool) -> Affine:

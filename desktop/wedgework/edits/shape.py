@@ -9,6 +9,7 @@ import msgspec
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, Mm, NotNegativeMm
+from wedgework.edits.dart_consumed import shaped_like, without_consumed
 from wedgework.edits.mates import with_mates_placed
 from wedgework.edits.sideways import with_edges_moved
 from wedgework.edits.true import trued
@@ -35,19 +36,31 @@ class ShapeSeam(Edit, frozen=True, kw_only=True):
     seam: Annotated[Id, Meta(description="seam that gets the slice")]
     intake: Annotated[
         tuple[IntakeStation, ...],
-        Meta(min_length=2, description="stations; the outer ones are 0 wide unless at an end"),
-    ]
+        Meta(description="two stations or more; the outer ones are 0 wide unless at an end"),
+    ] = ()
     share_a: Annotated[
         float, Meta(ge=0, le=1, description="part of the width that side A gives up")
     ] = 0.5
     then_true: Annotated[bool, Meta(description="make both sides equally long afterwards")] = True
     round_mm: Annotated[NotNegativeMm, Meta(description="length over which tips are rounded")] = 0.0
+    consume: Annotated[
+        Id | None,
+        Meta(description="dart that goes; without stations the seam shapes as much as it did"),
+    ] = None
 
     def change(self, project: Project) -> Project:
         """EditRefused where the stations make no slice, or the pieces have no room for it."""
         seam = the_seam(project, self.seam)
+        stations = tuple(Station(one.at_mm, one.width_mm) for one in self.intake)
+        if self.consume is None:
+            return self._shaped(project, seam, stations)
+        bare = without_consumed(project, seam, self.consume)
+        if stations:
+            return self._shaped(bare, seam, stations)
+        return shaped_like(project, seam, self.consume, lambda at: self._shaped(bare, seam, at))
+
+    def _shaped(self, project: Project, seam: Seam, stations: tuple[Station, ...]) -> Project:
         measured = measure_seam(project, seam)
-        stations = [Station(one.at_mm, one.width_mm) for one in self.intake]
         width = width_along(stations, measured.a.length_mm, self.round_mm)
         _refuse_at_apex(seam, width)
         moved = with_edges_moved(project, _distances(seam, measured, width, self.share_a))
