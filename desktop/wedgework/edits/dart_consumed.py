@@ -16,7 +16,7 @@ import numpy as np
 from wedgework.edits.darts import RemoveDart
 from wedgework.geometry.curve import Point
 from wedgework.geometry.nearest import nearest
-from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.geometry.tolerances import SAME_STATION_MM, SHAPED_RAD
 from wedgework.pattern.darts import measure_dart
 from wedgework.pattern.document import Project, Seam
 from wedgework.pattern.errors import EditRefused
@@ -24,9 +24,6 @@ from wedgework.pattern.intake import Station
 from wedgework.pattern.lookup import the_seam
 from wedgework.pattern.runs import WalkedRun
 from wedgework.pattern.seams import SeamMeasure, measure_seam
-
-SHAPED_RAD: Final = 1e-11
-"""A seam that shapes as much as the dart did, to a hundredth of what is promised."""
 
 TRIES: Final = 30
 """Widths that are tried at the most; straight edges need two."""

@@ -196,3 +196,6 @@ PARALLEL_MM: Final = 1e-4
 
 BENT_MM: Final = 1e-3
 """A line bent anew is so near to the exact one; its length and its turning are exact."""
+
+SHAPED_RAD: Final = 1e-11
+"""An edge turns as much as it is asked to within this, a hundredth of what is promised."""

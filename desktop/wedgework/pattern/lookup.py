@@ -101,6 +101,12 @@ def seams_by_edge(seams: Table[Seam]) -> dict[EdgeId, tuple[Seam, ...]]:
     return {edge: tuple(rows) for edge, rows in found.items()}
 
 
+@memoised
+def darts_by_apex(seams: Table[Seam]) -> dict[CornerId, str]:
+    """Id of the dart that ends at each corner that is an apex."""
+    return {seam.apex: seam.id for seam in seams.values() if seam.apex is not None}
+
+
 def seams_of(project: Project, edge: EdgeId) -> tuple[Seam, ...]:
     """Seams and darts that walk an edge."""
     return seams_by_edge(project.seams).get(edge, ())

@@ -1,6 +1,7 @@
 """A dart: press on the edge where its mouth is, then inside at its apex, then draw it open.
 
-A drag from the edge to the apex does the first two at once. The intake may be typed.
+A drag from the edge to the apex does the first two at once. The intake may be typed. A press inside
+a piece begins a dart with two points.
 """
 
 from __future__ import annotations
@@ -21,13 +22,12 @@ from wedgework.bench.gestures import (
     Typed,
     is_drag,
 )
+from wedgework.bench.tools import dart_slit
+from wedgework.bench.tools.dart_slit import LEAST_INTAKE_MM
 from wedgework.bench.tools.places import Spot, spot_under
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Trace, Wish
 from wedgework.edits.darts import AddDart
-
-LEAST_INTAKE_MM = 0.1
-"""A dart narrower than this cannot be drawn, let alone cut; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,9 +52,9 @@ class Opening:
     typed: bool = False
 
 
-State: TypeAlias = Idle | Mouth | Opening
+State: TypeAlias = Idle | Mouth | Opening | dart_slit.Tip | dart_slit.Widening
 Answer: TypeAlias = tuple[State, tuple[Wish, ...]]
-_BEGIN = "Press on an edge: the dart's mouth is there."
+_BEGIN = "Press on an edge for the dart's mouth, or inside for a dart with two points."
 _APEX = "Press inside the piece where the dart ends."
 _OPEN = "Draw the dart open and press, or type its intake."
 
@@ -63,16 +63,29 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
     """What follows on a gesture."""
     match state, gesture:
         case Idle(), Press():
-            spot = spot_under(scene, replace(gesture, alt=True))
-            return (Idle(), (Hint(_BEGIN),)) if spot is None else (Mouth(spot), (Hint(_APEX),))
+            return _begun(gesture, scene)
         case Idle(), Move():
             return state, (Hint(_BEGIN),)
         case Mouth(), _:
             return _step_mouth(state, gesture, scene)
         case Opening(), _:
             return _step_opening(state, gesture)
+        case dart_slit.Tip() | dart_slit.Widening(), _:
+            after, wishes = dart_slit.step(state, gesture, scene)
+            return after or Idle(), wishes
         case _:
             return state, ()
+
+
+def _begun(press: Press, scene: Scene) -> Answer:
+    spot = spot_under(scene, replace(press, alt=True))
+    if spot is not None:
+        return Mouth(spot), (Hint(_APEX),)
+    hit = scene.piece_under(press)
+    if hit is None:
+        return Idle(), (Hint(_BEGIN),)
+    tip = scene.snapped(press.at_mm, press)
+    return dart_slit.Tip(hit.piece, tip.at_mm), (Hint(dart_slit.APEX),)
 
 
 def _step_mouth(state: Mouth, gesture: Gesture, scene: Scene) -> Answer:

@@ -11,6 +11,7 @@ from wedgework.bench.picking import Hit, Kind
 from wedgework.bench.tools.notch import station_on_a
 from wedgework.bench.tools.scene import Scene
 from wedgework.edits import Edit
+from wedgework.edits.dart_apex import MoveApex
 from wedgework.edits.drawn import MoveLabel
 from wedgework.edits.marks import MoveMark
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge
@@ -76,7 +77,10 @@ def _slid_mark(scene: Scene, own: str, by_mm: Mm2) -> Edit:
     return MoveMark(mark=own, at_mm=nearest(curve, (x + by_mm[0], y + by_mm[1])).station_mm)
 
 
-def _move_corner(_: Scene, held: Hit, by_mm: Mm2) -> Edit:
+def _move_corner(scene: Scene, held: Hit, by_mm: Mm2) -> Edit:
+    dart = scene.dart_ending_at(held.id)
+    if dart is not None:
+        return MoveApex(dart=dart, by_mm=by_mm)
     return MoveCorner(corner=held.id, by_mm=by_mm)
 
 

@@ -15,7 +15,7 @@ from wedgework.bench.picking import (
 )
 from wedgework.bench.snapping import Snapped, Snapping, snapped
 from wedgework.pattern.document import Piece, Project
-from wedgework.pattern.lookup import edge_in, piece_of, seams_of
+from wedgework.pattern.lookup import darts_by_apex, edge_in, piece_of, seams_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +57,10 @@ class Scene:
     def piece(self, own: str) -> Piece:
         """The piece that holds an edge or a corner."""
         return piece_of(self.project, own)
+
+    def dart_ending_at(self, corner: str) -> str | None:
+        """Id of the dart whose apex a corner is."""
+        return darts_by_apex(self.project.seams).get(corner)
 
     def called(self, hit: Hit) -> str:
         """What a thing is called in the status line: `edge side of Front`, `corner c2 of Front`."""
