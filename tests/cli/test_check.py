@@ -136,3 +136,15 @@ def test_a_check_takes_no_edit_along():
     look = "import sys, wedgework.commands.check; print('wedgework.edits' in sys.modules)"
     told = subprocess.run([sys.executable, "-c", look], capture_output=True, check=True)
     assert told.stdout.strip() == b"False"
+
+
+def test_a_check_imports_neither_drafts_nor_masked_arrays():
+    """Each of them takes longer to import than a small file takes to check."""
+    look = (
+        "import sys; from wedgework.cli import main; main(sys.argv[1:]); "
+        "print([name for name in ('wedgework.drafting', 'numpy.ma') if name in sys.modules])"
+    )
+    demo = demo_path("kingfisher_flat.wedge")
+    command = [sys.executable, "-c", look, "check", str(demo)]
+    answer = subprocess.run(command, check=False, capture_output=True, text=True)
+    assert answer.stdout.splitlines()[-1] == "[]"

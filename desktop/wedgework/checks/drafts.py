@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 
 from wedgework.checks.finding import Finding, Mend, Rule, called
-from wedgework.drafting.sources import has_changed, measured_sources
 from wedgework.pattern.document import Piece, Project, Recipe
 from wedgework.pattern.errors import DraftRefused
 
@@ -19,6 +18,11 @@ def drafts_out_of_date(rule: Rule, project: Project, piece: Piece) -> tuple[Find
     recipe = piece.recipe
     if recipe is None or not recipe.sources or piece.id != recipe.group:
         return ()
+    from wedgework.drafting.sources import (  # noqa: PLC0415 - `check` starts without all drafts
+        has_changed,
+        measured_sources,
+    )
+
     before = {ref: (row[0], row[1]) for ref, row in json.loads(recipe.measured).items()}
     try:
         now = measured_sources(project, recipe.sources)

@@ -11,6 +11,7 @@ import numpy as np
 from wedgework.edits.carry import cubic_stations, with_edges_reshaped
 from wedgework.edits.sideways import refuse_unsound
 from wedgework.geometry.curve import Curve, Floats, Point, reversed_curve, with_ends
+from wedgework.geometry.distinct import distinct
 from wedgework.geometry.ends import end_moved, start_moved
 from wedgework.geometry.length import length_mm, parameters_at, points_at
 from wedgework.geometry.motion import Affine, fitted_motion, moved
@@ -84,7 +85,7 @@ def _matching_points(facing: _Facing) -> tuple[Floats, Floats]:
     """Points of both sides at the same shares of their lengths, (k, 2) mm each."""
     lead_mm, own_mm = length_mm(facing.lead), length_mm(facing.own)
     on_lead, on_own = (np.array(cubic_stations(one)) for one in (facing.lead, facing.own))
-    joints = np.unique(np.concatenate([on_lead / lead_mm, on_own / own_mm]))
+    joints = distinct(np.concatenate([on_lead / lead_mm, on_own / own_mm]))
     # Three places inside each cubic: six numbers, as many as its two handles and a half.
     between = joints[:-1, None] + np.diff(joints)[:, None] * np.array([0.25, 0.5, 0.75])
     shares = np.concatenate([joints, between.ravel()])

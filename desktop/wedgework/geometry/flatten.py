@@ -11,6 +11,7 @@ from functools import lru_cache
 import numpy as np
 
 from wedgework.geometry.curve import Curve, Floats, Points
+from wedgework.geometry.distinct import distinct
 
 
 @lru_cache(maxsize=256)
@@ -48,7 +49,7 @@ def chord_starts(segments: Floats, error_mm: float) -> tuple[Points, Floats]:
     parameters = np.empty(len(points))
     x, y = np.ascontiguousarray(segments[:, :, 0]), np.ascontiguousarray(segments[:, :, 1])
     # One product for all cubics of equal count: few counts occur, and each is one pass.
-    for count in np.unique(counts):
+    for count in distinct(counts):
         index = np.flatnonzero(counts == count)
         basis = _basis(int(count))
         to = first[index, None] + np.arange(count)

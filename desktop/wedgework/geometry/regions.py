@@ -16,6 +16,7 @@ from shapely import Polygon, linearrings, make_valid, polygons
 from shapely.geometry.base import BaseGeometry
 
 from wedgework.geometry.curve import Curve, Floats, Point
+from wedgework.geometry.distinct import distinct
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.flatten import flattened_ring
 from wedgework.geometry.length import halved
@@ -115,7 +116,7 @@ def inside_spans(
     cuts = _crossed_at(np.concatenate([curve.segments for curve in curves]), origin, along)
     if not endless:
         cuts = np.concatenate([[0.0, whole], cuts[(cuts > 0.0) & (cuts < whole)]])
-    cuts = np.unique(cuts)
+    cuts = distinct(cuts)
     spans = [
         (low, high)
         for low, high in pairwise(cuts.tolist())

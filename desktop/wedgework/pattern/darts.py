@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from wedgework.geometry.curve import Floats, Point
+from wedgework.geometry.distinct import distinct
 from wedgework.geometry.length import points_at
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.angles import corner_angle
@@ -82,7 +83,7 @@ def _widest_mm(a: WalkedRun, b: WalkedRun) -> float:
     """
     shares = [np.linspace(0.0, 1.0, SAMPLES)]
     shares += [run.turning_profile()[0] / run.length_mm for run in (a, b)]
-    at = np.unique(np.concatenate(shares))
+    at = distinct(np.concatenate(shares))
     one, other = (_points(run, at * run.length_mm) for run in (a, b))
     return float(np.hypot(*(one - other).T).max())
 

@@ -15,14 +15,14 @@ import numpy as np
 from wedgework.geometry.crossing import crossings
 from wedgework.geometry.curve import Curve, is_straight, line
 from wedgework.geometry.extent import bounds_of_all
+from wedgework.geometry.memo import memoised
 from wedgework.geometry.tolerances import SAME_STATION_MM
-from wedgework.pattern.document import Level, Piece, Project, Seam
+from wedgework.pattern.document import Edge, Level, Piece, Project, Seam
 from wedgework.pattern.ends import End, run_end
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import has_mirror, is_own_mirror
 from wedgework.pattern.intake import AT_END_MM, Station
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines
-from wedgework.pattern.runs import Stretch
 from wedgework.pattern.seams import SeamMeasure, measure_seam
 
 GIRTH_REDUCTION: Final = 0.08
@@ -161,18 +161,19 @@ def _times_made(project: Project, seam: Seam) -> int:
 def station_at_level(measured: SeamMeasure, level: Level) -> float | None:
     """Station of A where a level crosses the seam, in mm; read from B where A does not say."""
     for stretch in measured.a.stretches:
-        if (at := _crossed_at(stretch, level)) is not None:
+        if (at := _crossed_at(stretch.edge, stretch.piece, level)) is not None:
             return stretch.station_mm(at)
     for stretch in measured.b.stretches:
-        if (at := _crossed_at(stretch, level)) is not None:
+        if (at := _crossed_at(stretch.edge, stretch.piece, level)) is not None:
             return measured.a_of(stretch.station_mm(at))
     return None
 
 
-def _crossed_at(stretch: Stretch, level: Level) -> float | None:
+@memoised
+def _crossed_at(edge: Edge, piece: Piece, level: Level) -> float | None:
     """Distance along an edge where a level of its piece meets it, in mm."""
-    for drawn in level_lines(stretch.piece, level.id):
-        found = crossings(stretch.edge.curve, _through(stretch.piece, drawn.curve))
+    for drawn in level_lines(piece, level.id):
+        found = crossings(edge.curve, _through(piece, drawn.curve))
         if len(found):
             return float(found[0, 0])
     return None
