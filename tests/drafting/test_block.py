@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from shapely import Point
 
 from tests.drafting.making import BODY, block, draft, placed
 from wedgework.checks import check
 from wedgework.geometry.crossing import crosses_itself
-from wedgework.geometry.length import length_mm
+from wedgework.geometry.curve import Curve
+from wedgework.geometry.length import length_mm, points_at
+from wedgework.geometry.regions import region
 from wedgework.pattern.errors import DraftRefused, EditRefused
 from wedgework.pattern.levels import flat_girth_mm
 from wedgework.pattern.seams import measure_seam
@@ -109,3 +113,47 @@ def test_intake_that_the_side_leaves_is_told_for_seams_through_the_bust_point():
 def test_numbers_that_cannot_be_are_refused_in_words(numbers, why):
     with pytest.raises(EditRefused, match=why):
         draft("body_block", **(BODY | numbers))
+
+
+@pytest.mark.parametrize("legs", ["none", "mid_thigh", "ankle"])
+@pytest.mark.parametrize("sleeves", ["none", "short", "long"])
+@pytest.mark.parametrize("high_neck", [0, 60])
+def test_legs_sleeves_and_a_high_neck_agree_with_the_rest(legs, sleeves, high_neck):
+    more = {"legs": legs, "sleeves": sleeves, "high_neck_mm": high_neck}
+    assert_closes(block(**more), draft("body_block", **BODY, **more).numbers)
+
+
+@pytest.mark.parametrize("neckline", ["round", "v"])
+def test_a_lower_and_wider_neckline_leaves_all_else_in_place(neckline):
+    more = {"neckline": neckline, "neck_lower_mm": 60, "neck_wider_mm": 20, "back_lower_mm": 120}
+    assert_closes(block(**more), draft("body_block", **BODY, **more).numbers)
+
+
+def test_the_torso_loop_of_a_suit_with_legs_lies_in_the_pieces():
+    for piece in block(legs="ankle").pieces.values():
+        outline = region([edge.curve for edge in piece.edges], 0.01).buffer(0.05)
+        for line in piece.lines:
+            if line.name == "torso loop":
+                points = points_at(line.curve, np.linspace(0.0, length_mm(line.curve), 50))
+                assert all(outline.contains(Point(*at)) for at in points)
+
+
+def test_crotch_curves_are_as_long_as_the_torso_loop_asks():
+    project = block(legs="ankle")
+    numbers = draft("body_block", **BODY, legs="ankle").numbers
+    edges = {e.id: e for piece in project.pieces.values() for e in piece.edges}
+    below = sum(
+        length_mm(Curve(edges[f"{half}.centre"].curve.segments[at]))
+        for half, at in (("front", slice(1, None)), ("back", slice(None, -1)))
+    )
+    assert below == pytest.approx(numbers["crotch_curve_mm"])
+
+
+def test_a_sleeve_head_is_as_long_as_its_armhole_on_both_sides_of_the_shoulder():
+    project = block(sleeves="long")
+    assert not [one for one in check(project) if one.code == "seam_notches"]
+
+
+def test_an_arm_thicker_than_the_armhole_is_refused():
+    with pytest.raises(DraftRefused, match="does not go through"):
+        draft("body_block", **BODY, sleeves="long", upper_arm_girth_mm=600)

@@ -19,12 +19,17 @@ from wedgework.pattern.errors import DraftRefused
 
 Closing: TypeAlias = Literal["back", "front", "none"]
 Neckline: TypeAlias = Literal["base", "round", "v"]
+Legs: TypeAlias = Literal["none", "mid_thigh", "ankle"]
+Sleeves: TypeAlias = Literal["none", "short", "long"]
 
 SHAPE_BODY: Final[Mapping[str, float]] = {
     "bust_girth_mm": 920.0, "under_bust_girth_mm": 780.0, "waist_girth_mm": 720.0,
     "hip_girth_mm": 980.0, "neck_base_girth_mm": 370.0, "thigh_girth_mm": 570.0,
     "shoulder_length_mm": 125.0, "back_waist_length_mm": 405.0, "torso_loop_mm": 1560.0,
-    "bust_point_distance_mm": 190.0, "waist_to_hip_mm": 200.0, "bust_height_mm": 174.0,
+    "upper_arm_girth_mm": 285.0, "wrist_girth_mm": 165.0, "arm_length_mm": 590.0,
+    "knee_girth_mm": 375.0, "ankle_girth_mm": 235.0, "inside_leg_mm": 780.0,
+    "neck_girth_mm": 330.0, "bust_point_distance_mm": 190.0, "waist_to_hip_mm": 200.0,
+    "bust_height_mm": 174.0,
     "under_bust_height_mm": 105.0,
     "bust_front_mm": 500.0, "under_bust_front_mm": 400.0, "waist_front_mm": 370.0,
     "hip_front_mm": 460.0, "shoulder_to_waist_front_mm": 420.0, "waist_to_crotch_front_mm": 320.0,
@@ -45,6 +50,10 @@ BY_BUST: Final = (
     "torso_loop_mm",
     "bust_point_distance_mm",
 )
+LIMBS: Final = (
+    "upper_arm_girth_mm", "wrist_girth_mm", "arm_length_mm", "knee_girth_mm", "ankle_girth_mm",
+    "inside_leg_mm", "neck_girth_mm",
+)  # fmt: skip
 """Measures that are scaled by bust girth where they were not taken."""
 
 SUM_MM: Final = 1.0
@@ -121,6 +130,18 @@ class BodyBlockNumbers(Numbers, frozen=True, kw_only=True):
     back_lower_mm: Annotated[
         NotNegativeMm, Meta(description="how much lower the neckline lies at the back")
     ] = 0.0
+    legs: Annotated[Legs, Meta(description="how far the legs reach")] = "none"
+    sleeves: Annotated[Sleeves, Meta(description="how far the sleeves reach")] = "none"
+    high_neck_mm: Annotated[
+        NotNegativeMm, Meta(description="height of a neck that stands on the neckline; 0 for none")
+    ] = 0.0
+    upper_arm_girth_mm: PositiveMm | None = None
+    wrist_girth_mm: PositiveMm | None = None
+    arm_length_mm: PositiveMm | None = None
+    knee_girth_mm: PositiveMm | None = None
+    ankle_girth_mm: PositiveMm | None = None
+    inside_leg_mm: PositiveMm | None = None
+    neck_girth_mm: PositiveMm | None = None
     closing: Annotated[Closing, Meta(description="where the suit closes")] = "back"
 
 
@@ -180,7 +201,7 @@ def whole_body(numbers: BodyBlockNumbers) -> tuple[dict[str, float], tuple[str, 
     """
     taking = _Taking({k: float(v) for k, v in said(numbers).items() if k.endswith("_mm")})
     scale = numbers.bust_girth_mm / SHAPE_BODY["bust_girth_mm"]
-    for name in BY_BUST:
+    for name in (*BY_BUST, *LIMBS):
         taking.take(name, SHAPE_BODY[name] * scale)
     by_back = taking.body["back_waist_length_mm"] / SHAPE_BODY["back_waist_length_mm"]
     for name in ("bust_height_mm", "under_bust_height_mm"):

@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from wedgework.drafting.block_legs import LegHalf, centre_line, loop_to_crotch
 from wedgework.drafting.block_numbers import GIRTHS
 from wedgework.drafting.block_shape import (
     Frame,
@@ -20,7 +21,7 @@ from wedgework.drafting.block_shape import (
     worn_neck,
 )
 from wedgework.drafting.draft import Side, ring_of_sides
-from wedgework.geometry.curve import line, reversed_curve
+from wedgework.geometry.curve import Curve, joined, line, reversed_curve
 from wedgework.geometry.motion import Affine, mirrored_walk, moved
 from wedgework.pattern.document import Edge, Line, LineKind, Piece
 
@@ -39,10 +40,15 @@ class Block:
     back: Half
     arm: float = 0.55
     leg: float = 0.5
+    legs: tuple[LegHalf, LegHalf] | None = None
 
     def half(self, name: str) -> Half:
         """The half of a name, `front` or `back`."""
         return self.front if name == "front" else self.back
+
+    def leg_of(self, name: str) -> LegHalf | None:
+        """The half of a leg that belongs to it, None for a suit without legs."""
+        return None if self.legs is None else self.legs[name != "front"]
 
 
 def block_piece(block: Block, name: str) -> Piece:
@@ -50,7 +56,7 @@ def block_piece(block: Block, name: str) -> Piece:
 
     The front lies with its centre line on the left, the back beside it with its own on the right.
     """
-    is_pair = block.frame.numbers.closing == name
+    is_pair = block.leg_of(name) is not None or block.frame.numbers.closing == name
     centre = f"{name}.centre"
     ring = ring_of_sides(name, _sides(block, name))
     piece = Piece(
@@ -72,14 +78,27 @@ def _sides(block: Block, name: str) -> list[Side]:
     """The outline of a half, counter-clockwise from its crotch, centre line on the left."""
     frame, half = block.frame, block.half(name)
     neck = reversed_curve(worn_neck(frame, half, is_front=name == "front"))
-    crotch, arm = crotch_edge(frame, half), armhole(frame, half, block.arm)
+    arm = armhole(frame, half, block.arm)
+    upper = [
+        Side(role="armhole", curve=arm),
+        Side(role="shoulder", curve=line(arm.end, neck.start)),
+        Side(role="neck", curve=neck),
+    ]
+    leg = block.leg_of(name)
+    if leg is not None:
+        return [
+            Side(role="inseam", curve=leg.inseam),
+            Side(role="hem", curve=leg.hem, finish="hem"),
+            Side(role="side", curve=leg.side),
+            *upper,
+            Side(role="centre", curve=centre_line(neck.end, leg)),
+        ]
+    crotch = crotch_edge(frame, half)
     return [
         Side(role="crotch", curve=crotch),
         Side(role="leg", curve=leg_edge(frame, half, block.leg)),
         Side(role="side", curve=side_curve(frame, half)),
-        Side(role="armhole", curve=arm),
-        Side(role="shoulder", curve=line(arm.end, neck.start)),
-        Side(role="neck", curve=neck),
+        *upper,
         Side(role="centre", curve=line(neck.end, crotch.start)),
     ]
 
@@ -93,10 +112,20 @@ def _lines(block: Block, name: str) -> Iterator[Line]:
             id=f"{name}.{level}", kind="level", curve=across, name=LEVEL_NAMES[level], level=level
         )
     loop: LineKind = "torso loop"
-    yield Line(id=f"{name}.torso_loop", kind=loop, curve=loop_line(block.frame, half), name=loop)
+    yield Line(id=f"{name}.torso_loop", kind=loop, curve=_loop(block, name), name=loop)
     x = 0.75 * half.width["waist"]
     grain = line((x, sizes.hip_height_mm / 2.0), (x, sizes.bust_height_mm / 2.0))
     yield Line(id=f"{name}.grain", kind="grain", curve=grain, name="grain")
+
+
+def _loop(block: Block, name: str) -> Curve:
+    """The torso loop on a half, ending in the crotch."""
+    half, leg = block.half(name), block.leg_of(name)
+    whole = loop_line(block.frame, half)
+    if leg is None:
+        return whole
+    upper = Curve(whole.segments[:-1])
+    return joined(upper, loop_to_crotch(float(upper.end[0]), half.loop_down_mm, leg))
 
 
 def _beside(block: Block) -> Affine:

@@ -155,17 +155,26 @@ def worn_neck(frame: Frame, half: Half, *, is_front: bool) -> Curve:
 def side_curve(frame: Frame, half: Half) -> Curve:
     """The side from the leg opening up to the armhole, through the width at every level.
 
-    Monotone between levels, so no width lies outside those of its neighbours. Source of the
-    slopes: Fritsch and Butland, SIAM J. Sci. Stat. Comput. 5 (1984), weighted harmonic means.
+    Monotone between levels, so no width lies outside those of its neighbours.
     """
     sizes, width = frame.sizes, half.width
     y = np.array([half.leg_mm, sizes.hip_height_mm, 0.0, sizes.under_bust_height_mm,
         sizes.bust_height_mm, half.arm_mm])  # fmt: skip
     x = np.array([width["hip"], width["hip"], width["waist"], width["under_bust"], width["bust"],
         width["bust"]])  # fmt: skip
-    slope = monotone_slopes(y, x)
-    third = np.diff(y) / 3.0
-    low, high = np.stack([x, y], axis=1)[:-1], np.stack([x, y], axis=1)[1:]
+    return curve_over(y, x)
+
+
+def curve_over(heights: Floats, places: Floats) -> Curve:
+    """A curve through (place, height) in order, each (n,), heights rising or falling throughout.
+
+    It is upright at both ends and turns back sideways only where the places do. Source of the
+    slopes: Fritsch and Butland, SIAM J. Sci. Stat. Comput. 5 (1984), weighted harmonic means.
+    """
+    slope = monotone_slopes(heights, places)
+    third = np.diff(heights) / 3.0
+    points = np.stack([places, heights], axis=1)
+    low, high = points[:-1], points[1:]
     ahead = low + np.stack([slope[:-1] * third, third], axis=1)
     behind = high - np.stack([slope[1:] * third, third], axis=1)
     return Curve(np.stack([low, ahead, behind, high], axis=1))
@@ -174,7 +183,7 @@ def side_curve(frame: Frame, half: Half) -> Curve:
 def monotone_slopes(at: Floats, values: Floats) -> Floats:
     """Slope at each knot of a piecewise cubic that rises and falls only where its values do; (n,).
 
-    Nothing at the ends. Source: as `side_curve`.
+    Nothing at the ends. Source: as `curve_over`.
     """
     step = np.diff(at)
     rise = np.diff(values) / step

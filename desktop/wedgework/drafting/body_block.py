@@ -15,8 +15,9 @@ from typing import Final
 
 import numpy as np
 
+from wedgework.drafting.block_legs import LegHalf, leg_halves
 from wedgework.drafting.block_numbers import GIRTHS, BodyBlockNumbers, CutSizes, cut_sizes
-from wedgework.drafting.block_pieces import LEVEL_NAMES, Block, block_piece
+from wedgework.drafting.block_pieces import GAP_MM, LEVEL_NAMES, Block, block_piece
 from wedgework.drafting.block_shape import (
     ARM_MM,
     LEG_BELOW_HIP_MM,
@@ -28,12 +29,20 @@ from wedgework.drafting.block_shape import (
     leg_edge,
     with_neck_width,
     with_sides_agreeing,
+    worn_neck,
 )
 from wedgework.drafting.draft import Draft, Number
+from wedgework.drafting.sleeves import (
+    neck_piece,
+    neck_seams,
+    sleeve_notch,
+    sleeve_piece,
+    sleeve_seams,
+)
 from wedgework.drafting.solving import solved
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.body import MEASURES
-from wedgework.pattern.document import Level, Project, Ref, Seam
+from wedgework.pattern.document import Level, Notch, Piece, Project, Ref, Seam
 from wedgework.pattern.errors import DraftRefused
 
 FULLNESS: Final = (0.05, 0.98)
@@ -48,10 +57,12 @@ def draft_body_block(numbers: BodyBlockNumbers, project: Project) -> Draft:
     del project
     sizes = cut_sizes(numbers)
     block = _shaped(Frame(sizes=sizes, numbers=numbers))
-    front, back = block_piece(block, "front"), block_piece(block, "back")
+    sleeve, neck = _sleeve(block), _high_neck(block)
+    body = [block_piece(block, name) for name in ("front", "back")]
     return Draft(
-        pieces=(front, back),
-        seams=tuple(_seams(numbers)),
+        pieces=(*body, *(piece for piece in (sleeve, neck) if piece is not None)),
+        seams=tuple(_seams(block)),
+        notches=tuple(_notches(block)),
         levels=tuple(
             Level(id=name, name=LEVEL_NAMES[name], measure=f"{name}_girth_mm") for name in GIRTHS
         ),
@@ -59,6 +70,45 @@ def draft_body_block(numbers: BodyBlockNumbers, project: Project) -> Draft:
         steps=tuple(_steps(block)),
         body={name: sizes.body[name] for name in _taken(sizes)},
     )
+
+
+def _sleeve(block: Block) -> Piece | None:
+    numbers = block.frame.numbers
+    if numbers.sleeves == "none":
+        return None
+    front, back = _armhole_parts_mm(block)
+    return sleeve_piece(numbers, block.frame.sizes, front, back, np.array([_right_mm(block), 0.0]))
+
+
+def _high_neck(block: Block) -> Piece | None:
+    numbers, sizes = block.frame.numbers, block.frame.sizes
+    if not numbers.high_neck_mm:
+        return None
+    base = sum(
+        length_mm(worn_neck(block.frame, block.half(name), is_front=name == "front"))
+        for name in ("front", "back")
+    )
+    top = sizes.body["neck_girth_mm"] * (1.0 - numbers.neck_reduction) / 2.0
+    height = numbers.high_neck_mm * (1.0 - numbers.length_reduction)
+    at = np.array([_right_mm(block), sizes.nape_height_mm])
+    return neck_piece(height, base, top, at, fold=_neck_fold(block))
+
+
+def _neck_fold(block: Block) -> str:
+    """A high neck is cut on the fold opposite to where the suit closes."""
+    return "back" if block.frame.numbers.closing == "front" else "front"
+
+
+def _right_mm(block: Block) -> float:
+    """Clear of front and back on the table."""
+    fullest = sum(max(half.width.values()) for half in (block.front, block.back))
+    return fullest + 4.0 * GAP_MM + 0.5 * fullest
+
+
+def _armhole_parts_mm(block: Block) -> tuple[float, float]:
+    """Length of the armhole on the front, and on the back."""
+    parts = [length_mm(armhole(block.frame, half, block.arm)) for half in (block.front, block.back)]
+    return parts[0], parts[1]
 
 
 def _taken(sizes: CutSizes) -> Iterator[str]:
@@ -73,6 +123,8 @@ def _shaped(frame: Frame) -> Block:
     block = Block(frame=frame, front=front, back=back)
     if numbers.armscye_girth_mm is not None:
         block = _with_armhole(block, numbers.armscye_girth_mm * (1.0 - numbers.edge_reduction))
+    if numbers.legs != "none":
+        return replace(block, legs=leg_halves(frame, front, back))
     wanted_mm = leg_path_mm(sizes.body["thigh_girth_mm"], _rise_mm(block))
     return _with_leg(block, wanted_mm * (1.0 - numbers.edge_reduction))
 
@@ -148,9 +200,7 @@ def _with_armhole(block: Block, wanted_mm: float) -> Block:
 
 
 def _armhole_mm(block: Block, fullness: float) -> float:
-    return sum(
-        length_mm(armhole(block.frame, half, fullness)) for half in (block.front, block.back)
-    )
+    return sum(_armhole_parts_mm(replace(block, arm=fullness)))
 
 
 def _with_leg(block: Block, wanted_mm: float) -> Block:
@@ -167,17 +217,29 @@ def _leg_mm(block: Block, fullness: float) -> float:
     )
 
 
-def _seams(numbers: BodyBlockNumbers) -> Iterator[Seam]:
-    for name in ("shoulder", "side", "crotch"):
+def _seams(block: Block) -> Iterator[Seam]:
+    numbers = block.frame.numbers
+    for name in ("shoulder", "side", "crotch" if block.legs is None else "inseam"):
         yield Seam(
             id=name, name=name, a=(Ref(f"front.{name}"),), b=(Ref(f"back.{name}", backward=True),)
         )
-    if numbers.closing != "none":
-        own = f"{numbers.closing}.centre"
-        centre = f"centre {numbers.closing}"
-        yield Seam(
-            id=centre.replace(" ", "_"), name=centre, a=(Ref(own),), b=(Ref(own, mirrored=True),)
-        )
+    for half in ("front", "back"):
+        if block.legs is not None or numbers.closing == half:
+            own = f"{half}.centre"
+            yield Seam(
+                id=f"centre_{half}", name=f"centre {half}", a=(Ref(own),),
+                b=(Ref(own, mirrored=True),),
+            )  # fmt: skip
+    if numbers.sleeves != "none":
+        yield from sleeve_seams()
+    if numbers.high_neck_mm:
+        yield from neck_seams(fold=_neck_fold(block))
+
+
+def _notches(block: Block) -> Iterator[Notch]:
+    if block.frame.numbers.sleeves != "none":
+        front, back = _armhole_parts_mm(block)
+        yield sleeve_notch(front, back)
 
 
 def _numbers(block: Block) -> dict[str, Number]:
@@ -192,9 +254,6 @@ def _numbers(block: Block) -> dict[str, Number]:
         "neck_edge_mm": sizes.neck_mm,
         "shoulder_cut_mm": sizes.shoulder_mm,
         "armhole_mm": _armhole_mm(block, block.arm),
-        "leg_edge_mm": _leg_mm(block, block.leg),
-        "leg_path_mm": leg_path_mm(sizes.body["thigh_girth_mm"], _rise_mm(block)),
-        "leg_rise_mm": _rise_mm(block),
         "intake_under_bust_mm": fullest - sizes.cut["under_bust"],
         "intake_waist_mm": fullest - sizes.cut["waist"],
         "left_to_shape_under_bust_mm": (1 - numbers.side_share)
@@ -204,7 +263,27 @@ def _numbers(block: Block) -> dict[str, Number]:
     said_ratios = ("girth_reduction", "length_reduction", "neck_reduction", "edge_reduction",
         "side_share", "crotch_width_mm")  # fmt: skip
     told |= {name: getattr(numbers, name) for name in said_ratios}
+    told |= _brief(block) if block.legs is None else _legs(block.legs)
     return told | {"filled_in": list(sizes.filled_in)}
+
+
+def _brief(block: Block) -> dict[str, Number]:
+    """Numbers of a leg opening."""
+    rise_mm = _rise_mm(block)
+    return {
+        "leg_edge_mm": _leg_mm(block, block.leg),
+        "leg_path_mm": leg_path_mm(block.frame.sizes.body["thigh_girth_mm"], rise_mm),
+        "leg_rise_mm": rise_mm,
+    }
+
+
+def _legs(legs: tuple[LegHalf, LegHalf]) -> dict[str, Number]:
+    """Numbers of legs."""
+    return {
+        "inseam_mm": length_mm(legs[0].inseam),
+        "leg_hem_mm": sum(length_mm(leg.hem) for leg in legs),
+        "crotch_curve_mm": sum(length_mm(leg.crotch) for leg in legs),
+    }
 
 
 def _steps(block: Block) -> Iterator[str]:
@@ -223,6 +302,8 @@ def _steps(block: Block) -> Iterator[str]:
         f"neck: {sizes.body['neck_base_girth_mm']:.1f} x {1 - numbers.neck_reduction:.3f} = "
         f"{sizes.neck_mm:.1f}"
     )
+    if block.legs is not None:
+        return
     path_mm = leg_path_mm(sizes.body["thigh_girth_mm"], _rise_mm(block))
     yield (
         f"leg opening: path {path_mm:.1f} x {1 - numbers.edge_reduction:.3f} = "
