@@ -14,7 +14,8 @@ import hashlib
 import json
 import os
 import zlib
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Set
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final, TypeAlias
 
@@ -56,9 +57,35 @@ def did(edits: tuple[Edit, ...], text: str) -> bytes:
     return b'{"do":[' + rows + b'],"text":' + json.dumps(text).encode() + b"}"
 
 
-def whole(project: Project) -> bytes:
-    """The line of a step that leads before the journal's own beginning: the project itself."""
-    return json.dumps({"whole": _text_of(project)}).encode()
+def whole(project: Project, held: Set[str] = frozenset()) -> bytes:
+    """The line of a step that leads before the journal's own beginning: the project itself.
+
+    Photographs whose prints are `held` stand in the journal before this line, or in the file that
+    it belongs to: they are named by their print and not written again.
+    """
+    named = {own: kept for own, kept in picture_prints(project).items() if kept in held}
+    bare = {own: replace(project.pictures[own], data=b"") for own in named}
+    text = _text_of(replace(project, pictures=project.pictures.with_rows(bare)))
+    return json.dumps({"whole": text, "pictures": named}).encode()
+
+
+def with_pictures(project: Project, named: Mapping[str, str], held: Mapping[str, bytes]) -> Project:
+    """The project with the bytes of photographs that are named by their print put back.
+
+    One whose bytes are nowhere is left out: the pieces matter more.
+    """
+    rows = {
+        own: replace(project.pictures[own], data=held[kept])
+        for own, kept in named.items()
+        if kept in held
+    }
+    gone = [own for own, kept in named.items() if kept not in held]
+    return replace(project, pictures=project.pictures.with_rows(rows, gone)) if named else project
+
+
+def picture_prints(project: Project) -> dict[str, str]:
+    """The print of each photograph, by its id."""
+    return {own: print_of(picture.data) for own, picture in project.pictures.items()}
 
 
 def _text_of(project: Project) -> str:

@@ -17,12 +17,14 @@ from wedgework.bench.journal import (
     did,
     head_of_saved,
     head_of_unsaved,
+    picture_prints,
     print_of,
     whole,
 )
 from wedgework.bench.locking import InUse
 from wedgework.bench.recovery import Recovered, recovered
 from wedgework.edits import Edit
+from wedgework.edits.pictures import AddPicture
 from wedgework.files.atomic import read_whole, write_atomically
 from wedgework.files.wedge import read_wedge, refuse_newer_target, write_wedge
 from wedgework.pattern.document import Project
@@ -67,6 +69,7 @@ class Keeper:
         self._journal: Journal | None = None
         self._saved_print: str | None = None
         self._back = self._forth = 0
+        self._held: set[str] = set()
 
     # Steps
 
@@ -75,13 +78,15 @@ class Keeper:
         if self._journal is None and self.path is None and self.problem is None:
             self.start_unsaved(before)
         self._append(did(edits, text))
+        self._held |= {print_of(edit.data) for edit in edits if isinstance(edit, AddPicture)}
         self._back, self._forth = self._back + 1, 0
 
     def note_move(self, after: Project, *, back: bool) -> None:
         """Write an undo or a redo down, of which `after` is the result."""
         if (self._back if back else self._forth) == 0:
             if self._journal is not None:
-                self._append(whole(after))
+                self._append(whole(after, self._held))
+                self._held |= {*picture_prints(after).values()}
             self._back = self._forth = 0
             return
         self._append(b'{"undo":1}' if back else b'{"redo":1}')
@@ -106,6 +111,7 @@ class Keeper:
             self._folder.mkdir(parents=True, exist_ok=True)
             journal = Journal.take(self._folder / f"{UNSAVED}{secrets.token_hex(6)}.journal", "")
             journal.start(head_of_unsaved(project))
+            self._held = {*picture_prints(project).values()}
         except (OSError, FileRefused) as error:
             self.problem = f"No journal is kept: {error}"
         else:
@@ -138,7 +144,7 @@ class Keeper:
         if take and opened.recovered is not None:
             self._go_on(opened.recovered, head_of_saved(opened.data))
         else:
-            self._begin(head_of_saved(opened.data))
+            self._begin(head_of_saved(opened.data), opened.project)
 
     def open_unsaved(self, path: Path) -> Recovered:
         """Take over the journal of a project that was never saved; FileRefused if it holds none."""
@@ -155,11 +161,13 @@ class Keeper:
     def _go_on(self, found: Recovered, head: Entry) -> None:
         """Write on where the journal ends; where it cannot be gone on with, write it anew."""
         if found.goes_on:
+            self._held = {*picture_prints(found.start).values()}
             self._back, self._forth = len(found.history.done), len(found.history.undone)
             return
-        self._begin(head)
+        self._begin(head, found.start)
         if found.project is not found.start:
-            self._append(whole(found.project))
+            self._append(whole(found.project, self._held))
+            self._held |= {*picture_prints(found.project).values()}
 
     def _journal_for(self, path: Path) -> tuple[Journal | None, str | None]:
         """The journal of a file: beside it, else in the state folder; else why there is none."""
@@ -199,7 +207,7 @@ class Keeper:
             self.close()
         self.path, self._journal, self.problem = target, journal, problem
         self._saved_print = print_of(data)
-        self._begin(head_of_saved(data))
+        self._begin(head_of_saved(data), project)
 
     def _write(self, target: Path, data: bytes, new: Journal | None) -> None:
         """Write the file, noted before in the journal: a crash between both is then understood."""
@@ -217,9 +225,10 @@ class Keeper:
                 f"“{target.name}” was changed by another program since it was opened."
             )
 
-    def _begin(self, head: Entry) -> None:
+    def _begin(self, head: Entry, start: Project) -> None:
         """A new journal in place of the old one; where that fails, work goes on without."""
         self._back = self._forth = 0
+        self._held = {*picture_prints(start).values()}
         if self._journal is None:
             return
         try:

@@ -7,8 +7,18 @@ from pathlib import Path
 from typing import Any
 
 from wedgework.bench.history import Done, History
-from wedgework.bench.journal import VERSION, Entry, Lines, edits_print, print_of, read_lines
+from wedgework.bench.journal import (
+    VERSION,
+    Entry,
+    Lines,
+    edits_print,
+    picture_prints,
+    print_of,
+    read_lines,
+    with_pictures,
+)
 from wedgework.edits import decode_plain
+from wedgework.edits.pictures import AddPicture
 from wedgework.files.atomic import read_whole
 from wedgework.files.wedge import read_wedge
 from wedgework.pattern.document import Project
@@ -123,6 +133,8 @@ class _Replay:
     def __init__(self, start: Project) -> None:
         self.project = start
         self.history = History()
+        self._held: dict[str, bytes] = {}
+        self._hold_pictures()
 
     def run(self, entries: list[Entry]) -> str | None:
         """Replay; what stops it, as a sentence, or None. What was done before that stays."""
@@ -138,7 +150,9 @@ class _Replay:
             self._edit(entry)
         elif "whole" in entry:
             self.history.clear()
-            self.project = read_wedge(entry["whole"].encode())
+            bare = read_wedge(entry["whole"].encode())
+            self.project = with_pictures(bare, entry.get("pictures", {}), self._held)
+            self._hold_pictures()
         elif "undo" in entry:
             step = self.history.back()
             self.project = step.before if step else self.project
@@ -153,3 +167,11 @@ class _Replay:
             after = edit.apply(after)
         self.history.push(Done(text=entry["text"], edits=edits, before=self.project, after=after))
         self.project = after
+        if any(isinstance(edit, AddPicture) for edit in edits):
+            self._hold_pictures()
+
+    def _hold_pictures(self) -> None:
+        """Remember the bytes of every photograph, so that a later line may name them."""
+        pictures = self.project.pictures
+        self._held |= {kept: pictures[own].data for own, kept in
+                       picture_prints(self.project).items()}  # fmt: skip

@@ -85,6 +85,9 @@ def _keys() -> str:
         ("Alt", "Let go of snapping"),
         ("Esc", "One step back; never more than the present drag"),
         ("Figures in a drag", "Type the number instead of pulling to it"),
+        ("C while an outline is drawn", "The last point: a corner, or passed smoothly"),
+        ("Backspace while points are set", "Take the last point back"),
+        ("Shift while an outline is drawn", "A point of a curve; on the first point: on the fold"),
         ("Alt+1 … Alt+7", "Go to a step"),
     ))  # fmt: skip
     return f"<h3>Tools</h3>{tools}<h3>Hand</h3>{hand}<h3>Everything else</h3>{actions}"

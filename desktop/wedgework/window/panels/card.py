@@ -46,7 +46,8 @@ SHARES: Final = 100
 """Steps of a slider: hundredths."""
 
 AREA_UNITS: Final = {Unit.IN: (645.16, "in²", 2)}
-DEED_WORDS: Final = {"fit_chosen": "Show it large", "delete": "Delete"}
+DEED_WORDS: Final = {"fit_chosen": "Show it large", "delete": "Delete",
+                     "photographs": "Show or hide all"}  # fmt: skip
 """Words of deeds where it is plain what is meant; the menu says it in full."""
 
 PLAIN_AREA: Final = (100.0, "cm²", 1)
