@@ -6,11 +6,17 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction
+from PySide6.QtTest import QTest
 
 from tests import small
+from tests.edits.test_across import joints_deg
+from tests.window import hand
 from tests.window.test_table import pixels, shown
 from wedgework.bench import Move, Press, Release
 from wedgework.edits import decode_plain
+from wedgework.files.wedge import write_wedge
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.bends import bent_edges, placed_bends
@@ -93,3 +99,47 @@ def test_an_edge_that_is_smoothed_shows_its_comb_with_the_one_before(qtbot):
 def test_straight_edges_have_no_comb(qtbot):
     table = shown(qtbot, small.square())
     assert placed_bends(table.look, table.bench, ("p.e1", "p")) == []
+
+
+# In the window, as a maker does it
+
+
+@pytest.fixture
+def at_hem(window, tmp_path):
+    """The window with a hem over three pieces that has a dent and a peak."""
+    path = tmp_path / "hem.wedge"
+    path.write_bytes(write_wedge(small.panelled_hem()))
+    window.filing.open(path)
+    QTest.qWait(150)
+    return window
+
+
+def at(window, x, y):
+    return window.table.mapToGlobal(window.table.view.to_px((x, y)).toPoint())
+
+
+def test_a_hem_over_three_pieces_is_drawn_as_one_line(at_hem):
+    window = at_hem
+    window.hand.take("across")
+    hand.click(at(window, 50, 2))
+    assert ghosts(window.table) == ["g", "b"]
+    for x, y in ((60, -2), (130, 0), (210, 4)):
+        hand.click(at(window, x, y))
+    window.table.setFocus()
+    hand.key(Qt.Key.Key_Return)
+    project = window.bench.project
+    assert joints_deg(project) == pytest.approx([180.0, 180.0], abs=1e-6)
+    assert window.bench.history[-1].text.startswith("Draw the line")
+
+
+def test_a_hem_is_drawn_through_by_a_command(at_hem):
+    at_hem.bench.choose(("g.e1",))
+    at_hem.findChild(QAction, "true_line").trigger()
+    assert joints_deg(at_hem.bench.project) == pytest.approx([180.0, 180.0], abs=1e-6)
+
+
+def test_what_is_part_of_no_line_is_told_so(at_hem):
+    before = at_hem.bench.project
+    at_hem.bench.choose(("f",))
+    at_hem.findChild(QAction, "true_line").trigger()
+    assert at_hem.bench.project is before

@@ -10,6 +10,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QInputDialog
 
 from wedgework.bench import Change, Enter
+from wedgework.bench.joined import line_of
 from wedgework.bench.pinning import edit_pinning
 from wedgework.bench.removing import edits_removing
 from wedgework.checks import Finding, Mend
@@ -88,6 +89,7 @@ class Deeds:
             "true_both": lambda: self.true("both"),
             "true_a": lambda: self.true("a"),
             "true_b": lambda: self.true("b"),
+            "true_line": self.true_line,
             "shape": self.shape,
             "hold": lambda: self._on_seam("hold_seam"),
             "hold_shape": lambda: self._on_seam("hold_seam", kind="shape"),
@@ -315,6 +317,15 @@ class Deeds:
     def true(self, side: str) -> None:
         """True the chosen seam."""
         self._on_seam("true_seam", change=side)
+
+    def true_line(self) -> None:
+        """Draw the line through that the chosen edge is part of, or that ends the chosen seam."""
+        own = next(iter(self._bench.chosen), "")
+        joined = line_of(self._bench.project, own)
+        if joined is None:
+            self._window.status.refuse("Choose an edge of a hem, a neckline or an armhole first.")
+        elif self.do_plain({"edit": "true_across", "edges": list(joined.edges)}):
+            self._window.status.say(f"Drawn through: {joined.names}.")
 
     def _on_seam(self, edit: str, **more: object) -> None:
         seam = self._window.seam.seam_id

@@ -62,6 +62,7 @@ KINDS: Final[dict[str, tuple[str, ...]]] = {
     "first": ("edge",), "second": ("edge",), "about": ("edge",), "a": ("edge",), "b": ("edge",),
     "seam": ("seam", "dart"), "dart": ("dart",), "darts": ("dart",), "corner": ("corner",),
     "mark": ("notch", "hole"), "marks": ("notch", "hole"), "notches": ("notch",),
+    "between": ("notch",),
     "holes": ("hole",), "line": ("line",), "label": ("label",), "level": ("level",),
     "sheet": ("sheet",), "other": ("piece",), "by": ("edge", "line"), "seams": ("seam",),
     "picture": ("photograph",),
