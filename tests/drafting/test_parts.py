@@ -8,6 +8,7 @@ import pytest
 
 from tests.drafting.making import block, draft, placed
 from wedgework.checks import check
+from wedgework.geometry.crossing import crosses_itself
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.errors import DraftRefused
 from wedgework.pattern.seams import measure_seam
@@ -124,3 +125,43 @@ def test_the_facing_of_an_armhole_lies_on_the_garment():
     seam = project.seams["facing.seam"]
     assert seam.laid_on
     assert abs(measure_seam(project, seam).difference_mm) < 1e-9
+
+
+@pytest.mark.parametrize("shape", ["pointed", "rounded", "square"])
+@pytest.mark.parametrize("more", [{"wider_at_fold_mm": 40}, {"wider_at_end_mm": 25},
+    {"wider_at_fold_mm": 30, "wider_at_end_mm": 20}])  # fmt: skip
+def test_a_collar_may_be_wider_at_its_ends(shape, more):
+    project = placed("collar", block(), neckline=NECK, width_mm=60, shape=shape, **more)
+    collar = project.pieces["collar"]
+    assert not crosses_itself([edge.curve for edge in collar.edges])
+    ends = {edge.name: length_mm(edge.curve) for edge in collar.edges}
+    fold = collar.fold_edge.split(".")[1]
+    other = "last" if fold == "first" else "first"
+    assert ends[fold] == pytest.approx(60 + more.get("wider_at_fold_mm", 0), abs=1e-6)
+    assert ends[other] == pytest.approx(60 + more.get("wider_at_end_mm", 0), abs=1e-6)
+
+
+def test_folds_of_a_wider_hem_keep_the_underlay_and_widen_what_is_seen():
+    made = draft("pleated_skirt", waist_mm=720, length_mm=300, pleats=24, hem_mm=1500)
+    first, second = made.pieces[0].lines[:2]
+    assert math.dist(first.curve.end, second.curve.end) == pytest.approx(30.0, abs=0.01)
+    assert math.dist(first.curve.start, second.curve.start) == pytest.approx(62.5, abs=0.05)
+
+
+@pytest.mark.parametrize("turned_back", [True, False])
+def test_a_cuff_is_as_long_as_the_hem_that_it_is_set_on(turned_back):
+    sleeved = block(sleeves="long")
+    project = placed("cuff", sleeved, along=["sleeve.hem"], width_mm=50, turned_back=turned_back)
+    assert abs(measure_seam(project, project.seams["cuff.seam"]).difference_mm) < 1e-9
+    assert project.pieces["cuff"].cutting == "pair"
+    assert not [one for one in check(project) if one.grave == "stops_cutting"]
+
+
+def test_a_gusset_has_four_sides_as_long_as_its_slit():
+    made = draft("gusset", length_mm=90, width_mm=60)
+    assert [length_mm(edge.curve) for edge in made.pieces[0].edges] == pytest.approx([90] * 4)
+
+
+def test_a_gusset_wider_than_its_sides_reach_is_refused():
+    with pytest.raises(DraftRefused, match="do not reach"):
+        draft("gusset", length_mm=90, width_mm=200)

@@ -261,3 +261,15 @@ def test_a_binding_covers_both_sides():
     # 2 b + S + pi/2 t: 17.03 (plane geometry).
     numbers = draft("binding", length_mm=900, depth_mm=8, stack_mm=0.4, thickness_mm=0.4).numbers
     assert numbers["strip_width_mm"] == pytest.approx(17.03, abs=0.005)
+
+
+def test_a_pleated_skirt_with_a_wider_hem_is_a_sector():
+    # v_hem = 1500 / 24 = 62.5, 122.5 a pleat, 2940 in all; 148.97 degrees (plane geometry).
+    made = draft("pleated_skirt", waist_mm=720, length_mm=300, pleats=24, hem_mm=1500)
+    told = made.numbers
+    assert told["visible_hem_mm"] == pytest.approx(62.5)
+    assert told["hem_material_mm"] == pytest.approx(2940)
+    assert told["sector_deg"] == pytest.approx(148.97, abs=0.005)
+    for name, wanted in (("waist", 2160.0), ("hem", 2940.0)):
+        drawn = sum(chord_length(e.curve) for p in made.pieces for e in p.edges if e.name == name)
+        assert drawn == pytest.approx(wanted, abs=0.01)

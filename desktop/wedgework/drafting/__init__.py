@@ -30,6 +30,12 @@ from wedgework.drafting.draft import Draft
 from wedgework.drafting.flare import FlaredSkirtNumbers, draft_flared_skirt
 from wedgework.drafting.numbers import Numbers, said
 from wedgework.drafting.pleats import PleatedSkirtNumbers, draft_pleated_skirt
+from wedgework.drafting.small_parts import (
+    CuffNumbers,
+    GussetNumbers,
+    draft_cuff,
+    draft_gusset,
+)
 from wedgework.drafting.sources import measured_sources, sources_of
 from wedgework.drafting.tube import TubeNumbers, draft_tube
 from wedgework.pattern.arguments import arguments_of, first_paragraph
@@ -61,6 +67,8 @@ KINDS: Final[tuple[Kind, ...]] = (
     Kind(name="strip", numbers=StripNumbers, draft=draft_strip),
     Kind(name="binding", numbers=BindingNumbers, draft=draft_binding),
     Kind(name="bow", numbers=BowNumbers, draft=draft_bow),
+    Kind(name="gusset", numbers=GussetNumbers, draft=draft_gusset),
+    Kind(name="cuff", numbers=CuffNumbers, draft=draft_cuff),
 )
 
 _BY_NAME: Final = {kind.name: kind for kind in KINDS}

@@ -15,6 +15,7 @@ from wedgework.drafting.sources import Refs
 from wedgework.drafting.strips import (
     Strip,
     cutting_along,
+    even,
     joint_notches,
     rectangle,
     strip_piece,
@@ -82,7 +83,7 @@ def draft_band(numbers: BandNumbers, project: Project) -> Draft:
         told: dict[str, Number] = {"length_mm": length, "outer_edge_mm": length,
             "width_mm": numbers.width_mm}  # fmt: skip
         return Draft(pieces=(rectangle("band", length, numbers.width_mm),), numbers=told)
-    strip = Strip(name="band", joined=line.curve, outer=aside(line.curve, -numbers.width_mm),
+    strip = Strip(name="band", joined=line.curve, outer=even(aside(line.curve, -numbers.width_mm)),
         inside=False, role="edge")  # fmt: skip
     return _along(strip, line, numbers.width_mm)
 
@@ -93,7 +94,7 @@ def draft_facing(numbers: FacingNumbers, project: Project) -> Draft:
     width = numbers.width_mm - numbers.smaller_mm
     if width <= 0.0:
         raise DraftRefused("The facing would stay back by more than it is wide.")
-    outer = aside(line.curve, width)
+    outer = even(aside(line.curve, width))
     strip = Strip(name="facing", joined=line.curve, outer=outer, inside=True, role="edge")
     return _along(strip, line, width)
 
@@ -101,7 +102,7 @@ def draft_facing(numbers: FacingNumbers, project: Project) -> Draft:
 def _along(strip: Strip, line: GarmentLine, width_mm: float) -> Draft:
     told: dict[str, Number] = {
         "length_mm": length_mm(strip.joined),
-        "outer_edge_mm": length_mm(strip.outer),
+        "outer_edge_mm": _outer_mm(strip),
         "width_mm": width_mm,
         "turning_deg": math.degrees(line.turning_rad),
     }
@@ -113,9 +114,13 @@ def _along(strip: Strip, line: GarmentLine, width_mm: float) -> Draft:
         numbers=told,
         steps=(
             f"free edge = {line.length_mm:.1f} {sign} {width_mm:.1f} x "
-            f"{line.turning_rad:.4f} rad = {length_mm(strip.outer):.1f} mm",
+            f"{line.turning_rad:.4f} rad = {_outer_mm(strip):.1f} mm",
         ),
     )
+
+
+def _outer_mm(strip: Strip) -> float:
+    return sum(length_mm(one.curve) for one in strip.outer)
 
 
 def draft_strip(numbers: StripNumbers, project: Project) -> Draft:

@@ -15,11 +15,19 @@ from typing import Annotated
 
 from msgspec import Meta
 
+from wedgework.drafting.collar_shape import Shape, outer_sides
 from wedgework.drafting.draft import Draft, Number
-from wedgework.drafting.lines import GarmentLine, aside, bent_by, garment_line
+from wedgework.drafting.lines import GarmentLine, bent_by, garment_line
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.sources import Refs
-from wedgework.drafting.strips import Strip, cutting_along, joint_notches, strip_piece, strip_seam
+from wedgework.drafting.strips import (
+    Fold,
+    Strip,
+    cutting_along,
+    joint_notches,
+    strip_piece,
+    strip_seam,
+)
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.tolerances import SUM_RELATIVE
 from wedgework.pattern.document import Project
@@ -38,6 +46,23 @@ class CollarNumbers(Numbers, frozen=True, kw_only=True):
     overlap_mm: Annotated[
         NotNegativeMm | None, Meta(description="by how much front and back overlap at the shoulder")
     ] = None
+    wider_at_fold_mm: Annotated[
+        NotNegativeMm, Meta(description="how much wider it is where it is cut on the fold")
+    ] = 0.0
+    wider_at_end_mm: Annotated[
+        NotNegativeMm, Meta(description="how much wider it is where it ends")
+    ] = 0.0
+    shape: Annotated[
+        Shape, Meta(description="how it gets wider there: to a point, rounded, or as a square flap")
+    ] = "pointed"
+
+
+def _wider(numbers: CollarNumbers, fold: Fold) -> tuple[float, float]:
+    """How much wider the collar is at the first and at the last end of its neckline."""
+    at_fold, at_end = numbers.wider_at_fold_mm, numbers.wider_at_end_mm
+    if fold is None:
+        return at_end, at_end
+    return (at_fold, at_end) if fold == "first" else (at_end, at_fold)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,12 +91,12 @@ def draft_collar(numbers: CollarNumbers, project: Project) -> Draft:
             f"{shoulder_mm:.0f} mm allows: make it narrower, or let it stand higher."
         )
     neck = bent_by(along.curve, turn.turn_rad)
-    outer = aside(neck, numbers.width_mm)
-    strip = Strip(name="collar", joined=neck, outer=outer, inside=True)
     cutting, fold = cutting_along(along)
+    outer = outer_sides(neck, numbers.width_mm, _wider(numbers, fold), numbers.shape)
+    strip = Strip(name="collar", joined=neck, outer=tuple(outer), inside=True)
     told: dict[str, Number] = {
         "neck_edge_mm": length_mm(neck),
-        "outer_edge_mm": length_mm(outer),
+        "outer_edge_mm": sum(length_mm(one.curve) for one in outer),
         "turn_deg": math.degrees(turn.turn_rad),
         "stand_mm": turn.stand_mm,
         "overlap_mm": turn.overlap_mm,

@@ -8,7 +8,7 @@ inner waist, so the middle layer's waist is W + 3 pi t (plane geometry).
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, Final, Literal, TypeAlias
 
@@ -62,6 +62,9 @@ class PleatedSkirtNumbers(Numbers, frozen=True, kw_only=True):
         Mm, Meta(description="how much lower the waist is worn at the front")
     ] = 0.0
     hem_dip_mm: Annotated[Mm, Meta(description="how much lower the hem is at the front")] = 0.0
+    hem_mm: Annotated[
+        PositiveMm | None, Meta(description="girth of a wider hem, the underlay staying as it is")
+    ] = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,12 +74,18 @@ class Pleating:
     count: int
     visible: float
     underlay: float
+    visible_hem: float
     strips: tuple[int, ...]
 
     @property
     def pitch(self) -> float:
-        """Visible width and underlay together."""
+        """Visible width and underlay together, at the waist."""
         return self.visible + self.underlay
+
+    @property
+    def hem_pitch(self) -> float:
+        """Visible width and underlay together, at the hem."""
+        return self.visible_hem + self.underlay
 
 
 def pleating(numbers: PleatedSkirtNumbers) -> Pleating:
@@ -95,16 +104,33 @@ def pleating(numbers: PleatedSkirtNumbers) -> Pleating:
         )
     underlay = 2.0 * visible if numbers.underlay_mm is None else numbers.underlay_mm
     _refuse_underlay(numbers, visible, underlay)
-    room = numbers.sheet_width_mm - numbers.lap_mm - numbers.overlap_mm
-    most = math.floor(room / (visible + underlay) + WHOLE_COUNT)
+    hem = visible if numbers.hem_mm is None else numbers.hem_mm / count
+    if hem < visible:
+        raise DraftRefused(
+            f"A hem of {numbers.hem_mm:.0f} mm is narrower than the waist: pleats only get wider."
+        )
+    return Pleating(
+        count=count,
+        visible=visible,
+        underlay=underlay,
+        visible_hem=hem,
+        strips=_strips(numbers, count, hem + underlay),
+    )
+
+
+def _strips(numbers: PleatedSkirtNumbers, count: int, pitch: float) -> tuple[int, ...]:
+    """How many pleats each strip takes, as evenly as may be; the last takes the overlap too."""
+    most = math.floor((numbers.sheet_width_mm - numbers.lap_mm) / pitch + WHOLE_COUNT)
     if most < 1:
         raise DraftRefused(
-            f"One pleat takes {visible + underlay:.1f} mm and does not fit on a sheet "
+            f"One pleat takes {pitch:.1f} mm and does not fit on a sheet "
             f"{numbers.sheet_width_mm:.0f} mm wide: take more pleats or less underlay."
         )
     strips = math.ceil(count / most)
-    even = [count // strips + (1 if number < count % strips else 0) for number in range(strips)]
-    return Pleating(count=count, visible=visible, underlay=underlay, strips=tuple(even))
+    last = math.floor((numbers.sheet_width_mm - numbers.overlap_mm) / pitch + WHOLE_COUNT)
+    if count // strips > last:
+        strips += 1
+    return tuple(count // strips + (number < count % strips) for number in range(strips))
 
 
 def _refuse_underlay(numbers: PleatedSkirtNumbers, visible: float, underlay: float) -> None:
@@ -140,35 +166,34 @@ def length_at(numbers: PleatedSkirtNumbers, turn_rad: float) -> float:
 
 def _strip(numbers: PleatedSkirtNumbers, pleats: Pleating, index: int) -> Piece:
     """One strip, its waist along the top; x runs on from strip to strip, from centre back."""
-    before = sum(pleats.strips[:index])
-    count = pleats.strips[index]
+    before, count = sum(pleats.strips[:index]), pleats.strips[index]
     start, end = before * pleats.pitch, (before + count) * pleats.pitch
-    is_last = index == len(pleats.strips) - 1
-    end += numbers.overlap_mm if is_last else 0.0
+    end += numbers.overlap_mm if index == len(pleats.strips) - 1 else 0.0
     name = f"strip_{index + 1}"
-
-    def top(x: float) -> float:
-        return -numbers.waist_drop_mm * _front(pleats, x)
-
-    def hem(x: float) -> float:
-        return -numbers.length_mm - numbers.hem_dip_mm * _front(pleats, x)
-
-    shift = index * GAP_MM
-    waist = _dipped(top, start, end, shift, level=numbers.waist_drop_mm == 0.0)
-    low = _dipped(hem, start, end, shift, level=numbers.hem_dip_mm == 0.0)
+    cloth = Cloth(pleats=pleats, numbers=numbers, middle=(start + end) / 2.0, shift=index * GAP_MM)
+    waist, low = cloth.along(start, end, 0.0), cloth.along(start, end, 1.0)
     sides = [
         Side(role="hem", curve=low, finish="hem"),
         Side(role="last", curve=line(low.end, waist.end)),
         Side(role="waist", curve=reversed_curve(waist)),
         Side(role="first", curve=line(waist.start, low.start)),
     ]
+    tops, hems = (_folds(numbers, pleats, (before, count), at) for at in (0.0, 1.0))
     lines = tuple(
-        Line(id=f"{name}.fold{number}", kind="fold", name="fold",
-            curve=line((x + shift, hem(x)), (x + shift, top(x))))
-        for number, x in enumerate(_folds(numbers, pleats, before, count), start=1)
-    )  # fmt: skip
-    return Piece(id=name, name=name.replace("_", " ").capitalize(),
-        edges=ring_of_sides(name, sides), lines=lines)  # fmt: skip
+        Line(
+            id=f"{name}.fold{number}",
+            kind="fold",
+            name="fold",
+            curve=line(cloth.place(hem, 1.0), cloth.place(top, 0.0)),
+        )
+        for number, (top, hem) in enumerate(zip(tops, hems, strict=True), start=1)
+    )
+    return Piece(
+        id=name,
+        name=name.replace("_", " ").capitalize(),
+        edges=ring_of_sides(name, sides),
+        lines=lines,
+    )
 
 
 def _front(pleats: Pleating, x: float) -> float:
@@ -180,31 +205,66 @@ def _front(pleats: Pleating, x: float) -> float:
     return (1.0 + math.cos(azimuth)) / 2.0
 
 
-def _dipped(
-    height: Callable[[float], float], start: float, end: float, shift: float, *, level: bool
-) -> Curve:
-    if level:
-        return line((start + shift, height(start)), (end + shift, height(end)))
-    places = np.linspace(start, end, SAMPLES)
-    return smooth_through([(x + shift, height(float(x))) for x in places])
+@dataclass(frozen=True, kw_only=True)
+class Cloth:
+    """Where a place of a strip lies on the table: x along its waist, and the way down to the hem.
+
+    A strip with a wider hem is a sector: of the angle by which its hem is longer than its waist,
+    over its length.
+    """
+
+    pleats: Pleating
+    numbers: PleatedSkirtNumbers
+    middle: float
+    shift: float
+
+    @property
+    def bend(self) -> float:
+        """Turning of the strip by length of its waist, in rad by mm; 0 for a straight one."""
+        pleats = self.pleats
+        return (pleats.hem_pitch - pleats.pitch) / (pleats.pitch * self.numbers.length_mm)
+
+    def depth(self, x: float, down: float) -> float:
+        """How far below the waist at the back; `down` is 0 at the waist and 1 at the hem."""
+        front = _front(self.pleats, x)
+        waist = self.numbers.waist_drop_mm * front
+        return waist + down * (self.numbers.length_mm + self.numbers.hem_dip_mm * front - waist)
+
+    def place(self, x: float, down: float) -> tuple[float, float]:
+        """The place on the table, in mm."""
+        depth = self.depth(x, down)
+        if self.bend == 0.0:
+            return x + self.shift, -depth
+        radius, turn = 1.0 / self.bend, (x - self.middle) * self.bend
+        reach = radius + depth
+        spread = self.middle * self.pleats.hem_pitch / self.pleats.pitch
+        return spread + self.shift + reach * math.sin(turn), radius - reach * math.cos(turn)
+
+    def along(self, start: float, end: float, down: float) -> Curve:
+        """The waist, the hem, or a line between, from one x to another."""
+        dip = (self.numbers.waist_drop_mm, self.numbers.hem_dip_mm)[round(down)]
+        if self.bend == 0.0 and dip == 0.0:
+            return line(self.place(start, down), self.place(end, down))
+        return smooth_through([self.place(x, down) for x in np.linspace(start, end, SAMPLES)])
 
 
 def _folds(
-    numbers: PleatedSkirtNumbers, pleats: Pleating, before: int, count: int
+    numbers: PleatedSkirtNumbers, pleats: Pleating, strip: tuple[int, int], down: float
 ) -> Iterator[float]:
-    """Where the strip is folded, in order along it; every join lies in hidden material.
+    """Where a strip (pleats before it, its own) is folded, by x of its waist, in order.
 
-    A knife pleat: half the underlay, the visible width, half the underlay. A box pleat hides half
-    of its underlay on each side, folded twice each; an inverted one is the same the other way out.
+    Every join lies in hidden material. A knife pleat: half the underlay, the visible width, half
+    the underlay. A box pleat hides half of its underlay on each side, folded twice each; an
+    inverted one is the same the other way out. At a wider hem the visible part alone is wider.
     """
-    half = pleats.underlay / 2.0
+    before, count = strip
+    visible = pleats.visible + down * (pleats.visible_hem - pleats.visible)
+    half, whole = pleats.underlay / 2.0, pleats.underlay + visible
+    folds = [half, half + visible]
+    if numbers.style != "knife":
+        folds = [half / 2.0, half, half + visible, half * 1.5 + visible]
     for number in range(before, before + count):
-        at = number * pleats.pitch
-        if numbers.style == "knife":
-            yield from (at + half, at + half + pleats.visible)
-        else:
-            yield from (at + half / 2.0, at + half, at + half + pleats.visible,
-                at + half * 1.5 + pleats.visible)  # fmt: skip
+        yield from ((number + fold / whole) * pleats.pitch for fold in folds)
 
 
 def _seams(numbers: PleatedSkirtNumbers, strips: int) -> Iterator[Seam]:
@@ -229,6 +289,11 @@ def _numbers(numbers: PleatedSkirtNumbers, pleats: Pleating) -> dict[str, Number
         "strips": len(pleats.strips),
         "pleats_in_strips": [str(count) for count in pleats.strips],
         "finished_waist_mm": pleats.count * pleats.visible - 3.0 * math.pi * thickness,
+        "visible_hem_mm": pleats.visible_hem,
+        "hem_material_mm": pleats.count * pleats.hem_pitch,
+        "sector_deg": math.degrees(
+            pleats.count * (pleats.hem_pitch - pleats.pitch) / numbers.length_mm
+        ),
         "outside_waist_mm": waist + 6.0 * math.pi * thickness,
         "front_length_mm": length_at(numbers, 0.0),
         "side_length_mm": length_at(numbers, math.pi / 2.0),

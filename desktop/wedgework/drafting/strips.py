@@ -18,26 +18,31 @@ Fold: TypeAlias = Literal["first", "last"] | None
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Strip:
-    """A strip between the line that it is joined along and its outer edge, walked alike.
+    """A strip between the line that it is joined along and its outer sides, walked alike.
 
     `inside`: it lies on the same side of the line as the garment, so it is laid on.
     """
 
     name: str
     joined: Curve
-    outer: Curve
+    outer: tuple[Side, ...]
     inside: bool
     role: str = "neck"
 
 
+def even(curve: Curve) -> tuple[Side, ...]:
+    """An outer edge of one side."""
+    return (Side(role="outer", curve=curve),)
+
+
 def strip_piece(strip: Strip, cutting: Cutting, fold: Fold) -> Piece:
     """The piece of a strip; its ends are straight, and one is the fold where it has one."""
-    first = line(strip.outer.start, strip.joined.start)
-    last = line(strip.joined.end, strip.outer.end)
+    first = line(strip.outer[0].curve.start, strip.joined.start)
+    last = line(strip.joined.end, strip.outer[-1].curve.end)
     sides = [
         Side(role=strip.role, curve=strip.joined),
         Side(role="last", curve=last, finish="fold" if fold == "last" else "open"),
-        Side(role="outer", curve=reversed_curve(strip.outer)),
+        *(Side(role=one.role, curve=reversed_curve(one.curve)) for one in reversed(strip.outer)),
         Side(role="first", curve=first, finish="fold" if fold == "first" else "open"),
     ]
     if not strip.inside:
