@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from typing import Any
 
-from wedgework.geometry.length import length_mm
 from wedgework.pattern.body import MEASURES
-from wedgework.pattern.document import Edge, Level, Project, Sheet
+from wedgework.pattern.document import Level, Project, Sheet
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines, level_width_mm
-from wedgework.pattern.lookup import edge_in, seams_of
+from wedgework.pattern.lookup import edge_in
 from wedgework.window.panels.card_photographs import photograph_page
 from wedgework.window.panels.card_pieces import (
     MOST_LINKS,
@@ -22,9 +20,7 @@ from wedgework.window.panels.card_pieces import (
 )
 from wedgework.window.panels.card_pins import pin_page
 from wedgework.window.panels.card_rows import (
-    FINISHES,
     MARKINGS,
-    SEVERAL,
     CardPage,
     CardRow,
     CardWishes,
@@ -35,7 +31,8 @@ from wedgework.window.panels.card_rows import (
     typed,
 )
 from wedgework.window.panels.card_seams import mark_page, seam_page
-from wedgework.window.things import called, kind_of
+from wedgework.window.panels.card_several import several_page
+from wedgework.window.things import kind_of
 
 
 def page_of(
@@ -44,7 +41,7 @@ def page_of(
     """The page of what is chosen; of the project where nothing is, of the body in Measure."""
     there = [own for own in ids if kind_of(project, own)]
     if len(there) > 1:
-        return _many(project, there)
+        return several_page(project, there)
     if there:
         return _one(project, there[0], wishes or CardWishes())
     return _body(project) if step == "Measure" else _whole(project)
@@ -148,53 +145,6 @@ def _sheet(_project: Project, sheet: Sheet) -> CardPage:
                 tip="Rubber tears from slits: there they are dashes of a pen"),
     )  # fmt: skip
     return CardPage(heading=sheet.name or sheet.id, kind="sheet", rows=rows)
-
-
-# Several things
-
-
-def _many(project: Project, ids: list[str]) -> CardPage:
-    edges = [edge for own in ids if (edge := _edge_of(project, own)) is not None]
-    rows = [*_settings_of_all(project, edges)] if edges else []
-    rows += [link(own, kind_of(project, own), called(project, own), own) for own in
-             ids[: 2 * MOST_LINKS]]  # fmt: skip
-    if len(ids) > 2 * MOST_LINKS:
-        rows.append(read("more", "more", "count", len(ids) - 2 * MOST_LINKS))
-    deeds = ("join_chosen",) if len(edges) == 2 else ()
-    return CardPage(heading=f"{len(ids)} things", kind="chosen", rows=tuple(rows),
-                    deeds=(*deeds, "fit_chosen"))  # fmt: skip
-
-
-def _settings_of_all(project: Project, edges: list[Edge]) -> Iterator[CardRow]:
-    """What can be set for all edges at once; a value that they do not share is left blank."""
-    ids = [edge.id for edge in edges]
-    whole = math.fsum(length_mm(edge.curve) for edge in edges)
-    yield read("length", "together", "length", whole, "Lengths of all chosen edges")
-    allowances = {float(edge.allowance_mm) for edge in edges}
-    yield typed("allowance", "allowance", "length", allowances.pop() if len(allowances) == 1 else
-                None, lambda value: [{"edit": "set_allowance", "edges": ids, "mm": value}],
-                tip="For all chosen edges")  # fmt: skip
-    if not any(seams_of(project, own) for own in ids):
-        yield _finish_of_all(edges)
-
-
-def _finish_of_all(edges: list[Edge]) -> CardRow:
-    ids = [edge.id for edge in edges]
-    finishes = {edge.finish for edge in edges}
-    is_one = len(finishes) == 1
-
-    def changed(value: str) -> list[EditData]:
-        return [{"edit": "set_finish", "edges": ids, "finish": value}] if value else []
-
-    return CardRow(key="finish", words="finish", kind="choice",
-                   value=finishes.pop() if is_one else "",
-                   choices=FINISHES if is_one else SEVERAL + FINISHES, edit=changed,
-                   tip="For all chosen edges")  # fmt: skip
-
-
-def _edge_of(project: Project, own: str) -> Edge | None:
-    owner = project.owners.get(own)
-    return None if owner is None else edge_in(project.pieces[owner], own)
 
 
 # The whole project
