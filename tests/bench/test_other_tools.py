@@ -267,3 +267,26 @@ def test_a_level_may_lie_at_another_height_on_each_piece():
     click(hand, 210, 40, shift=True)
     play(hand, Enter())
     assert [(one.piece, one.y_mm) for one in last_edit(hand).points] == [("a", 70), ("b", 40)]
+
+
+def test_a_typed_length_says_where_along_its_edge_a_cut_ends():
+    hand = click(hand_on(small.square(), "cut"), 40, 0)
+    play(hand, move(52, 100), Typed((45.0,)), move(10, 100), Enter())
+    (edit,) = hand.bench.history[-1].edits
+    assert (edit.to.edge, edit.to.at_mm) == ("p.e3", 45.0)
+
+
+def test_across_and_up_typed_from_the_last_point_is_what_a_cut_passes():
+    hand = click(hand_on(small.square(), "cut"), 40, 0)
+    play(hand, move(50, 50), Typed((10.0, 50.0)), Enter(), move(52, 100), press(52, 100))
+    (edit,) = hand.bench.history[-1].edits
+    assert edit.via_mm[0] == pytest.approx((50.0, 50.0))
+
+
+def test_points_of_a_line_are_typed_from_the_last_one():
+    hand = click(hand_on(small.square(), "draw"), 20, 20)
+    play(hand, Typed((30.0, 10.0)), Enter(), move(60, 60), Typed((10.0,)), Enter(), Enter())
+    (edit,) = hand.bench.history[-1].edits
+    first, second, third = edit.points_mm
+    assert second == (first[0] + 30.0, first[1] + 10.0)
+    assert third[0] - second[0] == pytest.approx(10.0 / math.sqrt(10.0))

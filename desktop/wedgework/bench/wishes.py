@@ -49,11 +49,11 @@ class Hint:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A number beside the pointer: a length (signed or not) in mm, or an angle in degrees."""
+    """A number beside the pointer: mm, an angle degrees; a difference is shown to be looked at."""
 
     words: str
     value: float
-    kind: Literal["length", "signed", "angle"] = "length"
+    kind: Literal["length", "signed", "difference", "angle"] = "length"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,8 @@
 """Cut a piece: press on its outline, then inside where the cut passes, then on the outline again.
 
-A drag from the outline to the outline cuts straight. Enter cuts to where the pointer last was.
+A drag from the outline to the outline cuts straight. Enter cuts to where the pointer last was. A
+typed length says how far along its edge the cut ends, or with across and up from the last point
+where it passes; Enter keeps that.
 """
 
 from __future__ import annotations
@@ -8,12 +10,28 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from wedgework.bench.gestures import Cancel, Enter, Gesture, Mm2, Move, Pointer, Press, Release
+from wedgework.bench.gestures import (
+    Cancel,
+    Enter,
+    Gesture,
+    Mm2,
+    Move,
+    Pointer,
+    Press,
+    Release,
+    Typed,
+    shift_between,
+    sum_of,
+)
 from wedgework.bench.gestures import is_drag as is_drag_from
+from wedgework.bench.tools.dragging import typed_shift
 from wedgework.bench.tools.places import Spot, spot_under
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Trace, Wish
+from wedgework.edits import Place
 from wedgework.edits.cut import CutPiece
+from wedgework.geometry.length import length_mm, point_at
+from wedgework.pattern.lookup import the_edge
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +41,17 @@ class Idle:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cutting:
-    """A cut has begun at a place; `via_mm` is what it passes, `to` where it would end now."""
+    """A cut has begun at a place; `via_mm` is what it passes, `to` where it would end now.
+
+    `typed_mm` is a point to pass that is typed and not set yet; `is_typed`, that `to` was typed.
+    """
 
     start: Spot
     via_mm: tuple[Mm2, ...] = ()
     to: Spot | None = None
+    pointer_mm: Mm2 | None = None
+    typed_mm: Mm2 | None = None
+    is_typed: bool = False
 
 
 State: TypeAlias = Idle | Cutting
@@ -50,7 +74,20 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
 
 def _step_cutting(state: Cutting, gesture: Gesture, scene: Scene) -> Answer:
     match gesture:
-        case Move():
+        case Typed(numbers) if numbers:
+            return _typed(state, numbers, scene)
+        case Press() | Enter() if state.typed_mm is not None:
+            return _passed(state, state.typed_mm)
+        case Press() if state.is_typed:
+            return _cut(state)
+        case Cancel():
+            return Idle(), (DropPreview(), _NO_TRACE)
+    return _step_by_hand(state, gesture, scene)
+
+
+def _step_by_hand(state: Cutting, gesture: Gesture, scene: Scene) -> Answer:
+    match gesture:
+        case Move() if state.typed_mm is None and not state.is_typed:
             return _followed(state, gesture, scene)
         case Press():
             return _pressed(state, gesture, scene)
@@ -59,10 +96,31 @@ def _step_cutting(state: Cutting, gesture: Gesture, scene: Scene) -> Answer:
             return (state, ()) if end is None else _cut(replace(state, to=end))
         case Enter() if state.to is not None:
             return _cut(state)
-        case Cancel():
-            return Idle(), (DropPreview(), _NO_TRACE)
         case _:
             return state, ()
+
+
+def _typed(state: Cutting, numbers: tuple[float, ...], scene: Scene) -> Answer:
+    """Where the cut ends along its edge, if one number is typed there; else what it passes."""
+    if len(numbers) == 1 and state.to is not None:
+        curve = the_edge(scene.project, state.to.place.edge).curve
+        at_mm = min(max(numbers[0], 0.0), length_mm(curve))
+        x, y = point_at(curve, at_mm).tolist()
+        to = replace(state.to, place=Place(state.to.place.edge, at_mm), at_mm=(x, y))
+        state = replace(state, to=to, is_typed=True)
+        trace = Trace((state.start.at_mm, *state.via_mm, to.at_mm))
+        return state, (Preview((_edit(state),)), trace, Hint("Enter cuts to here."))
+    last = (state.start.at_mm, *state.via_mm)[-1]
+    towards = (0.0, 0.0) if state.pointer_mm is None else shift_between(last, state.pointer_mm)
+    point = sum_of(last, typed_shift(numbers, towards))
+    trace = Trace((state.start.at_mm, *state.via_mm, point))
+    return replace(state, typed_mm=point, to=None), (DropPreview(), trace, Hint("Enter sets it."))
+
+
+def _passed(state: Cutting, point: Mm2) -> Answer:
+    """A point that the cut passes is set."""
+    state = Cutting(start=state.start, via_mm=(*state.via_mm, point))
+    return state, (Trace((state.start.at_mm, *state.via_mm)), Hint(_NEXT))
 
 
 def _begun(scene: Scene, press: Press) -> Answer:
@@ -77,7 +135,7 @@ _NEXT = "Press inside for a point that the cut passes, or on the outline where i
 
 def _followed(state: Cutting, move: Move, scene: Scene) -> Answer:
     end = _end(state, move, scene)
-    state = replace(state, to=end)
+    state = replace(state, to=end, pointer_mm=move.at_mm)
     points = (state.start.at_mm, *state.via_mm, end.at_mm if end else move.at_mm)
     if end is None:
         return state, (DropPreview(), Trace(points), Hint(_NEXT))
@@ -90,8 +148,7 @@ def _pressed(state: Cutting, press: Press, scene: Scene) -> Answer:
         return _cut(replace(state, to=end))
     if spot_under(scene, press, state.start.piece) is not None:  # where it began
         return state, ()
-    state = replace(state, via_mm=(*state.via_mm, press.at_mm), to=None)
-    return state, (Trace((state.start.at_mm, *state.via_mm)), Hint(_NEXT))
+    return _passed(state, press.at_mm)
 
 
 def _end(state: Cutting, pointer: Pointer, scene: Scene) -> Spot | None:

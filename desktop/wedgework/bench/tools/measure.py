@@ -160,7 +160,7 @@ def _step_told(state: Told, gesture: Gesture, scene: Scene) -> Answer:
         case Typed((wanted, *_)) if state.kind != "angle":
             return _told(state.kind, state.held, scene, wanted)
         case Enter():
-            return Idle(), (Commit((_pinning(state),)), Trace(), Overlay())
+            return Idle(), (Commit((_pinning(state),)), Trace(), Overlay(), Hint(_BEGIN))
         case _:
             return state, ()
 

@@ -190,11 +190,11 @@ def _behind(run: WalkedRun, at_mm: float) -> Iterator[Curve]:
 def _figures(state: Walking, seam: Seam, measure: SeamMeasure) -> Iterator[Figure]:
     on_a = min(state.at_mm, measure.a.length_mm)
     yield Figure("walked", state.at_mm)
-    yield Figure("A less B so far", gained_mm(measure, on_a), "signed")
+    yield Figure("A less B so far", gained_mm(measure, on_a), "difference")
     notches = passed(measure, on_a)
     if notches:
         last = notches[-1]
-        yield Figure(f"at notch {len(notches)}", last.gained_mm, "signed")
+        yield Figure(f"at notch {len(notches)}", last.gained_mm, "difference")
     if seam.wanted_mm:
         yield Figure("wanted at the end", seam.wanted_mm, "signed")
 

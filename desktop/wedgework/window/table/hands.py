@@ -165,7 +165,7 @@ class HandTable(Table):
 
     def _combed(self) -> Iterable[SeamId]:
         """Seams whose comb is shown: chosen ones, and those of chosen edges."""
-        if not self._wishes.combs:
+        if not self._wishes.combs or self.hand.overlay.ghosts:
             return ()
         shown = self.bench.shown
         found: dict[SeamId, None] = {}

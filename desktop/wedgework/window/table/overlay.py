@@ -73,6 +73,6 @@ def figure_row(look: Look, figure: Figure) -> tuple[str, str, bool]:
     wishes = look.wishes
     if figure.kind == "angle":
         return figure.words, f"{wishes.degrees(figure.value)}", False
-    is_signed = figure.kind == "signed"
-    said = wishes.in_list(figure.value, signed=is_signed)
-    return figure.words, said, is_signed and float(f"{figure.value:.1f}") != 0.0
+    said = wishes.in_list(figure.value, signed=figure.kind in {"signed", "difference"})
+    is_off = figure.kind == "difference" and float(f"{figure.value:.1f}") != 0.0
+    return figure.words, said, is_off
