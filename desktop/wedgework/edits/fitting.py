@@ -25,6 +25,9 @@ ROUNDS: Final = 30
 MOST_MOVED: Final = 8.0
 """A corner that has to go further than this for a difference has edges too much in one line."""
 
+TRIED_MM: Final = 1e-3
+"""A step so small shows how lengths grow to some 1e-5 of it, and is far above their rounding."""
+
 Seams: TypeAlias = tuple[Seam, Seam]
 
 
@@ -76,12 +79,14 @@ def _fitted(edges: tuple[Edge, Edge], over: Floats, counts: Floats) -> tuple[Edg
 def _growth(before: Curve, after: Curve) -> Floats:
     """By how much each of two edges grows as their corner moves, (2, 2): a row an edge.
 
-    Broyden's method starts from it: a straight edge grows along itself, a curved one about so.
+    Tried out, since the handle of a curved edge goes along; Broyden's method goes on from there.
     """
     one, other = end_tangent(before), start_tangent(after)
     if abs(one[0] * other[1] - one[1] * other[0]) < 1.0 / MOST_MOVED:
         raise _no_place()
-    return np.array([one, -other])
+    tried = [_drawn((before, after), after.start + step) for step in TRIED_MM * np.eye(2)]
+    lengths = measure_all([before, after, *tried[0], *tried[1]]).reshape(3, 2)
+    return np.asarray((lengths[1:] - lengths[0]).T / TRIED_MM)
 
 
 def _solved(slope: Floats, left: Floats) -> Floats:

@@ -57,6 +57,17 @@ HEADINGS: Final = (
 NAME, A, B, DIFFERENCE, ALLOWED, SHAPING, STATE, WANTED, DOME, HOLLOW = range(10)
 WIDTHS_PX: Final = (124, 68, 68, 112, 92, 88, 186, 92, 70, 76)
 FLAT_DEG = 5.0
+
+# Made once: Qt's flags are slow to put together, and a frame of a drag asks some thousand times.
+PLAIN: Final = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+TYPED: Final = PLAIN | Qt.ItemFlag.ItemIsEditable
+AT_LEFT: Final = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+AT_RIGHT: Final = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+SHOWN_ROLES: Final = frozenset({
+    Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole, Qt.ItemDataRole.TextAlignmentRole,
+    Qt.ItemDataRole.ForegroundRole, Qt.ItemDataRole.FontRole,
+})  # fmt: skip
+
 STATES = {"agrees": "agrees", "a_longer": "A is longer", "b_longer": "B is longer"}
 
 
@@ -155,6 +166,8 @@ class LedgerModel(QAbstractTableModel):
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         """What stands in a cell, and how."""
+        if role not in SHOWN_ROLES:
+            return None
         match role:
             case Qt.ItemDataRole.DisplayRole | Qt.ItemDataRole.EditRole:
                 return self._text(index.row(), index.column())
@@ -168,9 +181,7 @@ class LedgerModel(QAbstractTableModel):
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Names, what is wanted and what is allowed can be typed."""
-        plain = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        can_type = index.column() in {NAME, WANTED, ALLOWED}
-        return plain | Qt.ItemFlag.ItemIsEditable if can_type else plain
+        return TYPED if index.column() in {NAME, WANTED, ALLOWED} else PLAIN
 
     def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
         """Hand on what was typed; the row changes when the bench has kept it."""
@@ -237,8 +248,7 @@ def _state(measure: SeamMeasure, seam: Seam, hold: Hold | None) -> str:
 
 
 def _alignment(column: int) -> Qt.AlignmentFlag:
-    side = Qt.AlignmentFlag.AlignLeft if column in {NAME, STATE} else Qt.AlignmentFlag.AlignRight
-    return side | Qt.AlignmentFlag.AlignVCenter
+    return AT_LEFT if column in {NAME, STATE} else AT_RIGHT
 
 
 class KeepsColour(QStyledItemDelegate):
