@@ -18,9 +18,10 @@ from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.nearest import nearest
 from wedgework.geometry.turning import curvatures_at, joint_turnings_rad
 from wedgework.pattern.angles import corner_angle
+from wedgework.pattern.boundary import Side
 from wedgework.pattern.changes import new_project, with_edges_replaced, with_pieces
 from wedgework.pattern.document import Project, parse_ref
-from wedgework.pattern.laying import laid_together, line_through
+from wedgework.pattern.laying import joint_after, laid_together, line_through
 from wedgework.pattern.lookup import around_corner, the_edge
 from wedgework.pattern.seams import measure_seam
 
@@ -182,22 +183,39 @@ def test_inside_each_piece_the_line_stays_smooth():
         assert np.abs(kinks).max(initial=0.0) < 1e-7
 
 
-def test_a_ring_is_drawn_through_and_closes_where_it_closed():
+RING = ("p1.e1", "p2.e1", "p3.e1", "p4.e1")
+
+
+def bowed_ring() -> Project:
+    """Four panels round, one of which has a bowed seam and a hem that bows out."""
     project = small.ring_of_panels()
-    bowed = project.pieces["p2"]
+    bowed = project.pieces["p1"]
     edges = {
         edge.id: replace(edge, curve=small.bulging(edge.curve.start, edge.curve.end, 0.06))
         for edge in bowed.edges
-        if edge.id in {"p2.e1", "p2.e2"}
+        if edge.id in {"p1.e1", "p1.e2"}
     }
-    project = with_pieces(project, with_edges_replaced(bowed, edges))
-    ring = ("p1.e1", "p2.e1", "p3.e1", "p4.e1")
-    after = check_edit(TrueAcross(edges=ring, at_mm=90.0, by_mm=(0.0, -8.0)), project)
-    assert_true(project, after, ring)
+    return with_pieces(project, with_edges_replaced(bowed, edges))
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        TrueAcross(edges=RING),
+        TrueAcross(edges=RING, at_mm=90.0, by_mm=(0.0, -8.0)),
+        DrawAcross(edges=RING, points_mm=((0, 0), (50, -6), (140, 4), (240, 0))),
+    ],
+    ids=["through", "pulled", "drawn"],
+)
+def test_a_ring_is_drawn_through_and_goes_on_where_it_closes(edit):
+    project = bowed_ring()
+    after = check_edit(edit, project)
+    assert_true(project, after, RING)
+    closing = joint_after(after, Side("p4.e1", mirrored=False))
+    assert math.degrees(closing.angle_rad) == pytest.approx(180.0, abs=1e-6)
     for piece, corner in (("p1", "p1.c1"), ("p4", "p4.c2")):
-        at = [
-            around_corner(found.pieces[piece], corner)[1].curve.start for found in (project, after)
-        ]
+        pieces = (found.pieces[piece] for found in (project, after))
+        at = [around_corner(one, corner)[1].curve.start for one in pieces]
         assert at[0].tolist() == at[1].tolist()
 
 

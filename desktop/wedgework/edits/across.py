@@ -22,10 +22,10 @@ from wedgework.geometry.curve import Curve, Floats, Point, Points
 from wedgework.geometry.fair import Tangents, Through, fair_near
 from wedgework.geometry.fit import smooth_through
 from wedgework.geometry.length import length_mm
-from wedgework.geometry.motion import Affine, inverse
+from wedgework.geometry.motion import Affine, inverse, rotation
 from wedgework.geometry.nearest import nearest
 from wedgework.geometry.tolerances import JOINT_RAD, SAME_STATION_MM
-from wedgework.geometry.turning import end_tangent, start_tangent
+from wedgework.geometry.turning import angle_between, end_tangent, start_tangent
 from wedgework.pattern.document import Project, Run, parse_ref
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.laying import (
@@ -34,6 +34,7 @@ from wedgework.pattern.laying import (
     Joint,
     Laid,
     is_walked_back,
+    joint_after,
     joints_of,
     laid_together,
     middle_of,
@@ -112,7 +113,8 @@ class _Drawing:
     """A line's pieces laid together, the line as it is, and what holds at its ends.
 
     Where the line is its own mirror image about a piece in the middle, it is laid there; `mirror`
-    is that image, None elsewhere. `from_first` takes places told on its first piece here.
+    is that image, None elsewhere. `from_first` takes places told on its first piece here. Of a
+    ring, `closing_rad` is how it turns where it closes.
     """
 
     project: Project
@@ -123,6 +125,7 @@ class _Drawing:
     line: Curve
     first: LineEnd
     last: LineEnd
+    closing_rad: float | None
 
     @classmethod
     def of(cls, project: Project, edges: Sequence[str]) -> _Drawing:
@@ -148,6 +151,7 @@ class _Drawing:
             line=Curve(segments),
             first=line_end_of(project, laid[0], at_start=True),
             last=line_end_of(project, laid[-1], at_start=False),
+            closing_rad=_closing_rad(project, laid),
         )
 
     @property
@@ -159,6 +163,7 @@ class _Drawing:
             tangents, (start_tangent(self.line), end_tangent(self.line)), strict=True
         ):
             misses.append(float(np.hypot(*(found - wanted))))
+        misses.append(self.closing_rad or 0.0)
         return max(map(abs, misses)) <= JOINT_RAD
 
     @property
@@ -232,9 +237,19 @@ class _Drawing:
 
     def tangents(self, line: Curve) -> tuple[Point, Point]:
         """Directions at both ends: as they are, or square to what the line is mirrored in."""
+        if self.closing_rad is not None:
+            return self._closing_tangents(line, self.closing_rad)
         first = self.first.square if self.first.is_mirrored else start_tangent(line)
         last = self.last.square if self.last.is_mirrored else end_tangent(line)
         return first, last
+
+    def _closing_tangents(self, line: Curve, closing_rad: float) -> tuple[Point, Point]:
+        """Directions at both ends of a ring, each turned by half of what it misses going on by."""
+        start, end = start_tangent(line), end_tangent(line)
+        turned = angle_between(start_tangent(self.line), start)
+        turned -= angle_between(end_tangent(self.line), end)
+        half = (closing_rad + turned) / 2
+        return rotation(-half).linear @ start, rotation(half).linear @ end
 
     def smooth_line(self, points: Points) -> Curve:
         """A smooth line through points, and through the corners that cannot move."""
@@ -248,6 +263,8 @@ class _Drawing:
                 index = min(int(nearest(line, corner).parameter), len(points) - 2) + 1
                 points = np.insert(points, index, corner, axis=0)
             line = smooth_through(points, *tangents)
+        if self.closing_rad is not None:
+            line = smooth_through(points, *self.tangents(line))
         if self.mirror is None:
             return line
         # As many cubics on either side, so that it has a mean with its mirror image.
@@ -257,6 +274,18 @@ class _Drawing:
         ends = (self.first, self.last)
         first, last = (end.square if end.is_mirrored else None for end in ends)
         return first, last
+
+
+def _closing_rad(project: Project, laid: Sequence[Laid]) -> float | None:
+    """By how much a ring turns to its left where its last edge meets its first; None if none.
+
+    Not where that is meant to be a corner.
+    """
+    joint = joint_after(project, laid[-1].side)
+    if joint is None or joint.side != laid[0].side or not joint.steps:
+        return None
+    turn = np.pi - joint.angle_rad
+    return turn if abs(turn) <= MOST_TURNED_RAD else None
 
 
 def _refuse_corner(joint: Joint) -> None:
