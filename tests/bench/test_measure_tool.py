@@ -45,6 +45,7 @@ def test_a_drag_from_corner_to_corner_is_told_and_enter_pins_it():
     assert told(hand)["straight"] == pytest.approx(100 * math.sqrt(2))
     play(hand, Enter())
     assert (pinned(hand).kind, pinned(hand).anchors) == ("distance", ("p.c1", "p.c3"))
+    assert hand.bench.chosen == ("pin1",)
     assert isinstance(hand.state, Idle)
 
 
@@ -150,6 +151,18 @@ def test_a_pin_is_chosen_by_a_press_on_its_figure_or_its_leader(px_mm):
         assert one.pin.id in {hit.id for hit in hits if hit.kind == "pin"}
         middle = one.lines[0][len(one.lines[0]) // 2]
         assert one.distance_mm(tuple(middle.tolist())) == pytest.approx(0.0, abs=1e-9)
+
+
+def test_pins_are_placed_again_only_where_what_they_read_has_changed():
+    project = every_kind()
+    before = placed_pins(project, 0.5)
+    edit = {"edit": "move_corner", "corner": "b.c3", "by_mm": [7, 0]}
+    after = placed_pins(decode_plain(edit).apply(project), 0.5)
+    same = [one is other for one, other in zip(before, after, strict=True)]
+    # The distance ends on the corner that moved, the notch has its mate there, and the girth reads
+    # all pieces.
+    assert same == [False, True, False, True, True, False]
+    assert after[0].value == pytest.approx(math.hypot(307, 100))
 
 
 def test_no_figure_covers_another():

@@ -7,9 +7,11 @@ zoom. Whoever draws them and whoever is asked what lies under the pointer reads 
 from __future__ import annotations
 
 import math
+import operator
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
@@ -21,7 +23,7 @@ from wedgework.geometry.length import length_mm, points_at_parameters
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.geometry.turning import start_tangent, tangents_at_parameters
 from wedgework.pattern.angles import corner_angle
-from wedgework.pattern.document import Pin, PinKind, Project
+from wedgework.pattern.document import Pin, PinKind, Project, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import around_corner, edge_in, end_corner
 from wedgework.pattern.pins import anchor_points, pin_value, the_corner, way_along
@@ -36,6 +38,9 @@ FIGURE_PX: Final = 9.0
 
 LETTER_PX: Final = 6.4
 """Room of a letter of the small type."""
+
+MOST_ROWS: Final = 8
+"""A figure that finds no room within so many rows stands where it would."""
 
 STEPS: Final = 8
 """Stretches in which a cubic's leader is drawn."""
@@ -99,16 +104,49 @@ def placed_pins(project: Project, px_mm: float) -> tuple[PlacedPin, ...]:
     stood: list[PlacedPin] = []
     for pin in project.pins.values():
         try:
-            placed = placed_pin(project, pin, px_mm)
+            placed = _remembered(project, pin, px_mm)
         except EditRefused:
             continue
         stood.append(_off_the_others(placed, stood, px_mm))
     return tuple(stood)
 
 
+_known: WeakKeyDictionary[Pin, tuple[tuple[object, ...], float, PlacedPin]] = WeakKeyDictionary()
+
+
+def _remembered(project: Project, pin: Pin, px_mm: float) -> PlacedPin:
+    """As it stood before, while zoom and all that it reads are the same: frames of a drag ask."""
+    read = tuple(_what_is_read(project, pin))
+    known = _known.get(pin)
+    if known is not None and known[1] == px_mm and _all_the_same(known[0], read):
+        return known[2]
+    placed = placed_pin(project, pin, px_mm)
+    _known[pin] = (read, px_mm, placed)
+    return placed
+
+
+def _all_the_same(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
+    return len(old) == len(new) and all(map(operator.is_, old, new))
+
+
+def _what_is_read(project: Project, pin: Pin) -> Iterator[object]:
+    if pin.kind == "girth":
+        yield from project.pieces.values()
+        return
+    for anchor in pin.anchors:
+        mark = None
+        if isinstance(anchor, str):
+            mark = project.notches.get(anchor) or project.holes.get(anchor)
+        spots = (mark.at, mark.mate) if mark else ()
+        yield mark
+        for own in (anchor, *spots):
+            name = own.edge if isinstance(own, Spot) else own
+            yield project.pieces.get(project.owners.get(name or "", ""))
+
+
 def _off_the_others(placed: PlacedPin, others: Sequence[PlacedPin], px_mm: float) -> PlacedPin:
     """The figure moved out, row by row, until it covers no earlier one."""
-    for row in range(8):
+    for row in range(MOST_ROWS if any(_covers(one, placed.figure_mm) for one in others) else 0):
         shift = 2 * FIGURE_PX * px_mm * row
         x, y = (own + way * shift for own, way in zip(placed.figure_mm, placed.away, strict=True))
         if not any(_covers(other, (x, y)) for other in others):

@@ -20,6 +20,9 @@ from wedgework.pattern.pins import pin_value
 Wanted = Annotated[float, Meta(ge=-MOST_MM, le=MOST_MM)]
 Allowed = Annotated[float, Meta(ge=0, le=MOST_MM)]
 
+STEM = "pin"
+"""What pins are named from: `pin1`, `pin2`."""
+
 LEAST_ALLOWED = 0.5
 """What a pinned measure may miss by if nothing else is said, mm or degrees: as a seam's."""
 
@@ -53,7 +56,7 @@ class PinMeasure(Edit, frozen=True, kw_only=True):
     def change(self, project: Project) -> Project:
         """EditRefused where it cannot be measured: an anchor is not there, or there are too few."""
         pin = Pin(
-            id=Naming(project).numbered("pin"),
+            id=Naming(project).numbered(STEM),
             name=self.name,
             kind=self.kind,
             anchors=tuple(_anchor(project, one) for one in self.anchors),

@@ -31,7 +31,8 @@ from wedgework.bench.picking import Hit
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Commit, Figure, Hint, Overlay, Trace, Wish
 from wedgework.edits import Edit, Place
-from wedgework.edits.pins import PinMeasure
+from wedgework.edits.pins import STEM, PinMeasure
+from wedgework.edits.places import Naming
 from wedgework.pattern.document import Anchor, Pin, PinKind, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.pins import angle_at, pin_value, way_along
@@ -160,7 +161,7 @@ def _step_told(state: Told, gesture: Gesture, scene: Scene) -> Answer:
         case Typed((wanted, *_)) if state.kind != "angle":
             return _told(state.kind, state.held, scene, wanted)
         case Enter():
-            return Idle(), (Commit((_pinning(state),)), Trace(), Overlay(), Hint(_BEGIN))
+            return _pinned(state, scene)
         case _:
             return state, ()
 
@@ -170,6 +171,13 @@ def _told(
 ) -> Answer:
     state = Told(kind=kind, held=held, wanted=wanted)
     return state, (*_shown(kind, held, scene, wanted), Hint(_PIN))
+
+
+def _pinned(state: Told, scene: Scene) -> Answer:
+    """Pinned and chosen, so that its card takes a name and what it should be."""
+    made = Naming(scene.project).numbered(STEM)
+    kept = Commit((_pinning(state),), chosen=(made,))
+    return Idle(), (kept, Trace(), Overlay(), Hint(_BEGIN))
 
 
 def _pinning(state: Told) -> Edit:
