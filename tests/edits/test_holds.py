@@ -26,8 +26,10 @@ from wedgework.edits.true import TrueSeam
 from wedgework.files.wedge import read_wedge, write_wedge
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.document import Project
+from wedgework.pattern.ends import is_of_one_outline
 from wedgework.pattern.lookup import hold_of, the_edge
 from wedgework.pattern.seams import measure_seam
+from wedgework.resources import demo_names, demo_path
 
 RING = small.held_ring()
 BAG = small.bag()
@@ -274,6 +276,25 @@ def test_only_the_hold_at_fault_is_let_go():
     project = small.cap_and_ring()
     outcome = MoveCorner(corner="strip.c2", by_mm=(9, 0)).settled(project)
     assert set(project.holds) - set(outcome.project.holds) == {"cap.hold"}
+
+
+@pytest.mark.parametrize("name", [name for name in demo_names() if name.endswith(".wedge")])
+def test_every_corner_of_a_demo_can_be_dragged_with_all_its_seams_held(name):
+    project = all_held(read_wedge(demo_path(name).read_bytes()))
+    assert len(project.holds) > 2
+    for piece in project.pieces.values():
+        for edge in piece.edges:
+            outcome = MoveCorner(corner=edge.corner, by_mm=(6, -4)).settled(project)
+            assert_holds_kept(outcome.project)
+            assert not outcome.released
+
+
+def all_held(project: Project) -> Project:
+    """The project with every seam held that can be."""
+    for seam in project.seams.values():
+        if not is_of_one_outline(seam):
+            project = HoldSeam(seam=seam.id).apply(project)
+    return project
 
 
 # Through the bench
