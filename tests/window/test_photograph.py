@@ -20,6 +20,7 @@ from wedgework.geometry.projective import mapped
 from wedgework.pattern.document import Picture, Project
 from wedgework.pattern.pictures import placing_of
 from wedgework.pattern.table import Table
+from wedgework.units import NotUnderstood
 from wedgework.window.dialogs.photograph import DistanceDialog, RectangleDialog
 from wedgework.window.panels.form_fields import FileArgument
 from wedgework.window.table.photographs import draw_photographs, unpacked
@@ -270,29 +271,36 @@ class TestDialogs:
     """What is asked."""
 
     @pytest.fixture
-    def wishes(self, window):
-        return window.preferences.wishes
+    def asked(self, window, qtbot):
+        """Make a dialog that does not outlive its test: none after it would be active."""
 
-    def test_a_sheet_lies_as_it_was_seen(self, window, wishes):
-        assert RectangleDialog(window, (300.0, 200.0), wishes).numbers_mm == (297.0, 210.0)
-        assert RectangleDialog(window, (200.0, 300.0), wishes).numbers_mm == (210.0, 297.0)
+        def make(kind, *seen_mm):
+            dialog = kind(window, seen_mm, window.preferences.wishes)
+            qtbot.addWidget(dialog)
+            return dialog
 
-    def test_a_mat_is_typed(self, window, wishes):
-        dialog = RectangleDialog(window, (300.0, 200.0), wishes)
+        return make
+
+    def test_a_sheet_lies_as_it_was_seen(self, asked):
+        assert asked(RectangleDialog, 300.0, 200.0).numbers_mm == (297.0, 210.0)
+        assert asked(RectangleDialog, 200.0, 300.0).numbers_mm == (210.0, 297.0)
+
+    def test_a_mat_is_typed(self, asked):
+        dialog = asked(RectangleDialog, 300.0, 200.0)
         dialog.show()
         for field, text in zip(dialog.fields, ("600", "450"), strict=True):
             QTest.keyClicks(field, text)
         assert dialog.findChildren(QRadioButton)[-1].isChecked()
         assert dialog.numbers_mm == (600.0, 450.0)
 
-    def test_a_mat_without_a_size_is_not_accepted(self, window, wishes):
-        dialog = RectangleDialog(window, (300.0, 200.0), wishes)
+    def test_a_mat_without_a_size_is_not_accepted(self, asked):
+        dialog = asked(RectangleDialog, 300.0, 200.0)
         dialog.findChildren(QRadioButton)[-1].setChecked(True)
         dialog.accept()
         assert dialog.result() != RectangleDialog.DialogCode.Accepted
 
-    def test_a_distance_is_typed(self, window, wishes):
-        dialog = DistanceDialog(window, (123.0,), wishes)
+    def test_a_distance_is_typed(self, asked):
+        dialog = asked(DistanceDialog, 123.0)
         dialog.field.selectAll()
         QTest.keyClicks(dialog.field, "10 in")
         assert dialog.numbers_mm == (254.0,)
@@ -308,8 +316,12 @@ class TestDialogs:
         assert Ask("distance", (1.0,)).question == "distance"
 
 
-def test_the_form_of_numbers_takes_a_file(window, photo):
+def test_the_form_of_numbers_takes_a_file(window, photo, qtbot):
     argument = FileArgument()
+    qtbot.addWidget(argument)
+    argument.show_file(photo.parent)
+    with pytest.raises(NotUnderstood):
+        argument.plain()
     argument.show_file(photo)
     window.bench.new(window.bench.project)
     window.bench.do(decode_plain({"edit": "add_picture", "name": "x", "data": argument.plain()}))

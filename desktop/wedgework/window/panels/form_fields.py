@@ -29,6 +29,7 @@ from wedgework.bench.gestures import Mm2
 from wedgework.bench.picking import nearest_edge
 from wedgework.files.atomic import read_whole
 from wedgework.pattern.document import Project
+from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.lookup import skin_seam_of
 from wedgework.units import NotUnderstood, parse_number
 from wedgework.window.fields import Field, angle_field, length_field, plain_field, word_field
@@ -211,6 +212,7 @@ class FileArgument(Argument):
     def __init__(self) -> None:
         super().__init__()
         self._data: bytes | None = None
+        self._problem = ""
         self.button = QPushButton("Pick a file…")
         self.button.clicked.connect(self._pick)
         self.lay(self.button)
@@ -222,12 +224,18 @@ class FileArgument(Argument):
 
     def show_file(self, path: Path) -> None:
         """Take a file's bytes; one that cannot be read is refused where the form is kept."""
-        self._data = read_whole(path) if path.is_file() else None
+        self._data, self._problem = None, ""
+        try:
+            self._data = read_whole(path)
+        except WedgeworkError as error:
+            self._problem = error.sentence
         self.button.setText(path.name)
         self.typed.emit()
 
     def plain(self) -> Any:  # noqa: ANN401
         """Its bytes in base64."""
+        if self._problem:
+            raise NotUnderstood(self._problem)
         return UNSET if self._data is None else b64encode(self._data).decode()
 
 
