@@ -11,6 +11,7 @@ from tests.bench.hands import click, drag, hand_on, move, play, press, release
 from wedgework.bench import Change, Enter, Typed
 from wedgework.bench.readouts import numbers_of_drag
 from wedgework.edits import edit_name
+from wedgework.edits.drawn import AddLine
 
 
 def last_edit(hand):
@@ -28,6 +29,26 @@ def test_presses_inside_are_points_that_the_cut_passes():
     for point in ((30, 0), (40, 50), (30, 100)):
         click(hand, *point)
     assert last_edit(hand).via_mm == ((40.0, 50.0),)
+
+
+def test_a_press_on_a_drawn_line_cuts_along_it():
+    project = AddLine(piece="p", kind="style", points_mm=((20, 60), (70, 60))).apply(small.square())
+    hand = play(hand_on(project, "cut"), move(45, 60))
+    assert hand.hovered == "p.l1"
+    click(hand, 45, 60)
+    assert len(hand.bench.project.pieces) == 2
+    assert edit_name(last_edit(hand)) == "cut_along_line"
+
+
+def test_alt_draws_the_edges_of_a_slash_smooth():
+    hand = hand_on(small.square(), "slash")
+    click(hand, 50, 0)
+    click(hand, 50, 100)
+    play(hand, move(62, 40, alt=True), press(62, 40, alt=True))
+    assert last_edit(hand).fair_ends
+    assert [edge.id for edge in hand.bench.project.pieces["p"].edges] == [
+        "p.e1", "p.e2", "p.e3", "p.e4"
+    ]  # fmt: skip
 
 
 def test_a_cut_near_a_corner_begins_in_the_corner():

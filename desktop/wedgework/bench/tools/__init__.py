@@ -153,7 +153,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
     Tool(
         name="slash",
         word="Slash",
-        hint="Press on the outline where it opens, then where it hinges, then draw it open.",
+        hint="Press where it opens, where it hinges, then draw it open; Shift gathers several.",
         icon="slash_spread",
         key="H",
         step="Shape",
@@ -194,7 +194,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
     Tool(
         name="cut",
         word="Cut",
-        hint="Press on the outline, inside where the cut passes, and on the outline again.",
+        hint="Press on the outline, inside, and on the outline again; or on a line in a piece.",
         icon="cut_piece",
         key="X",
         step="Shape",

@@ -2,7 +2,7 @@
 
 A drag from the outline to the outline cuts straight. Enter cuts to where the pointer last was. A
 typed length says how far along its edge the cut ends, or with across and up from the last point
-where it passes; Enter keeps that.
+where it passes; Enter keeps that. A press on a line that is drawn in a piece cuts along it.
 """
 
 from __future__ import annotations
@@ -24,12 +24,14 @@ from wedgework.bench.gestures import (
     sum_of,
 )
 from wedgework.bench.gestures import is_drag as is_drag_from
+from wedgework.bench.picking import Hit
 from wedgework.bench.tools.dragging import typed_shift
 from wedgework.bench.tools.places import Spot, spot_under
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Trace, Wish
 from wedgework.edits import Place
 from wedgework.edits.cut import CutPiece
+from wedgework.edits.panels_cut import CutAlongLine
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.pattern.lookup import the_edge
 
@@ -125,11 +127,20 @@ def _passed(state: Cutting, point: Mm2) -> Answer:
 
 def _begun(scene: Scene, press: Press) -> Answer:
     spot = spot_under(scene, press)
-    if spot is None:
-        return Idle(), (Hint("Press on the outline of a piece: the cut begins there."),)
-    return Cutting(start=spot), (Hint(_NEXT),)
+    if spot is not None:
+        return Cutting(start=spot), (Hint(_NEXT),)
+    drawn = _line_under(scene, press)
+    if drawn is not None:
+        return Idle(), (Commit((CutAlongLine(line=drawn.id),), chosen=()),)
+    return Idle(), (Hint(_BEGIN),)
 
 
+def _line_under(scene: Scene, pointer: Pointer) -> Hit | None:
+    """A line drawn in a piece under the pointer."""
+    return next((hit for hit in scene.under(pointer) if hit.kind == "line"), None)
+
+
+_BEGIN = "Press on the outline of a piece: the cut begins there; or on a line, to cut along it."
 _NEXT = "Press inside for a point that the cut passes, or on the outline where it ends."
 
 
@@ -172,6 +183,9 @@ def _edit(state: Cutting) -> CutPiece:
 
 def _hint(scene: Scene, move: Move) -> Hint:
     spot = spot_under(scene, move)
-    if spot is None:
-        return Hint("Press on the outline of a piece: the cut begins there.")
-    return Hint(f"The cut begins {spot.place.at_mm:.1f} mm along {spot.place.edge}.", spot.piece)
+    if spot is not None:
+        return Hint(
+            f"The cut begins {spot.place.at_mm:.1f} mm along {spot.place.edge}.", spot.piece
+        )
+    drawn = _line_under(scene, move)
+    return Hint(_BEGIN) if drawn is None else Hint("Press to cut along this line.", drawn.id)

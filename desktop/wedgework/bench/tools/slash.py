@@ -1,8 +1,9 @@
 """Slash and spread: press where the slash opens, then where it ends, then draw it open.
 
 Pressing with Shift where a slash ends gathers it, and another may begin; all of them open together.
-The end is the hinge; with Shift while it is drawn open it opens equally far at both ends. A length
-may be typed, below nothing to close; two lengths are the gaps at the start and at the end.
+The end is the hinge; with Shift while it is drawn open it opens equally far at both ends, with Alt
+its edges are drawn smooth. A length may be typed, below nothing to close; two lengths are the gaps
+at the start and at the end.
 """
 
 from __future__ import annotations
@@ -60,6 +61,7 @@ class Opening:
     lines: tuple[Line, ...]
     open_mm: float = 0.0
     open_to_mm: float = 0.0
+    fair: bool = False
     typed: bool = False
 
 
@@ -67,7 +69,7 @@ State: TypeAlias = Idle | From | Gathering | Opening
 Answer: TypeAlias = tuple[State, tuple[Wish, ...]]
 _BEGIN = "Press on the outline where the slash opens."
 _HINGE = "Press on the outline where it ends: the hinge. Shift gathers it, and another may begin."
-_OPEN = "Draw it open and press, or type the gap; Shift opens both ends."
+_OPEN = "Draw it open and press, or type the gap; Shift opens both ends, Alt fairs the edges."
 
 
 def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
@@ -168,7 +170,9 @@ def _opened(state: Opening, pointer: Pointer) -> Opening:
     (x0, y0), (x1, y1) = start.at_mm, end.at_mm
     across = (x1 - x0) * (pointer.at_mm[1] - y0) - (y1 - y0) * (pointer.at_mm[0] - x0)
     gap_mm = -across / math.hypot(x1 - x0, y1 - y0) / len(state.lines)
-    return replace(state, open_mm=gap_mm, open_to_mm=gap_mm if pointer.shift else 0.0)
+    return replace(
+        state, open_mm=gap_mm, open_to_mm=gap_mm if pointer.shift else 0.0, fair=pointer.alt
+    )
 
 
 def _said(state: Opening) -> str:
@@ -188,12 +192,13 @@ def _turn_deg(line: Line, difference_mm: float) -> float:
 
 def _edit(state: Opening) -> Edit:
     (start, end), *others = state.lines
-    if others:
+    if others or state.fair:
         return SpreadMany(
             piece=start.piece,
             slashes=tuple(_line(*line) for line in state.lines),
             open_mm=state.open_mm,
             open_to_mm=state.open_to_mm,
+            fair_ends=state.fair,
         )
     return SlashSpread(
         piece=start.piece,
