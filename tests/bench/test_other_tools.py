@@ -116,8 +116,9 @@ def test_the_numbers_beside_a_slash_tell_the_whole_edge_that_opens():
     play(hand, move(62, 40))
     bench = hand.bench
     change = Change(kind="previewed", pieces=frozenset({"p"}))
-    (number,) = numbers_of_drag(bench.project, bench.shown, change)
-    assert (number.before_mm, number.now_mm) == pytest.approx((100, 112))
+    whole, gap = numbers_of_drag(bench.project, bench.shown, change)
+    assert (whole.before_mm, whole.now_mm) == pytest.approx((100, 112))
+    assert (gap.words, gap.now_mm) == ("gap", pytest.approx(12))
 
 
 def test_a_dart_is_pressed_pointed_and_drawn_open():

@@ -271,6 +271,15 @@ def _changed_lengths(before: Project, shown: Project, piece: str) -> Iterator[Nu
         was_mm, now_mm = length_mm(old.curve), sum(length_mm(edge.curve) for edge in become)
         if abs(was_mm - now_mm) > SAME_STATION_MM:
             yield Number(old.name or old.id, was_mm, now_mm)
+    known = {edge.id for edge in before.pieces[piece].all_edges()}
+    yield from _first_gap(edge for own, edge in now.items() if own not in known)
+
+
+def _first_gap(new: Iterable[Edge]) -> Iterator[Number]:
+    """The first gap that a slash has opened: what is typed, beside what comes of it."""
+    gap = next((edge for edge in new if ".fill" in edge.id), None)
+    if gap is not None:
+        yield Number("gap", 0.0, length_mm(gap.curve))
 
 
 def _named_from(own: EdgeId, edges: Iterable[Edge]) -> list[Edge]:
