@@ -128,3 +128,7 @@ def test_what_does_not_fold_flat_is_refused():
 def test_a_dart_folded_as_it_is_changes_nothing():
     after = folded("left")
     assert FoldDart(dart="d1", to="a").apply(after) is after
+
+
+def test_a_dart_without_intake_lies_no_way_to_fold_it():
+    assert "other way" in refused(FoldDart(dart="d1", to="left"), small.darted_front(0.0)).sentence

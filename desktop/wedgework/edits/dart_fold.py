@@ -63,10 +63,9 @@ class FoldDart(Edit, frozen=True, kw_only=True):
 def _side(found: DartMeasure, to: str) -> Side:
     if to in ("a", "b"):
         return "a" if to == "a" else "b"
-    across = (found.mouth_a - found.mouth_b) / found.intake_mm
-    share = float(across @ np.array(WAYS[to]))
-    if abs(share) < LEAST_SHARE:
+    along_mm = float((found.mouth_a - found.mouth_b) @ np.array(WAYS[to]))
+    if abs(along_mm) <= LEAST_SHARE * found.intake_mm:  # a dart that has no intake lies nowhere
         raise EditRefused(
             f"This dart does not fold {to}: its legs lie beside each other the other way."
         )
-    return "a" if share > 0 else "b"
+    return "a" if along_mm > 0 else "b"
