@@ -160,3 +160,21 @@ def test_a_held_seam_is_marked_on_both_of_its_sides_at_once(qtbot):
         near = (abs(rows - place.y()) < 7) & (abs(columns - place.x()) < 7)
         assert near.sum() > 12
     assert len(rows) < 400
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        {"edit": "add_punch_row", "seam": "s", "pitch_mm": 12},
+        {"edit": "add_notches", "seam": "s", "at_mm": [20, 60], "double": True},
+        {"edit": "set_seam", "seam": "s", "lap_mm": 20, "over": "b"},
+    ],
+)
+def test_what_changes_on_a_piece_and_not_in_it_is_drawn_again(qtbot, edit):
+    table = shown(qtbot, small.two_panels(), step="Mark")
+    table.bench.do(decode_plain(edit))
+    fresh = shown(qtbot, table.bench.project, step="Mark")
+    fresh.set_view(table.view)
+    QTest.qWait(120)
+    off = np.abs(pixels(table) - pixels(fresh)).max(axis=2) > 8
+    assert off.sum() < 20

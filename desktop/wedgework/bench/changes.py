@@ -46,13 +46,15 @@ def change_between(kind: Kind, before: Project, after: Project) -> Change:
     marks += _changed_marks(before.holes, after.holes)
     held = tuple(_held_otherwise(before, after))
     own = differing(before.seams, after.seams)
-    edges = {spot.edge for mark in marks for spot in (mark.at, mark.mate) if spot}
-    edges |= {edge for piece in _pieces(pieces, before, after) for edge in _edge_ids(piece)}
+    marked = {spot.edge for mark in marks for spot in (mark.at, mark.mate) if spot}
+    # What lies on a piece and where it is cut belongs to how it looks: marks, laps, its sheet.
+    shown = chain(_pieces_of((*held, *own), after), _owners(marked, after), _from(before, after))
+    edges = marked.union(*map(_edge_ids, _pieces(pieces, before, after)))
     hanging = (_seams_on(edges, one.seams) for one in (before, after))
     others = (differing(one, other) for one, other in _other_tables(before, after))
     return Change(
         kind=kind,
-        pieces=pieces.union(_pieces_of(held, after)),
+        pieces=pieces.union(shown),
         seams=frozenset(chain(own, held, *hanging)),
         others=frozenset(chain.from_iterable(others)),
     )
@@ -68,6 +70,17 @@ def _pieces_of(seams: Iterable[SeamId], project: Project) -> Iterator[PieceId]:
         if key in project.seams:
             seam = project.seams[key]
             yield from (project.owners[ref.edge] for ref in (*seam.a, *seam.b))
+
+
+def _owners(edges: Iterable[str], project: Project) -> Iterator[PieceId]:
+    yield from (project.owners[edge] for edge in edges if edge in project.owners)
+
+
+def _from(before: Project, after: Project) -> Iterator[PieceId]:
+    """Pieces that are cut from sheets that have changed."""
+    sheets = differing(before.sheets, after.sheets)
+    if sheets:
+        yield from (piece.id for piece in after.pieces.values() if (piece.sheet or "") in sheets)
 
 
 def _changed_marks(before: Table[Any], after: Table[Any]) -> Iterator[Any]:

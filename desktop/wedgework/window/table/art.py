@@ -9,6 +9,7 @@ import numpy as np
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainterPath, QPolygonF
 
+from wedgework.drawing.signs import heads_of
 from wedgework.geometry.curve import Curve, Floats
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.flatten import flattened_ring
@@ -49,6 +50,8 @@ def art_of(piece: Piece) -> Art:
     for line in piece.lines:
         for shown in shown_lines(piece, line):
             add_curve(placed if line.kind in {"placement", "fold"} else drawn, shown)
+            for head in heads_of(shown) if line.kind == "grain" else ():
+                add_curve(drawn, head)
     fold = QPainterPath()
     for edge in piece.edges:
         if edge.id == piece.fold_edge:

@@ -20,6 +20,7 @@ from wedgework.pattern.table import Table
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.art import add_ring, art_of, room_across, room_upwards, rough_outline
+from wedgework.window.table.made import making_path, notch_path
 from wedgework.window.table.marks import holds_on, holes_on, notches_on, place_at, place_of
 from wedgework.window.table.pens import Pens, pens_of
 from wedgework.window.table.view import View, round_step
@@ -174,15 +175,21 @@ def draw_cut_line(painter: QPainter, look: Look, project: Project, piece: Piece)
 def draw_marks(painter: QPainter, look: Look, project: Project, piece: Piece) -> None:
     """Notches as ticks into the piece, holes as rings of their size (but never too small).
 
+    In the steps that end in cutting notches are drawn as they are marked on the sheet, with the
+    lines that show how edges are joined and finished.
     A held seam has a small square on its tip in the middle of each side, filled where it is held in
     shape.
     """
     view = look.view
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(look.pens.edge)
-    for notch, edge in notches_on(project, piece):
-        for at, to in notch_ticks(view, *place_of(notch, edge), double=notch.double):
-            painter.drawLine(at, to)
+    if look.step in CUT_STEPS:
+        _draw_made(painter, look, project, piece)
+    else:
+        for notch, edge in notches_on(project, piece):
+            for at, to in notch_ticks(view, *place_of(notch, edge), double=notch.double):
+                painter.drawLine(at, to)
+    painter.setPen(look.pens.edge)
     for hole, edge in holes_on(project, piece):
         point, inward = place_of(hole, edge)
         radius = max(hole.diameter_mm / 2 * view.px_per_mm, 1.8)
@@ -191,6 +198,13 @@ def draw_marks(painter: QPainter, look: Look, project: Project, piece: Piece) ->
     for middle, kind in holds_on(project, piece):
         painter.setBrush(look.pens.hold if kind == "shape" else look.pens.piece)
         painter.drawPolygon([view.to_px(middle) + corner for corner in HOLD_MARK])
+
+
+def _draw_made(painter: QPainter, look: Look, project: Project, piece: Piece) -> None:
+    with in_mm(painter, look.view):
+        painter.drawPath(notch_path(project, piece))
+        painter.setPen(look.pens.placed)
+        painter.drawPath(making_path(project, piece))
 
 
 def notch_ticks(
