@@ -55,6 +55,14 @@ def test_the_card_of_a_pin_sets_and_clears_what_is_wanted():
         assert project.pins["pin1"].wanted == wanted
 
 
+@pytest.mark.parametrize("step", ["Measure", "Shape"])
+def test_what_is_pinned_is_listed_where_nothing_is_chosen(step):
+    project = pinned(pinned(name="cross"), kind="angle", anchors=["p.c1"])
+    rows = {row.leads_to: row for row in page_of(project, [], step=step).rows if row.leads_to}
+    assert (rows["pin1"].words, rows["pin1"].value) == ("cross", pytest.approx(100 * 2**0.5))
+    assert rows["pin2"].value == pytest.approx(90.0)
+
+
 def test_pinning_by_its_key_pins_what_is_chosen_and_delete_takes_it_away(window):
     window.bench.new(small.two_panels())
     window.bench.choose(["a.c1", "b.c1"])

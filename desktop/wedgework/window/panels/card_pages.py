@@ -18,7 +18,7 @@ from wedgework.window.panels.card_pieces import (
     line_page,
     piece_page,
 )
-from wedgework.window.panels.card_pins import pin_page
+from wedgework.window.panels.card_pins import pin_page, pin_rows
 from wedgework.window.panels.card_rows import (
     MARKINGS,
     CardPage,
@@ -116,11 +116,12 @@ def measure_row(name: str, value: float | None, words: str = "") -> CardRow:
 
 
 def _body(project: Project) -> CardPage:
-    """Every measure, those that are known first."""
+    """What is pinned, then every measure of the body, those that are known first."""
     known = [name for name in MEASURES if name in project.body]
     others = [name for name in MEASURES if name not in project.body]
     rows = [measure_row(name, project.body.get(name)) for name in (*known, *others)]
-    return CardPage(heading="Body", kind=f"{len(known)} of {len(rows)} known", rows=tuple(rows))
+    count = f"{len(known)} of {len(rows)} known"
+    return CardPage(heading="Body", kind=count, rows=(*pin_rows(project), *rows))
 
 
 def _sheet(_project: Project, sheet: Sheet) -> CardPage:
@@ -164,6 +165,7 @@ def _whole(project: Project) -> CardPage:
             CardRow(key=own, words=f"{level.name or own}, flat", kind="length",
                     value=flat_girth_mm(project, own), leads_to=own, tip=tip)
         )  # fmt: skip
+    rows += pin_rows(project)
     rows += [link(f"sheet {own}", "sheet", sheet.name or own, own) for own, sheet in
              project.sheets.items()]  # fmt: skip
     return CardPage(heading=project.name or "Untitled", kind="project", rows=tuple(rows),

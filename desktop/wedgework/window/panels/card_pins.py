@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from wedgework.pattern.document import Pin, Project, Spot
@@ -57,6 +57,18 @@ def pin_page(project: Project, pin: Pin) -> CardPage:
     rows += [_anchor(project, number, one) for number, one in enumerate(pin.anchors, start=1)]
     return CardPage(heading=pin.name or pin.id, kind="pinned measure", rows=tuple(rows),
                     deeds=("delete",))  # fmt: skip
+
+
+def pin_rows(project: Project) -> Iterator[CardRow]:
+    """Every pinned measurement with what it measures now, leading to its own page."""
+    for own, pin in project.pins.items():
+        value = _value(project, pin)
+        if value is not None:
+            is_angle = pin.kind == "angle"
+            shown = math.degrees(value) if is_angle else value
+            kind: Kind = "angle" if is_angle else "length"
+            yield CardRow(key=f"pin {own}", words=pin.name or f"{own}, {HOW[pin.kind]}", kind=kind,
+                          value=shown, leads_to=own, tip="Pinned to the table")  # fmt: skip
 
 
 def _value(project: Project, pin: Pin) -> float | None:
