@@ -59,6 +59,11 @@ def test_shift_measures_along_the_edges_the_short_way_and_c_straightens_it():
     assert all(isinstance(anchor, Spot) for anchor in pinned(hand).anchors)
 
 
+def test_there_is_no_way_along_to_a_bare_place():
+    hand = play(measuring(), press(0, 0), release(0, 0), press(30, -40, alt=True), Swap())
+    assert told(hand)["straight"] == pytest.approx(50.0)
+
+
 def test_between_two_pieces_there_is_no_way_along():
     hand = play(measuring(small.two_panels()), press(0, 0), release(0, 0))
     play(hand, press(300, 0, shift=True))

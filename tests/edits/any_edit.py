@@ -88,13 +88,6 @@ def _move_corner(draw: Draw, project: Project) -> Plain:
     return {"corner": corner, "by_mm": _shift(draw)}
 
 
-def _move_things(draw: Draw, project: Project) -> Plain:
-    corners = [the_edge(project, edge).corner for edge in _edges(project)]
-    things = [*project.pieces, *_edges(project), *corners]
-    chosen = draw(st.lists(st.sampled_from(things), min_size=1, max_size=4))
-    return {"things": chosen, "by_mm": _shift(draw)}
-
-
 def _split(draw: Draw, project: Project) -> Plain:
     edge = _edge(draw, project)
     return {"edge": edge, "at_mm": max(_at(draw, project, edge), 0.5)}
@@ -444,7 +437,6 @@ def _to_grain(draw: Draw, project: Project) -> Plain:
 
 _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "move_corner": _move_corner,
-    "move_things": _move_things,
     "split_edge": _split,
     "merge_edges": _merge,
     "bend_edge": _bend,

@@ -69,7 +69,7 @@ ACTIONS: Final[tuple[Row, ...]] = (
         tip="Lay the picture that was copied under the table"),
     Row(name="rename", words="Re&name…", menu="Edit", key="F2", needs="chosen",
         tip="Give what is chosen another name"),
-    Row(name="pin", words="&Pin what is measured", menu="Edit", picture="pin", key="Shift+M",
+    Row(name="pin", words="&Pin what is measured", menu="Edit", picture="pin", key="Ctrl+M",
         tip="Keep what the tool measures, or the measure of what is chosen, on the table"),
     Row(name="choose_all", words="Choose &all pieces", menu="Edit", key="Ctrl+A", part=True,
         tip="Choose every piece"),

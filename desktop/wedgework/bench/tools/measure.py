@@ -156,7 +156,7 @@ def _step_told(state: Told, gesture: Gesture, scene: Scene) -> Answer:
             return _told("angle", (*state.held, _held(gesture, scene)), scene)
         case Press():
             return _begun(gesture, scene)
-        case Swap() if len(state.held) == 2:
+        case Swap() if len(state.held) == 2 and all(one.anchor for one in state.held):
             return _told("distance" if state.kind == "along" else "along", state.held, scene)
         case Typed((wanted, *_)) if state.kind != "angle":
             return _told(state.kind, state.held, scene, wanted)
