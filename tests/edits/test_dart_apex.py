@@ -87,6 +87,14 @@ def test_a_seam_without_an_apex_is_no_dart():
     refused(SetBackApexes(darts=("d1",), by_mm=5), new_project(project.pieces["p"], seams=[seam]))
 
 
+def test_an_apex_whose_leg_another_dart_opens_in_does_not_move():
+    inner = AddDart(piece="p", at=Place("p.e3", 40.0), apex_mm=(150, 60), intake_mm=8)
+    project = inner.apply(small.darted_front())
+    refused(MoveApex(dart="d1", by_mm=(3, 3)), project)
+    moved = check_edit(MoveApex(dart="p.d1", by_mm=(3, 3)), project)
+    assert dart_of(moved, "p.d1").apex_mm == pytest.approx([153, 63])
+
+
 @pytest.mark.parametrize("which", ["a", "b", "both", "apex"])
 def test_even_legs_are_equally_long(which):
     slanting = MoveApex(dart="d1", by_mm=(9, 0)).apply(small.darted_front())

@@ -132,3 +132,10 @@ def test_a_dart_folded_as_it_is_changes_nothing():
 
 def test_a_dart_without_intake_lies_no_way_to_fold_it():
     assert "other way" in refused(FoldDart(dart="d1", to="left"), small.darted_front(0.0)).sentence
+
+
+def test_a_wedge_that_another_dart_opens_in_is_cut_out():
+    inner = AddDart(piece="p", at=Place("p.e3", 40.0), apex_mm=(150, 60), intake_mm=8)
+    after = inner.apply(folded("left"))
+    assert {"p.e2", "p.e3.1", "p.e3.2"} <= {one.edge for one in cut(after)}
+    assert min(one.curve.segments[..., 1].min() for one in cut(after)) > -1

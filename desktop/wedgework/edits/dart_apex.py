@@ -15,6 +15,7 @@ from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, PointMm, PositiveMm
 from wedgework.edits.carry import with_edges_reshaped
+from wedgework.edits.darts import dart_in_ring
 from wedgework.edits.sideways import refuse_unsound
 from wedgework.edits.true import trued
 from wedgework.geometry.curve import Floats, Point, with_ends
@@ -86,6 +87,8 @@ def with_apex_at(project: Project, dart: Seam, apex: Point) -> Project:
 
     EditRefused where a leg would have no length, or the outline would cross itself.
     """
+    if dart.tip is None:
+        dart_in_ring(project, dart.id)  # refuses legs that another dart has opened in
     found = measure_dart(project, dart)
     _refuse_beyond_mouth(dart, found, apex)
     edges: list[Edge] = []

@@ -90,7 +90,9 @@ def _with_fold(rows: list[tuple[Edge, float]], fold: Fold) -> list[tuple[Edge, f
     turned = rows[at:] + rows[:at]
     legs = len(fold.towards) + len(fold.away)
     ring = tuple(edge for edge, _ in turned)
-    mouth = _mouth(ring[:legs], ring[legs:], fold)
+    # Another dart may have opened in a leg: such a wedge no longer folds flat.
+    is_whole = tuple(edge.id for edge in ring[:legs]) == (*fold.towards, *fold.away)
+    mouth = _mouth(ring[:legs], ring[legs:], fold) if is_whole else None
     if mouth is None:
         return rows
     known = {edge.id: outset for edge, outset in turned[legs:]}
