@@ -184,7 +184,21 @@ class _Drawing:
         middle = len(self.laid) // 2
         line = self._own_mirror_image(line, self.mirror)
         half = self.laid[middle:]
-        return with_line_across(self.project, half, (self._middle_end(), self.last), line)
+        after = with_line_across(self.project, half, (self._middle_end(), self.last), line)
+        self._refuse_uneven(after)
+        return after
+
+    def _refuse_uneven(self, after: Project) -> None:
+        """EditRefused where the piece in the middle turned out not to be its own mirror image."""
+        for one in self.laid[:-1]:
+            joint = joint_after(after, one.side)
+            if joint is None or abs(joint.angle_rad - np.pi) > JOINT_RAD:
+                piece = self.laid[len(self.laid) // 2].piece
+                raise EditRefused(
+                    f"Piece “{piece.name or piece.id}” in the middle is not its own mirror image, "
+                    "so one line cannot be drawn over both of its sides.",
+                    culprit=piece.id,
+                )
 
     def _middle_end(self) -> LineEnd:
         """Where the line enters the piece in the middle."""
