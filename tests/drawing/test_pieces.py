@@ -11,7 +11,9 @@ from tests import small
 from wedgework.drawing.pieces import draw_project
 from wedgework.drawing.recorder import Began, Circled, Ended, Recorder, Written
 from wedgework.edits.marks import StopTear
-from wedgework.pattern.document import Hole, Label, Notch, Sheet, Spot
+from wedgework.geometry.curve import line as straight
+from wedgework.pattern.changes import with_pieces
+from wedgework.pattern.document import Hole, Label, Line, Notch, Sheet, Spot
 from wedgework.pattern.table import Table
 
 
@@ -232,3 +234,12 @@ def test_words_say_how_a_seam_is_made():
 
 def test_a_pair_says_that_one_is_laid_over():
     assert "one this side up, one over" in words(drawn(small.pair_and_fold()))
+
+
+def test_words_of_an_edge_stand_clear_of_a_line_that_meets_it_in_the_middle():
+    project = small.two_panels()
+    line = Line(id="l", kind="style", curve=straight((0, 50), (100, 50)))
+    piece = replace(project.pieces["a"], lines=(line,))
+    written = kinds(drawn(with_pieces(project, piece)), Written)
+    name = next(one for one in written if one.words == "s (over)")
+    assert abs(name.setting.at_mm[1] - 50.0) > 5.0

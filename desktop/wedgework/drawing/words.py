@@ -17,6 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from wedgework.drawing.pen import Ink, Pen, Setting
 from wedgework.drawing.signs import arrow_up
 from wedgework.geometry.curve import Curve, Floats, Point
+from wedgework.geometry.flatten import flattened
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.regions import region
 from wedgework.geometry.turning import tangents_at
@@ -42,6 +43,9 @@ ARROW_MM: Final = 10.0
 
 ARROW_ROOM_RATIO: Final = 0.95
 """Words and arrow together stay within this share of the room about the middle."""
+
+SHARES: Final = (0.5, 0.42, 0.58, 0.34, 0.66)
+"""Where along an edge its words may stand, the middle first."""
 
 ENOUGH_RATIO: Final = 0.8
 """The middle of a piece will do for its name where it has this share of the widest room."""
@@ -201,14 +205,27 @@ def _box_of(words: str, setting: Setting) -> Polygon:
 def _all_edge_words(project: Project, piece: Piece) -> Iterator[Words]:
     """Words on the inside of each edge, about its middle, if it is long enough for them."""
     lines = shown_derived(project, piece)
+    drawn = union_all([LineString(flattened(one.curve, CHORD_MM)) for one in piece.lines])
     for edge in piece.edges:
         words, whole_mm = edge_words(project, piece, edge), length_mm(edge.curve)
         if words and WIDTH_RATIO * SMALL_MM * len(words) < 0.9 * whole_mm:
-            along = tangents_at(edge.curve, [whole_mm / 2])[0]
-            inward = np.array([-along[1], along[0]])
-            drawn = [one.inside_mm for one in lines if one.edge == edge.id]
-            inside_mm = max([INSIDE_MM, *(at_mm + SMALL_MM for at_mm in drawn)])
-            yield words, _upright(point_at(edge.curve, whole_mm / 2) + inside_mm * inward, along)
+            beside = [one.inside_mm for one in lines if one.edge == edge.id]
+            inside_mm = max([INSIDE_MM, *(at_mm + SMALL_MM for at_mm in beside)])
+            yield _clear_words(edge, words, inside_mm, drawn)
+
+
+def _clear_words(edge: Edge, words: str, inside_mm: float, drawn: BaseGeometry) -> Words:
+    """Words beside an edge, as near to its middle as no line of the piece runs through them."""
+    placed = [(words, _beside(edge, share, inside_mm)) for share in SHARES]
+    clear = (one for one in placed if not _box_of(*one).intersects(drawn))
+    return next(clear, placed[0])
+
+
+def _beside(edge: Edge, share: float, inside_mm: float) -> Setting:
+    at_mm = share * length_mm(edge.curve)
+    along = tangents_at(edge.curve, [at_mm])[0]
+    inward = np.array([-along[1], along[0]])
+    return _upright(point_at(edge.curve, at_mm) + inside_mm * inward, along)
 
 
 def shown_derived(project: Project, piece: Piece) -> list[DerivedLine]:
