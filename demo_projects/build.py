@@ -72,7 +72,7 @@ def built(demo: Demo) -> Project:
     project, _ = read_file_bytes(drawing, drawing.read_bytes(), options)
     for name in demo.edits:
         edits = decode_edits((HERE / "sources" / name).read_bytes())
-        project = apply_all(project, edits)[0]
+        project = apply_all(project, edits).project
     return replace(project, name=demo.name, notes=demo.notes)
 
 

@@ -11,6 +11,8 @@ from wedgework.geometry.curve import Curve, line, polyline
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import (
     Accepted,
+    Body,
+    Closing,
     Cutout,
     Edge,
     Hold,
@@ -131,6 +133,12 @@ def full_project() -> Project:
         pins=Table({"m1": pin()}),
         pictures=Table({"scan": picture()}),
         openings=Table({"head": opening()}),
+        closings=Table({"way_in": closing()}),
+        bodies=Table(
+            {"heron": Body(id="heron", name="Heron", measures=Table({"hip_girth_mm": 985.5}))}
+        ),
+        wearer="heron",
+        reductions=Table({"girth": 0.075, "limb": 0.05}),
         levels=Table({"bust": Level(id="bust", name="Bust", measure="bust_girth_mm")}),
         sheets=Table({"red": sheet()}),
         body=Table({"bust_girth_mm": 920.75}),
@@ -150,12 +158,13 @@ def as_of(version) -> Project:
     first = Seam(id="", name="", a=(), b=())
     since = {name: getattr(first, name) for name in ("tip", "tape_mm", "binding_mm")}
     seams = Table((key, replace(seam, **since)) for key, seam in project.seams.items())
-    empty = {name: Table() for name in ("holds", "pins", "pictures", "openings")}
+    tables = ("holds", "pins", "pictures", "openings", "closings", "bodies", "reductions")
+    empty = {name: Table() for name in tables}
     old = {
         "holes": Table({"h1": replace(hole(), row=None, through=False)}),
         "sheets": Table({"red": replace(sheet(), marking="dash")}),
     }
-    return replace(project, seams=seams, **empty, **old)
+    return replace(project, seams=seams, wearer="", **empty, **old)
 
 
 def hole():
@@ -203,6 +212,18 @@ def opening():
         edges=(Ref("front.e3"), Ref("front.e3", mirrored=True)),
         measure="head_girth_mm",
         allowed_stretch=0.35,
+    )
+
+
+def heron():
+    """Someone who was measured."""
+    return Body(id="heron", name="Heron", measures=Table({"hip_girth_mm": 985.5}))
+
+
+def closing():
+    """A zip with a flap behind it."""
+    return Closing(
+        id="way_in", seam="neck", kind="zip", overlap_mm=21.0, flap_mm=40.0, pitch_mm=18.0
     )
 
 

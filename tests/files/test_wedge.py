@@ -103,7 +103,7 @@ def test_curves_that_were_read_are_read_only():
 def test_like_projects_make_like_bytes_with_a_line_for_each_piece():
     data = write_wedge(full_project())
     assert data == write_wedge(read_wedge(data))
-    assert sum(line.startswith(b'{"id":"') for line in data.splitlines()) == 12
+    assert sum(line.startswith(b'{"id":"') for line in data.splitlines()) == 14
 
 
 def test_a_file_that_an_editor_laid_out_again_and_marked_with_a_bom_is_read():

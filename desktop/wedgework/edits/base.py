@@ -99,7 +99,7 @@ class Edit(
         """As `apply`, the mates of held edges having followed; tells which holds were let go."""
         edit = checked(self)
         after = edit.change(project)
-        done = settled(project, without_lost_pins(after) if after.pins else after)
+        done = settled(project, _without_what_is_lost(after))
         if self.remakes:
             return done
         noted = with_edit_noted(project, done.project, edit.as_json)
@@ -108,6 +108,13 @@ class Edit(
     def as_json(self) -> str:
         """The edit as JSON holds it, on one line."""
         return msgspec.json.encode(self).decode()
+
+
+def _without_what_is_lost(project: Project) -> Project:
+    """The project without pins whose places are gone and closings whose seam is."""
+    after = without_lost_pins(project) if project.pins else project
+    gone = [one.id for one in after.closings.values() if one.seam not in after.seams]
+    return replace(after, closings=after.closings.with_rows({}, gone)) if gone else after
 
 
 def edit_name(edit: Edit | type[Edit]) -> str:

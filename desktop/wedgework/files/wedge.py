@@ -34,7 +34,7 @@ MIGRATIONS: Final[Mapping[int, Step]] = {1: lambda plain: plain | {"version": 2}
 
 _TABLES: Final = (
     "sheets", "levels", "pieces", "seams", "notches", "holes",
-    "holds", "pins", "pictures", "openings", "accepted",
+    "holds", "pins", "pictures", "openings", "closings", "bodies", "accepted",
 )  # fmt: skip
 _HEAD: Final = re.compile(rb'\s*\{\s*"format"\s*:\s*"wedgework"\s*,\s*"version"\s*:\s*(\d{1,9})\b')
 _BOM: Final = b"\xef\xbb\xbf"

@@ -29,6 +29,8 @@ from wedgework.geometry.curve import Curve
 from wedgework.pattern.changes import owners_of
 from wedgework.pattern.document import (
     Accepted,
+    Body,
+    Closing,
     Cutout,
     Edge,
     Hold,
@@ -78,6 +80,12 @@ def project_of(file: WedgeFile) -> Project:
         pins=_table(map(_pin, file.pins)),
         pictures=_table(map(_picture, file.pictures)),
         openings=_table(map(_opening, file.openings)),
+        closings=_table(_like(Closing, row) for row in file.closings),
+        bodies=_table(
+            Body(id=row.id, name=row.name, measures=Table(row.measures)) for row in file.bodies
+        ),
+        wearer=file.wearer,
+        reductions=Table(file.reductions),
         levels=_table(_like(Level, row) for row in file.levels),
         sheets=_table(_like(Sheet, row) for row in file.sheets),
         body=Table(file.body),
@@ -98,10 +106,13 @@ def refuse_unsound(file: WedgeFile) -> None:
     corners = {edge.corner for edge in rings}
     points = ((row.id, at) for row in file.seams for at in (row.apex, row.tip))
     _refuse_missing(points, corners, "a corner")
-    held = ((hold.id, hold.seam) for hold in file.holds)
+    held = [(hold.id, hold.seam) for hold in file.holds]
+    held += [(closing.id, closing.seam) for closing in file.closings]
     _refuse_missing(held, {row.id for row in file.seams}, "a seam")
     passed = ((row.id, text.lstrip("-~")) for row in file.openings for text in row.edges)
     _refuse_missing(passed, edges, "an edge")
+    wearer = [("body", file.wearer)] if file.wearer else []
+    _refuse_missing(wearer, {row.id for row in file.bodies}, "a wearer")
     marks = {mark.id for mark in file.notches} | {mark.id for mark in file.holes}
     pinned = _pinned(file.pins)
     _refuse_missing(pinned, corners | marks | edges | {row.id for row in file.levels}, "a place")
@@ -124,7 +135,7 @@ def _all_ids(file: WedgeFile) -> Iterator[str]:
         yield from (row.id for row in parts)
     tables: tuple[Iterable[Any], ...] = (
         file.seams, file.notches, file.holes, file.levels, file.sheets,
-        file.holds, file.pins, file.pictures, file.openings,
+        file.holds, file.pins, file.pictures, file.openings, file.closings, file.bodies,
     )  # fmt: skip
     yield from (row.id for row in chain.from_iterable(tables))
 

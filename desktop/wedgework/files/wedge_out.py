@@ -11,6 +11,8 @@ from wedgework.files.wedge_rows import (
     FORMAT,
     VERSION,
     AcceptedRow,
+    BodyRow,
+    ClosingRow,
     CutoutRow,
     EdgeRow,
     HoldRow,
@@ -70,6 +72,13 @@ def rows_of(project: Project) -> WedgeFile:
         pins=tuple(map(_pin, project.pins.values())),
         pictures=tuple(_like(PictureRow, picture) for picture in project.pictures.values()),
         openings=tuple(map(_opening, project.openings.values())),
+        closings=tuple(_like(ClosingRow, one) for one in project.closings.values()),
+        bodies=tuple(
+            BodyRow(id=one.id, name=one.name, measures=dict(one.measures))
+            for one in project.bodies.values()
+        ),
+        wearer=project.wearer,
+        reductions=dict(project.reductions),
         accepted=tuple(_like(AcceptedRow, one) for one in project.accepted),
     )
 

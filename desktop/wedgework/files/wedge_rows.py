@@ -227,6 +227,25 @@ class OpeningRow(_Row, frozen=True, kw_only=True, gc=False):
     allowed_stretch: NotNegative = 0.4
 
 
+class ClosingRow(_Row, frozen=True, kw_only=True, gc=False):
+    """A seam that opens, and what it is closed with."""
+
+    id: Id
+    seam: str
+    kind: Literal["zip", "snaps", "lacing", "left_open"] = "snaps"
+    overlap_mm: NotNegative = 22.0
+    flap_mm: NotNegative = 0.0
+    pitch_mm: Positive = 20.0
+
+
+class BodyRow(_Row, frozen=True, kw_only=True, gc=False):
+    """Someone who was measured; measurements in mm."""
+
+    id: Id
+    name: str = ""
+    measures: dict[str, NotNegative] = {}
+
+
 class LevelRow(_Row, frozen=True, kw_only=True, gc=False):
     """A named height on the body; `measure` names its girth there."""
 
@@ -278,6 +297,10 @@ class WedgeFile(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields
     pins: tuple[PinRow, ...] = ()
     pictures: tuple[PictureRow, ...] = ()
     openings: tuple[OpeningRow, ...] = ()
+    closings: tuple[ClosingRow, ...] = ()
+    bodies: tuple[BodyRow, ...] = ()
+    wearer: Annotated[str, Meta(description="one of the bodies, or nobody")] = ""
+    reductions: dict[str, Annotated[float, Meta(ge=0, lt=1)]] = {}
     accepted: tuple[AcceptedRow, ...] = ()
 
 

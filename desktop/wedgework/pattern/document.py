@@ -333,6 +333,35 @@ class Opening:
 
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
+class Body:
+    """Someone who was measured; the one that the pieces are for is the project's `wearer`."""
+
+    id: str
+    name: str
+    measures: Table[float] = field(default_factory=Table)
+
+
+ClosingKind: TypeAlias = Literal["zip", "snaps", "lacing", "left_open"]
+"""What a seam that is not made up is closed with."""
+
+
+@dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
+class Closing:
+    """A seam that opens to let the body in, and what it is closed with.
+
+    `overlap_mm` is how far its sides lie on each other when it is closed, `flap_mm` the width of a
+    flap behind it, 0 for none; `pitch_mm` from snap to snap or from eyelet to eyelet.
+    """
+
+    id: str
+    seam: SeamId
+    kind: ClosingKind = "snaps"
+    overlap_mm: float = 22.0
+    flap_mm: float = 0.0
+    pitch_mm: float = 20.0
+
+
+@dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
 class Level:
     """A named height on the body; its lines are in the pieces. `measure` names its girth."""
 
@@ -374,6 +403,9 @@ class Accepted:
 class Project:
     """Everything that is saved. Edits share all that they do not touch.
 
+    `body` are the measures of the `wearer`, who is one of `bodies`, or of someone unnamed.
+    `reductions` are shares by which the sheet is cut smaller than the body: of `girth`, `length`,
+    `limb`, `neck` and `edge`; what is not in it is as usual.
     `owners` says which piece holds an edge, corner, line, cut-out or label. It is derived from
     `pieces` and kept only because rebuilding it in every frame of a drag would cost too much;
     build projects with `new_project` and change them with `pattern.changes`.
@@ -388,9 +420,13 @@ class Project:
     pins: Table[Pin] = field(default_factory=Table)
     pictures: Table[Picture] = field(default_factory=Table)
     openings: Table[Opening] = field(default_factory=Table)
+    closings: Table[Closing] = field(default_factory=Table)
+    bodies: Table[Body] = field(default_factory=Table)
     levels: Table[Level] = field(default_factory=Table)
     sheets: Table[Sheet] = field(default_factory=Table)
     body: Table[float] = field(default_factory=Table)
+    wearer: str = ""
+    reductions: Table[float] = field(default_factory=Table)
     accepted: tuple[Accepted, ...] = ()
     notes: str = ""
     problems: tuple[str, ...] = ()
@@ -402,7 +438,7 @@ class Project:
         return (
             self.pieces, self.owners, self.seams, self.notches,
             self.holes, self.levels, self.sheets,
-            self.holds, self.pins, self.pictures, self.openings,
+            self.holds, self.pins, self.pictures, self.openings, self.closings, self.bodies,
         )  # fmt: skip
 
     def all_ids(self) -> Iterator[str]:
