@@ -11,6 +11,7 @@ from wedgework.edits import EDITS, edit_docs
 from wedgework.edits.marks import AddNotches
 from wedgework.edits.seams import JoinEdges
 from wedgework.edits.slash import SlashSpread
+from wedgework.subjects import example_of
 from wedgework.window.palette import LIGHT
 from wedgework.window.panels.edit_form import EditForm
 from wedgework.window.panels.form_fields import Argument
@@ -189,3 +190,32 @@ def test_a_closed_form_takes_nothing_from_the_table_any_more(start):
     form.cancel()
     bench.choose(["a"])
     assert argument(form, "piece").is_empty()
+
+
+def test_a_measurement_is_hung_on_what_is_pressed_on_the_table(start):
+    form, bench = start("pin_measure")
+    field = argument(form, "anchors")
+    field.entered.emit(field)
+    form.press((0.0, 1.0), 5.0)
+    form.press((100.0, 40.0), 5.0)
+    assert field.plain() == ["a.c1", {"edge": "a.e2", "at_mm": 40.0}]
+    assert bench.is_previewing
+    field._take_back()
+    assert field.plain() == ["a.c1"]
+
+
+def test_rows_of_holes_and_measurements_are_listed(start):
+    _, after = example_of("add_punch_row")
+    form, _ = start("move_row", after)
+    box = argument(form, "row").box
+    assert box.count() == 2
+    _, pinned = example_of("pin_measure")
+    form, _ = start("set_pin", pinned)
+    assert argument(form, "pin").box.count() == 2
+
+
+def test_one_more_thing_is_added_from_the_list_beside_the_field(start):
+    form, _ = start("remove_marks", small.with_everything())
+    field = argument(form, "marks")
+    field._list.actions()[0].trigger()
+    assert field.plain() == ["n1"]

@@ -41,7 +41,7 @@ def test_every_tool_shows_an_edit_that_there_is():
 def test_before_and_after_look_different_or_words_say_the_difference(name, scheme):
     image = example_picture(name, scheme).toImage()
     width, height = image.width(), image.height()
-    right = image.width() * 162 // 294
+    right = image.width() * 150 // 272
     left_half = image.copy(0, 0, width - right, height)
     right_half = image.copy(right, 0, width - right, height)
     assert left_half != right_half or example_words(name)

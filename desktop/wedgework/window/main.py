@@ -42,9 +42,6 @@ LEDGER_PX: Final = 250
 SEAM_PX: Final = 960
 """The unrolled seam with its stations beside it reads well from here on."""
 
-FINDINGS_PX: Final = 80
-"""Height that is left to the findings while a form is open."""
-
 BEAT_MS: Final = 33
 """Panels are drawn again no more often than this during a drag."""
 
@@ -66,6 +63,7 @@ class MainWindow(QMainWindow):
         self.setDockNestingEnabled(True)
         self._waiting: list[Change] = []
         self._widths: list[int] = []
+        self._unfolds = False
         self._beat = QTimer(self, singleShot=True, interval=BEAT_MS)
         self._beat.timeout.connect(self._show_waiting)
         self.filing = Filing(self, state_folder)
@@ -318,17 +316,16 @@ class MainWindow(QMainWindow):
         if self.card_space.currentWidget() is not self.form:
             self.card_space.setCurrentWidget(self.form)
             # A form is longer than a card: the findings make room for it while it is open.
-            right = [self.panels[word] for word in ("Card", "Findings")]
-            self._heights = [panel.height() for panel in right]
-            heights = [sum(self._heights) - FINDINGS_PX, FINDINGS_PX]
-            self.resizeDocks(right, heights, Qt.Orientation.Vertical)
+            findings = self.panels["Findings"]
+            self._unfolds = not findings.is_folded
+            findings.fold(True)
 
     def end_form(self) -> None:
         """Show the card again, and the findings as high as they were."""
         if self.card_space.currentWidget() is self.form:
             self.card_space.setCurrentWidget(self.card)
-            right = [self.panels[word] for word in ("Card", "Findings")]
-            self.resizeDocks(right, self._heights, Qt.Orientation.Vertical)
+            if self._unfolds:
+                self.panels["Findings"].fold(False)
 
     def _make_room_for_stations(self, is_working: bool) -> None:  # noqa: FBT001 - Qt hands it over
         """While a slice is set the ledger gives its room to the unrolled seam."""

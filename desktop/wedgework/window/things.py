@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from wedgework.pattern.document import Edge, Line, Piece, Project
+from wedgework.geometry.memo import memoised
+from wedgework.pattern.document import Edge, Hole, Line, Piece, Project
 from wedgework.pattern.table import Table
 
 Kinds = tuple[str, ...]
@@ -26,6 +27,8 @@ def kind_of(project: Project, own: str) -> str:
         "sheet": project.sheets,
         "photograph": project.pictures,
         "pin": project.pins,
+        "opening": project.openings,
+        "row": rows_of_holes(project.holes),
     }
     for kind, table in tables.items():
         if own in table:
@@ -48,10 +51,19 @@ def _inside(piece: Piece) -> Iterator[tuple[str, str]]:
         yield "label", label.id
 
 
+@memoised
+def rows_of_holes(holes: Table[Hole]) -> Table[str]:
+    """The rows that holes were punched in, by their own id."""
+    return Table({hole.row: hole.row for hole in holes.values() if hole.row is not None})
+
+
 def ids_of_kind(project: Project, kinds: Kinds) -> list[str]:
     """Ids of all things of these kinds, in the project's order."""
-    tables = (project.pieces, project.seams, project.notches, project.holes, project.levels,
-              project.sheets, project.pictures, project.pins)  # fmt: skip
+    tables: tuple[Table[Any], ...] = (
+        project.pieces, project.seams, project.notches, project.holes, project.levels,
+        project.sheets, project.pictures, project.pins, project.openings,
+        rows_of_holes(project.holes),
+    )  # fmt: skip
     found = [own for table in tables for own in table if kind_of(project, own) in kinds]
     for piece in project.pieces.values():
         found += [own for kind, own in _inside(piece) if kind in kinds]
@@ -71,8 +83,11 @@ def called(project: Project, own: str) -> str:
 
 def bare_name(project: Project, own: str) -> str:
     """A thing's name; nothing where it has none, or is not there."""
-    for table in (project.pieces, project.seams, project.levels, project.sheets, project.pictures,
-                  project.pins):  # fmt: skip
+    named: tuple[Table[Any], ...] = (
+        project.pieces, project.seams, project.levels, project.sheets, project.pictures,
+        project.pins,
+    )  # fmt: skip
+    for table in named:
         if own in table:
             return str(table[own].name)
     owner = project.owners.get(own)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Any
+from typing import Any, Final
 
 from wedgework.pattern.body import MEASURES
 from wedgework.pattern.document import Level, Project, Sheet
@@ -34,12 +34,15 @@ from wedgework.window.panels.card_seams import mark_page, seam_page
 from wedgework.window.panels.card_several import several_page
 from wedgework.window.things import kind_of
 
+PAGELESS: Final = frozenset({"", "opening", "row"})
+"""What is chosen in the forms of its edits alone."""
+
 
 def page_of(
     project: Project, ids: Iterable[str], *, step: str = "Shape", wishes: CardWishes | None = None
 ) -> CardPage:
     """The page of what is chosen; of the project where nothing is, of the body in Measure."""
-    there = [own for own in ids if kind_of(project, own)]
+    there = [own for own in ids if kind_of(project, own) not in PAGELESS]
     if len(there) > 1:
         return several_page(project, there)
     if there:

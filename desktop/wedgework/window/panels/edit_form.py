@@ -24,6 +24,7 @@ from wedgework.pattern.errors import EditRefused, WedgeworkError
 from wedgework.subjects import shown_edits
 from wedgework.units import NotUnderstood
 from wedgework.window.palette import Scheme
+from wedgework.window.panels.form_anchors import AnchorsArgument
 from wedgework.window.panels.form_fields import (
     Argument,
     ChoiceArgument,
@@ -52,7 +53,7 @@ from wedgework.window.panels.form_rows import (
     line_of,
     measure_words,
 )
-from wedgework.window.pictures.example import example_picture
+from wedgework.window.pictures.example import SMALL, example_picture
 from wedgework.window.preferences import Wishes
 from wedgework.window.theme import HEADING_PX, font
 from wedgework.window.things import kind_of
@@ -65,7 +66,9 @@ KINDS: Final[dict[str, tuple[str, ...]]] = {
     "between": ("notch",),
     "holes": ("hole",), "line": ("line",), "label": ("label",), "level": ("level",),
     "sheet": ("sheet",), "other": ("piece",), "by": ("edge", "line"), "seams": ("seam",),
-    "picture": ("photograph",),
+    "picture": ("photograph",), "pin": ("pin",), "pins": ("pin",),
+    "opening": ("opening",), "row": ("row",),
+    "things": ("piece", "edge", "corner", "line", "label"),
     "id": ("piece", "seam", "dart", "edge", "line", "label", "level", "sheet", "photograph"),
 }  # fmt: skip
 """Arguments that name things, and what kinds of things may stand there."""
@@ -91,7 +94,7 @@ class EditForm(QWidget):
         self._is_at_work = False
         self._space = QScrollArea()
         self._space.setWidgetResizable(True)
-        self._space.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._space.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self._space.setFrameShape(QFrame.Shape.NoFrame)
         self._says = QLabel()
         self._says.setObjectName("form_refusal")
@@ -163,7 +166,7 @@ class EditForm(QWidget):
         rows.addWidget(meaning)
         if docs["edit"] in shown_edits():
             example = QLabel()
-            example.setPixmap(example_picture(docs["edit"], self._scheme))
+            example.setPixmap(example_picture(docs["edit"], self._scheme, SMALL))
             example.setAccessibleName("Before and after")
             rows.addWidget(example)
         for argument in docs["arguments"]:
@@ -257,7 +260,8 @@ class EditForm(QWidget):
             if value is not UNSET:
                 plain[name] = value
             elif name in self._needed:
-                raise NotUnderstood(f"Still missing: {argument.accessibleName().lower()}.")
+                words = argument.accessibleName().split(":")[0].lower()
+                raise NotUnderstood(f"Still missing: {words}.")
         return decode_plain(plain)
 
     def try_it(self) -> bool:
@@ -387,9 +391,12 @@ MAKERS: Final[dict[str, Callable[[dict[str, Any], Wishes, Scheme], Argument]]] =
     "list of text": lambda *_: WordsArgument(""),
     "bytes in base64": lambda *_: FileArgument(),
     "named values": lambda _docs, wishes, _scheme: BodyArgument(wishes),
+    "list of text or place": lambda _docs, _wishes, scheme: AnchorsArgument(scheme),
+    "place or nothing": lambda _docs, wishes, _scheme: PlaceArgument(wishes),
     "place": lambda _docs, wishes, _scheme: PlaceArgument(wishes),
     "[number, number]": lambda docs, wishes, _scheme: _point(docs, wishes),
     "[number, number] or nothing": lambda docs, wishes, _scheme: _point(docs, wishes),
+    "true or false or nothing": lambda docs, *_: _switch(docs),
     "true or false": lambda docs, *_: _switch(docs),
 }  # fmt: skip
 """Fields of the other kinds of arguments."""

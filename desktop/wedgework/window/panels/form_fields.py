@@ -21,7 +21,9 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QMenu,
     QPushButton,
+    QToolButton,
     QWidget,
 )
 
@@ -323,6 +325,9 @@ def suiting(project: Project, ids: Iterable[str], kinds: tuple[str, ...]) -> lis
     found = [own for own in there if kind_of(project, own) in kinds]
     if not found and "piece" in kinds:
         found = [project.owners[own] for own in there if own in project.owners]
+    if not found and "row" in kinds:
+        rows = (project.holes[own].row for own in there if own in project.holes)
+        found = [row for row in rows if row is not None]
     if not found and "seam" in kinds:
         seams = (skin_seam_of(project, own) for own in there)
         found = [seam.id for seam in seams if seam is not None]
@@ -367,7 +372,26 @@ class ThingsArgument(Argument):
         self.line.setPlaceholderText("choose on the table")
         self.line.editingFinished.connect(self.typed)
         self.line.textChanged.connect(self.line.setToolTip)
-        self.lay(self.line, wide=0)
+        self._list = QMenu(self)
+        button = QToolButton()
+        button.setText("▾")
+        button.setAutoRaise(True)
+        button.setToolTip("Add one from a list")
+        button.setAccessibleName("Add one from a list")
+        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        button.setMenu(self._list)
+        self.lay(self.line, button, wide=0)
+
+    def renew(self, project: Project) -> None:
+        """List the things that there are now."""
+        self._list.clear()
+        for own in ids_of_kind(project, self.kinds):
+            entry = self._list.addAction(name_of(project, own))
+            entry.triggered.connect(lambda _checked=False, own=own: self._add(own))
+
+    def _add(self, own: str) -> None:
+        self.line.setText(f"{self.line.text()} {self._before}{own}".strip())
+        self.typed.emit()
 
     def plain(self) -> Any:  # noqa: ANN401
         """Their ids."""

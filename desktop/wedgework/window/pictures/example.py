@@ -6,6 +6,8 @@ Pictures are drawn from the edits themselves, so they cannot tell anything that 
 from __future__ import annotations
 
 from base64 import b64encode
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cache
 from html import escape
 from typing import Final
@@ -23,28 +25,31 @@ from wedgework.subjects import example_of, shown_edits
 from wedgework.window.palette import Scheme
 from wedgework.window.pictures.pen import KeyPen, PicturePen, key_of
 from wedgework.window.pictures.said import said_changes
-from wedgework.window.pictures.under import PANE, Layers
+from wedgework.window.pictures.under import Layers
 from wedgework.window.table.art import curve_path
 from wedgework.window.table.pens import pen
 from wedgework.window.table.view import View, fitting
 
-GAP_PX: Final = 30
+GAP_PX: Final = 28
+LARGE: Final = (122, 106)
+SMALL: Final = (100, 80)
+"""Width and height of each half, in pixels: of a tool tip, and of a form, which has less room."""
+
 MARGIN_PX: Final = 12.0
 
 
 @cache
-def example_picture(edit: str, scheme: Scheme) -> QPixmap:
-    """The picture of an edit's example."""
-    before, after = example_of(edit)
+def example_picture(edit: str, scheme: Scheme, half: tuple[int, int] = LARGE) -> QPixmap:
+    """The picture of an edit's example, each half so many pixels wide and high."""
     screen = QGuiApplication.primaryScreen()
     ratio = screen.devicePixelRatio() if screen else 1.0
-    size = QSize(2 * PANE.width() + GAP_PX, PANE.height())
+    size = QSize(2 * half[0] + GAP_PX, half[1])
     pixmap = QPixmap(size * ratio)
     pixmap.setDevicePixelRatio(ratio)
     pixmap.fill(Qt.GlobalColor.transparent)
     painter = QPainter(pixmap)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    _draw_pair(painter, scheme, before, after)
+    _draw_pair(painter, scheme, half, example_of(edit))
     painter.end()
     return pixmap
 
@@ -71,28 +76,38 @@ def example_html(edit: str, scheme: Scheme) -> str:
             f" height='{size.height()}'>{said}")  # fmt: skip
 
 
-def _draw_pair(painter: QPainter, scheme: Scheme, before: Project, after: Project) -> None:
-    left = QRectF(0, 0, PANE.width(), PANE.height())
-    right = left.translated(PANE.width() + GAP_PX, 0)
-    for pane in (left, right):
-        painter.setPen(pen(scheme.hair))
-        painter.setBrush(QColor(scheme.ground))
-        painter.drawRoundedRect(pane.adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
-    _draw_arrow(painter, scheme, QPointF(PANE.width() + GAP_PX / 2, PANE.height() / 2))
-    view = _view_of(before, after)
+def _draw_pair(
+    painter: QPainter, scheme: Scheme, half: tuple[int, int], example: tuple[Project, Project]
+) -> None:
+    before, after = example
+    left = QRectF(0, 0, *half)
+    view = _view_of(before, after, left)
     known = KeyPen()
     draw_project(before, known)
+    with _pane(painter, scheme, left):
+        layers = Layers(painter, view, scheme)
+        layers.draw_below(before)
+        draw_project(before, PicturePen(painter, view, scheme))
+        layers.draw_above(before)
+    _draw_arrow(painter, scheme, QPointF(half[0] + GAP_PX / 2, half[1] / 2))
+    painter.translate(half[0] + GAP_PX, 0)
+    with _pane(painter, scheme, left):
+        layers = Layers(painter, view, scheme, before)
+        layers.draw_below(after)
+        draw_project(after, PicturePen(painter, view, scheme, known.keys))
+        _draw_old(painter, view, scheme, before, after)
+        layers.draw_above(after)
+
+
+@contextmanager
+def _pane(painter: QPainter, scheme: Scheme, box: QRectF) -> Iterator[None]:
+    """A half of the picture: what is drawn within stays in its frame."""
     painter.save()
-    layers = Layers(painter, view, scheme)
-    layers.draw_below(before)
-    draw_project(before, PicturePen(painter, view, scheme))
-    layers.draw_above(before)
-    painter.translate(right.topLeft())
-    layers = Layers(painter, view, scheme, before)
-    layers.draw_below(after)
-    draw_project(after, PicturePen(painter, view, scheme, known.keys))
-    _draw_old(painter, view, scheme, before, after)
-    layers.draw_above(after)
+    painter.setPen(pen(scheme.hair))
+    painter.setBrush(QColor(scheme.ground))
+    painter.drawRoundedRect(box.adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
+    painter.setClipRect(box.adjusted(2, 2, -2, -2))
+    yield
     painter.restore()
 
 
@@ -120,7 +135,7 @@ def _draw_arrow(painter: QPainter, scheme: Scheme, middle: QPointF) -> None:
         painter.drawLine(tip, tip + QPointF(-4, y))
 
 
-def _view_of(before: Project, after: Project) -> View:
+def _view_of(before: Project, after: Project, frame: QRectF) -> View:
     """Both at one size, so that what stays is seen to stay."""
     pieces = (*before.pieces.values(), *after.pieces.values())
     boxes = [bounds_of_all([edge.curve for edge in piece.edges]) for piece in pieces]
@@ -128,7 +143,6 @@ def _view_of(before: Project, after: Project) -> View:
         corners = mapped(placing_of(picture), outline_px(picture))
         boxes.append(np.concatenate([corners.min(axis=0), corners.max(axis=0)]))
     low_high = np.stack(boxes)
-    frame = QRectF(0, 0, PANE.width(), PANE.height())
     return fitting(
         np.concatenate([low_high[:, :2].min(axis=0), low_high[:, 2:].max(axis=0)]),
         frame.adjusted(MARGIN_PX, MARGIN_PX, -MARGIN_PX, -MARGIN_PX),

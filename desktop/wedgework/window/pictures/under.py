@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPen
 
 from wedgework.geometry.curve import Points
@@ -20,8 +20,6 @@ from wedgework.window.table.photographs import draw_photographs
 from wedgework.window.table.view import View
 from wedgework.window.theme import SMALL_PX, font
 
-PANE: Final = QSize(132, 116)
-
 STITCHES: Final = (0.15, 0.5, 0.85)
 """Where along a seam, as shares of its length, a thin line joins its sides."""
 
@@ -32,16 +30,12 @@ class Layers:
     def __init__(
         self, painter: QPainter, view: View, scheme: Scheme, known: Project | None = None
     ) -> None:
-        self._pane = QRectF(0, 0, PANE.width(), PANE.height())
         self._painter, self._view, self._scheme, self._known = painter, view, scheme, known
 
     def draw_below(self, project: Project) -> None:
         """Photographs, and thin lines from side to side of each seam; new ones in colour."""
         painter = self._painter
-        painter.save()
-        painter.setClipRect(self._pane.adjusted(2, 2, -2, -2))
         draw_photographs(painter, self._view, project)
-        painter.restore()
         for own, seam in project.seams.items():
             is_new = self._known is not None and own not in self._known.seams
             painter.setPen(self._pen(is_new=is_new, dashes=[2, 2]))
