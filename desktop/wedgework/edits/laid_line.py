@@ -139,11 +139,15 @@ def line_end_of(project: Project, one: Laid, *, at_start: bool) -> LineEnd:
 
 @dataclass(eq=False, slots=True)
 class _Changes:
-    """Edges that are other now, and what became of them."""
+    """Edges that are other now, and what became of them.
+
+    `growths` are by how much legs grew when the line was cut last: a start for the next time.
+    """
 
     project: Project
     edges: dict[EdgeId, Edge] = field(default_factory=dict)
     fates: dict[EdgeId, Fate] = field(default_factory=dict)
+    growths: dict[Side, float] = field(default_factory=dict)
 
     def put(self, edge: Edge, fate: Fate) -> None:
         if edge.id in self.edges:
@@ -218,8 +222,9 @@ def with_line_across(
     stations.append(length_mm(line))
     drifts: tuple[Affine, ...] = (STILL,) * len(stations)
     led_line = line
+    growths: dict[Side, float] = {}
     for _ in range(ROUNDS):
-        cut = _cut(project, laid, ends, led_line)
+        cut = _cut(project, laid, ends, led_line, growths)
         if _is_settled(drifts, cut.drifts, line, stations):
             break
         drifts = cut.drifts
@@ -254,11 +259,15 @@ def _still_corners(laid: Sequence[Laid]) -> list[Point]:
 
 
 def _cut(
-    project: Project, laid: Sequence[Laid], ends: tuple[LineEnd, LineEnd], line: Curve
+    project: Project,
+    laid: Sequence[Laid],
+    ends: tuple[LineEnd, LineEnd],
+    line: Curve,
+    growths: dict[Side, float],
 ) -> _Cut:
-    changes = _Changes(project)
+    changes = _Changes(project, growths=growths)
     motion = laid[0].motion
-    outward, from_mm = _first_end(ends[0], line)
+    outward, from_mm = _first_end(changes, ends[0], line)
     changes.put_leg(ends[0].leg, outward)
     start, missed_mm = outward.end, 0.0
     firsts = []
@@ -284,11 +293,11 @@ def _cut(
     return _Cut(changes=changes, drifts=tuple(drifts), missed_mm=missed_mm, first_mm=first_mm)
 
 
-def _first_end(end: LineEnd, line: Curve) -> tuple[Curve, float]:
+def _first_end(changes: _Changes, end: LineEnd, line: Curve) -> tuple[Curve, float]:
     """The edge beyond the first end as it becomes, and where along the line that is."""
     if not end.is_crossed:
         return end.leg_to(line.start), 0.0
-    outward = end.leg.grown(_growth_to(end.leg, line, end.motion))
+    outward = end.leg.grown(_growth_to(changes, end.leg, line, end.motion))
     return outward, nearest(line, end.motion.points(outward.end)).station_mm
 
 
@@ -350,7 +359,7 @@ def _seam_crossing(changes: _Changes, joint: Joint, line: Curve, motion: Affine)
     (step,) = joint.steps
     leaves = Leg.of(changes.project, step.leaves, starts=True)
     enters = Leg.of(changes.project, step.enters, starts=False)
-    by_mm = _growth_to(leaves, line, motion)
+    by_mm = _growth_to(changes, leaves, line, motion)
     grown, mate = leaves.grown(by_mm), enters.grown(by_mm)
     changes.put_leg(leaves, grown)
     changes.put_leg(enters, mate)
@@ -364,17 +373,19 @@ def _seam_crossing(changes: _Changes, joint: Joint, line: Curve, motion: Affine)
     )
 
 
-def _growth_to(leg: Leg, line: Curve, motion: Affine) -> float:
+def _growth_to(changes: _Changes, leg: Leg, line: Curve, motion: Affine) -> float:
     """By how much a seam line grows to end on a line; EditRefused where it does not meet it."""
 
     def inside_mm(by_mm: float) -> float:
         return signed_distance_mm(line, motion.points(leg.grown(by_mm).end))
 
     # Inside the piece is on the line's left, so a corner that lies there has to grow.
-    by, value = 0.0, inside_mm(0.0)
-    after = value
+    by = changes.growths.get(leg.side, 0.0)
+    value = inside_mm(by)
+    after = by + value
     for _ in range(MEETING_ROUNDS):
         if abs(value) <= SAME_POINT_MM / 4:
+            changes.growths[leg.side] = by
             return by
         following = inside_mm(after)
         if following == value:
