@@ -12,6 +12,7 @@ from wedgework.edits.marks import AddNotches
 from wedgework.pattern.angles import corner_angle
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.seams import measure_seam
+from wedgework.pattern.surface import surfaces
 
 
 def slit(edge, at, x, y):
@@ -102,3 +103,9 @@ def test_every_gusset_agrees_with_its_slit(project, ratios):
         assert len(edge_ids(after.pieces["p"])) >= 8
         for seam in after.seams.values():
             assert measure_seam(after, seam).difference_mm == pytest.approx(0, abs=1e-6)
+
+
+def test_total_shaping_and_turning_of_the_edge_stay_in_balance_round_a_gusset():
+    edit = AddGusset(slits=(slit("p.e1", 40, 55, 60),), width_mm=30.0)
+    (surface,) = surfaces(check_edit(edit, small.square()))
+    assert surface.shaping_rad + surface.boundary_rad == pytest.approx(2 * math.pi, abs=1e-9)
