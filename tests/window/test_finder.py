@@ -62,7 +62,7 @@ def test_what_fits_nothing_says_so(at_demo):
 
 def test_a_found_command_is_done_by_enter(at_demo):
     hand.key(Qt.Key.Key_F, held=Qt.KeyboardModifier.ControlModifier)
-    hand.type_text("swing dart")
+    hand.type_text("pivot dart")
     hand.key(Qt.Key.Key_Return)
     assert at_demo.form.isVisible()
     assert not at_demo.finder.isVisible()

@@ -45,7 +45,7 @@ def change_between(kind: Kind, before: Project, after: Project) -> Change:
     marks = [*_changed_marks(before.notches, after.notches)]
     marks += _changed_marks(before.holes, after.holes)
     held = tuple(_held_otherwise(before, after))
-    own = differing(before.seams, after.seams)
+    own = tuple(differing(before.seams, after.seams))
     marked = {spot.edge for mark in marks for spot in (mark.at, mark.mate) if spot}
     # What lies on a piece and where it is cut belongs to how it looks: marks, laps, its sheet.
     shown = chain(_pieces_of((*held, *own), after), _owners(marked, after), _from(before, after))
