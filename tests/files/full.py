@@ -212,6 +212,7 @@ def opening():
         edges=(Ref("front.e3"), Ref("front.e3", mirrored=True)),
         measure="head_girth_mm",
         allowed_stretch=0.35,
+        rise_mm=12.5,
     )
 
 
@@ -223,8 +224,9 @@ def heron():
 def closing():
     """A zip with a flap behind it."""
     return Closing(
-        id="way_in", seam="neck", kind="zip", overlap_mm=21.0, flap_mm=40.0, pitch_mm=18.0
-    )
+        id="way_in", seam="neck", kind="zip", overlap_mm=21.0, flap_mm=40.0, pitch_mm=18.0,
+        lengthened_mm=4.5,
+    )  # fmt: skip
 
 
 def sheet():

@@ -115,6 +115,7 @@ def _other_tables(before: Project, after: Project) -> Iterator[tuple[Table[Any],
         "pins",
         "pictures",
         "openings",
+        "closings",
     )
     for name in names:
         yield getattr(before, name), getattr(after, name)

@@ -8,7 +8,6 @@ one-piece suits (no source) and plane geometry.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
@@ -44,6 +43,7 @@ from wedgework.geometry.length import length_mm
 from wedgework.pattern.body import MEASURES
 from wedgework.pattern.document import Level, Notch, Piece, Project, Ref, Seam
 from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.limbs import leg_path_mm
 
 FULLNESS: Final = (0.05, 0.98)
 """Handles of an opening's edge by its box: from nearly straight to nearly square."""
@@ -164,25 +164,6 @@ def _rise_mm(block: Block) -> float:
     numbers = block.frame.numbers
     drawn_mm = block.front.leg_mm - crotch_height_mm(block.frame, block.front)
     return numbers.leg_rise_mm or drawn_mm / (1.0 - numbers.length_reduction)
-
-
-def leg_path_mm(girth_mm: float, rise_mm: float) -> float:
-    """Length of a loop round a limb that rises by `rise_mm` from its inner to its outer side.
-
-    The loop is an ellipse with half axes girth / (2 pi) and that slanted. Source: perimeter
-    4 b E(1 - a^2 / b^2), the complete elliptic integral by the arithmetic-geometric mean
-    (Abramowitz and Stegun 17.6), exact to float64.
-    """
-    a = girth_mm / (2.0 * math.pi)
-    b = math.hypot(a, rise_mm / 2.0)
-    mean, geometric, weight = b, a, 1.0
-    total = (b * b + a * a) / 2.0
-    while mean - geometric > np.finfo(float).eps * 8.0 * mean:
-        half_gap = (mean - geometric) / 2.0
-        total -= weight * half_gap * half_gap
-        mean, geometric = (mean + geometric) / 2.0, math.sqrt(mean * geometric)
-        weight *= 2.0
-    return 2.0 * math.pi * total / mean
 
 
 def _with_armhole(block: Block, wanted_mm: float) -> Block:

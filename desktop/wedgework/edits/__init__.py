@@ -14,6 +14,7 @@ from wedgework.edits.apply import apply_all
 from wedgework.edits.arrange import AlignPieces, CopyPiece, FlipPieces, TurnToGrain
 from wedgework.edits.base import Edit, Place, edit_name
 from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody, SetSheet
+from wedgework.edits.closings import CloseSeam, LengthenClosing, RemoveClosing, SetClosing
 from wedgework.edits.cut import CutPiece
 from wedgework.edits.dart_apex import EvenLegs, MoveApex, SetBackApexes
 from wedgework.edits.dart_double import AddDoubleDart
@@ -54,7 +55,7 @@ from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
 from wedgework.edits.moving import MoveThings
 from wedgework.edits.names import Rename
-from wedgework.edits.openings import MarkOpening, RemoveOpening
+from wedgework.edits.openings import MarkOpening, RemoveOpening, SetOpening
 from wedgework.edits.pairs import PairUp, SplitPair
 from wedgework.edits.panels_cut import CutAlongLevel, CutAlongLine, CutOffset
 from wedgework.edits.panels_unite import UnitePanels
@@ -113,6 +114,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=AddLevel, step="Measure", says="Add level “{name}”"),
     Row(edit=RemoveLevel, step="Measure", says="Remove level {level}"),
     Row(edit=MarkOpening, step="Measure", says="Mark opening “{name}”"),
+    Row(edit=SetOpening, step="Measure", says="Set opening {opening}"),
     Row(edit=RemoveOpening, step="Measure", says="Take the mark of opening {opening} away"),
     Row(edit=PinMeasure, step="Measure", says="Pin a measure: {kind}"),
     Row(edit=SetPin, step="Measure", says="Set pinned measure {pin}"),
@@ -186,6 +188,10 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=SplitSeam, step="Join", says="Divide seam {seam}"),
     Row(edit=MergeSeams, step="Join", says="Make one seam of {seams}"),
     Row(edit=Unjoin, step="Join", says="Take seam {seam} apart"),
+    Row(edit=CloseSeam, step="Join", says="Close seam {seam} with {kind}"),
+    Row(edit=SetClosing, step="Join", says="Set closing {closing}"),
+    Row(edit=LengthenClosing, step="Join", says="Cut closing {closing} at worn length"),
+    Row(edit=RemoveClosing, step="Join", says="Glue closing {closing} up again"),
     Row(edit=HoldSeam, step="Join", says="Hold seam {seam}"),
     Row(edit=LetGo, step="Join", says="Let seam {seam} go"),
     Row(edit=Accept, step="Join", says="Accept {code} at {where}"),

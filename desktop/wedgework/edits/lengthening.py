@@ -18,7 +18,7 @@ from wedgework.geometry.length import length_mm
 from wedgework.geometry.tolerances import SAME_STATION_MM, STATION_MM
 from wedgework.pattern.changes import with_edges_replaced, with_pieces
 from wedgework.pattern.document import Edge, Piece, Project, Seam, Side
-from wedgework.pattern.ends import End, run_end, run_of
+from wedgework.pattern.ends import End, is_of_one_outline, run_end, run_of
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.runs import walked
 
@@ -53,6 +53,18 @@ def with_ends_lengthened(project: Project, seam: Seam, ends: Ends) -> Project:
             times = _times_walked(after, seam, side, end)
             after = _lengthened(after, seam, _Part(side, end, by_mm / times))
     raise EditRefused(f"Seam “{seam.name or seam.id}” cannot be trued exactly.", culprit=seam.id)
+
+
+def with_both_sides_lengthened(project: Project, seam: Seam, end: End, by_mm: float) -> Project:
+    """The project with both sides of a seam longer by as much at one end.
+
+    Where both are cut from one outline, that is drawn longer once.
+    """
+    sides: tuple[Side, ...] = ("a",) if is_of_one_outline(seam) else ("a", "b")
+    for side in sides:
+        share = by_mm / _times_walked(project, seam, side, end)
+        project = _lengthened(project, seam, _Part(side, end, share))
+    return project
 
 
 def over_mm(project: Project, seam: Seam) -> float:

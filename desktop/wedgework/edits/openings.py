@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Annotated
 
-from msgspec import Meta
+from msgspec import UNSET, Meta, UnsetType
 
-from wedgework.edits.base import Edit, Id, Name
+from wedgework.edits.base import Edit, Id, Name, NotNegativeMm
 from wedgework.edits.places import Naming
 from wedgework.edits.seams import RefText, id_from
 from wedgework.pattern.body import MEASURES
@@ -28,12 +28,14 @@ class MarkOpening(Edit, frozen=True, kw_only=True):
     allowed_stretch: Annotated[
         float, Meta(ge=0, le=10, description="share of its length by which it may stretch")
     ] = 0.4
+    rise_mm: Annotated[
+        NotNegativeMm,
+        Meta(description="how much higher it lies outside than inside on a limb, on the body"),
+    ] = 0.0
 
     def change(self, project: Project) -> Project:
         """EditRefused where an edge is not there or named twice, or the measure is not known."""
-        if self.measure not in MEASURES:
-            hint = did_you_mean(self.measure, MEASURES)
-            raise EditRefused(f"There is no measure “{self.measure}”.{hint}", culprit=self.measure)
+        _refuse_unknown(self.measure)
         edges = tuple(parse_ref(text) for text in self.edges)
         for ref in edges:
             the_edge(project, ref.edge)
@@ -46,8 +48,44 @@ class MarkOpening(Edit, frozen=True, kw_only=True):
             edges=edges,
             measure=self.measure,
             allowed_stretch=self.allowed_stretch,
+            rise_mm=self.rise_mm,
         )
         return replace(project, openings=project.openings.with_rows({own: row}))
+
+
+class SetOpening(Edit, frozen=True, kw_only=True):
+    """Set what passes an opening, how far it may stretch, and how it lies round a limb."""
+
+    opening: Annotated[Id, Meta(description="opening")]
+    measure: Annotated[
+        str | UnsetType, Meta(description="girth that passes, as `set_body` names it")
+    ] = UNSET
+    allowed_stretch: Annotated[
+        Annotated[float, Meta(ge=0, le=10)] | UnsetType,
+        Meta(description="share of its length by which it may stretch"),
+    ] = UNSET
+    rise_mm: Annotated[
+        NotNegativeMm | UnsetType, Meta(description="how much higher it lies outside than inside")
+    ] = UNSET
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where there is no such opening, or the measure is not known."""
+        if self.opening not in project.openings:
+            raise EditRefused(f"There is no opening “{self.opening}”.", culprit=self.opening)
+        old = project.openings[self.opening]
+        names = ("measure", "allowed_stretch", "rise_mm")
+        said = {name: value for name in names if (value := getattr(self, name)) is not UNSET}
+        _refuse_unknown(said.get("measure", old.measure))
+        if all(getattr(old, name) == value for name, value in said.items()):
+            return project
+        row = replace(old, **said)
+        return replace(project, openings=project.openings.with_rows({row.id: row}))
+
+
+def _refuse_unknown(measure: str) -> None:
+    if measure not in MEASURES:
+        hint = did_you_mean(measure, MEASURES)
+        raise EditRefused(f"There is no measure “{measure}”.{hint}", culprit=measure)
 
 
 class RemoveOpening(Edit, frozen=True, kw_only=True):

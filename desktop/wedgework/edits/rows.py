@@ -120,12 +120,15 @@ class AddPunchRow(Edit, frozen=True, kw_only=True):
         """EditRefused where it is not said along what, or the holes find no room there."""
         if (self.seam is None) == (self.edge is None):
             raise EditRefused("Say a seam, or an edge, and only one of them.")
+        return self.punched(project, _fresh_row(project, self.seam or self.edge or ""))
+
+    def punched(self, project: Project, own: str) -> Project:
+        """The project with the row under an id of its own; EditRefused where it finds no room."""
         seam = None if self.seam is None else the_seam(project, self.seam)
         spread = Spread(
             pitch_mm=self.pitch_mm, number=self.number, first_mm=self.first_mm,
             last_mm=self.last_mm, end_mm=self.end_mm,
         )  # fmt: skip
-        own = _fresh_row(project, self.seam or self.edge or "")
         like = Hole(
             id="", at=spot_on("", 0.0, 0.0), row=own,
             diameter_mm=self.diameter_mm, **self._depth(seam),

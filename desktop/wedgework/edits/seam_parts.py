@@ -15,6 +15,7 @@ from wedgework.edits.edges import SplitEdge
 from wedgework.edits.places import Naming
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.changes import has_id, with_seams
+from wedgework.pattern.closings import closing_of
 from wedgework.pattern.document import CornerId, Piece, Project, Ref, Run, Seam, Side
 from wedgework.pattern.ends import run_of
 from wedgework.pattern.errors import EditRefused
@@ -43,6 +44,7 @@ class SplitSeam(Edit, frozen=True, kw_only=True):
         seam = the_seam(project, self.seam)
         if seam.is_dart:
             raise EditRefused("A dart is shared out by dividing the dart.", culprit=seam.id)
+        _refuse_closing(project, seam)
         measure = measure_seam(project, seam)
         given = self.at_mm if isinstance(self.at_mm, tuple) else (self.at_mm,)
         places = [(at, measure.b_of(at)) for at in sorted(set(given))]
@@ -52,6 +54,14 @@ class SplitSeam(Edit, frozen=True, kw_only=True):
             project = _with_joint(_with_joint(project, seam, "a", on_a), seam, "b", on_b)
             seam = project.seams[seam.id]
         return with_seams(project, *_parts(project, seam, places), removed=[seam.id])
+
+
+def _refuse_closing(project: Project, seam: Seam) -> None:
+    if closing_of(project, seam.id) is not None:
+        raise EditRefused(
+            f"Seam “{seam.name or seam.id}” is a closing; make it a glued seam first.",
+            culprit=seam.id,
+        )
 
 
 def _refuse_off_seam(
@@ -131,6 +141,7 @@ class MergeSeams(Edit, frozen=True, kw_only=True):
         for seam in given:
             if seam.is_dart:
                 raise EditRefused("A dart is no part of a seam.", culprit=seam.id)
+            _refuse_closing(project, seam)
         whole, rest = given[0], given[1:]
         while rest:
             found = next(

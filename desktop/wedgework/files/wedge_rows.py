@@ -225,6 +225,7 @@ class OpeningRow(_Row, frozen=True, kw_only=True, gc=False):
     edges: Run
     measure: str
     allowed_stretch: NotNegative = 0.4
+    rise_mm: NotNegative = 0.0
 
 
 class ClosingRow(_Row, frozen=True, kw_only=True, gc=False):
@@ -236,6 +237,7 @@ class ClosingRow(_Row, frozen=True, kw_only=True, gc=False):
     overlap_mm: NotNegative = 22.0
     flap_mm: NotNegative = 0.0
     pitch_mm: Positive = 20.0
+    lengthened_mm: NotNegative = 0.0
 
 
 class BodyRow(_Row, frozen=True, kw_only=True, gc=False):

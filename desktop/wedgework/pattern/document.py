@@ -322,7 +322,8 @@ class Picture:
 class Opening:
     """A ring of edges that a part of the body has to pass, and how far it may stretch for that.
 
-    `measure` names the body's girth there; `allowed_stretch` is a share of the length.
+    `measure` names the body's girth there; `allowed_stretch` is a share of the length. `rise_mm`
+    is how much higher it lies on the outer side of a limb than on the inner, on the body.
     """
 
     id: str
@@ -330,6 +331,7 @@ class Opening:
     edges: Run
     measure: str
     allowed_stretch: float = 0.4
+    rise_mm: float = 0.0
 
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
@@ -351,6 +353,7 @@ class Closing:
 
     `overlap_mm` is how far its sides lie on each other when it is closed, `flap_mm` the width of a
     flap behind it, 0 for none; `pitch_mm` from snap to snap or from eyelet to eyelet.
+    `lengthened_mm` is how much was added to its edges to have them at worn length.
     """
 
     id: str
@@ -359,6 +362,7 @@ class Closing:
     overlap_mm: float = 22.0
     flap_mm: float = 0.0
     pitch_mm: float = 20.0
+    lengthened_mm: float = 0.0
 
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)

@@ -3,17 +3,35 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.boundary import Boundary, Side
+from wedgework.pattern.closings import closing_length_mm, closings_into
 from wedgework.pattern.document import Opening, Project, Ref
 from wedgework.pattern.instances import made_seams
+from wedgework.pattern.limbs import leg_path_mm
 from wedgework.pattern.lookup import the_edge
+from wedgework.pattern.reductions import reduction_of
+
+EDGE_PLAY: Final = 0.02
+"""Edges are cut 8 to 12 % shorter than their way on the body, 10 % in the middle: so much of that
+way to both sides still lies well; common practice, no source."""
+
+LIMB_MEASURES: Final = frozenset({
+    "thigh_girth_mm", "knee_girth_mm", "calf_girth_mm", "ankle_girth_mm", "armscye_girth_mm",
+    "upper_arm_girth_mm", "elbow_girth_mm", "wrist_girth_mm",
+})  # fmt: skip
+"""Girths of a limb that an edge lies round."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningMeasure:
-    """An opening against the body: lengths in mm; None where the body's measure is not known."""
+    """An opening against the body: lengths in mm; None where the body's measure is not known.
+
+    `length_mm` is how far it opens unstretched: its ring, and twice each closing that runs out
+    into it.
+    """
 
     length_mm: float
     body_mm: float | None
@@ -29,9 +47,54 @@ class OpeningMeasure:
 
 def measure_opening(project: Project, opening: Opening) -> OpeningMeasure:
     """The ring of an opening, and what its measure is on the body."""
-    ring = whole_ring(project, opening)
-    total = sum(length_mm(the_edge(project, ref.edge).curve) for ref in ring)
+    total = ring_mm(project, opening)
+    if project.closings:
+        ring = whole_ring(project, opening)
+        total += sum(
+            2.0 * times * closing_length_mm(project, closing)
+            for closing, times in closings_into(project, ring)
+        )
     return OpeningMeasure(length_mm=total, body_mm=project.body.get(opening.measure))
+
+
+def ring_mm(project: Project, opening: Opening) -> float:
+    """Length of the whole ring of an opening while every closing is closed."""
+    ring = whole_ring(project, opening)
+    return sum(length_mm(the_edge(project, ref.edge).curve) for ref in ring)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeFit:
+    """The edge round a limb, in mm: as it is, its way on the body, and as it should be cut."""
+
+    edge_mm: float
+    path_mm: float
+    wanted_mm: float
+
+    @property
+    def over_mm(self) -> float:
+        """How much longer the edge is than wanted: it gapes; below nothing it cuts in."""
+        return self.edge_mm - self.wanted_mm
+
+    @property
+    def stretch(self) -> float:
+        """By which share of its length the edge stretches when worn."""
+        return self.path_mm / self.edge_mm - 1.0
+
+    @property
+    def lies_well(self) -> bool:
+        """Whether it neither gapes nor cuts in."""
+        return abs(self.over_mm) <= EDGE_PLAY * self.path_mm
+
+
+def edge_fit(project: Project, opening: Opening) -> EdgeFit | None:
+    """How an opening round a limb lies on the body; None for others, and where that is unknown."""
+    girth_mm = project.body.get(opening.measure)
+    if girth_mm is None or opening.measure not in LIMB_MEASURES:
+        return None
+    path_mm = leg_path_mm(girth_mm, opening.rise_mm)
+    wanted_mm = path_mm * (1.0 - reduction_of(project, "edge"))
+    return EdgeFit(edge_mm=ring_mm(project, opening), path_mm=path_mm, wanted_mm=wanted_mm)
 
 
 def whole_ring(project: Project, opening: Opening) -> tuple[Ref, ...]:

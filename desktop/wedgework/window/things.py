@@ -28,6 +28,7 @@ def kind_of(project: Project, own: str) -> str:
         "photograph": project.pictures,
         "pin": project.pins,
         "opening": project.openings,
+        "closing": project.closings,
         "row": rows_of_holes(project.holes),
     }
     for kind, table in tables.items():
@@ -61,7 +62,7 @@ def ids_of_kind(project: Project, kinds: Kinds) -> list[str]:
     """Ids of all things of these kinds, in the project's order."""
     tables: tuple[Table[Any], ...] = (
         project.pieces, project.seams, project.notches, project.holes, project.levels,
-        project.sheets, project.pictures, project.pins, project.openings,
+        project.sheets, project.pictures, project.pins, project.openings, project.closings,
         rows_of_holes(project.holes),
     )  # fmt: skip
     found = [own for table in tables for own in table if kind_of(project, own) in kinds]

@@ -1,0 +1,214 @@
+"""Closings: a seam, or a part of one, is left open and closed with snaps, a zip or lacing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Annotated, Final
+
+from msgspec import UNSET, Meta, UnsetType
+
+from wedgework.edits.base import Edit, Id, NotNegativeMm, PositiveMm
+from wedgework.edits.lengthening import with_both_sides_lengthened
+from wedgework.edits.places import Naming
+from wedgework.edits.rows import AddPunchRow
+from wedgework.edits.seam_parts import SplitSeam
+from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.pattern.changes import with_seams
+from wedgework.pattern.closings import (
+    USUAL_OVERLAP_MM,
+    closing_length_mm,
+    closing_of,
+    closing_row,
+    short_of_worn_mm,
+)
+from wedgework.pattern.document import Closing, ClosingKind, Join, Project, Seam
+from wedgework.pattern.ends import ENDS, End, run_end
+from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.lookup import the_seam
+from wedgework.pattern.rows import rows_by_id
+from wedgework.pattern.runs import walked
+
+EYELET_INSET_MM: Final = 10.0
+"""Eyelets sit so far inside the edge, in doubled sheet; common practice, no source."""
+
+Kind = Annotated[
+    ClosingKind, Meta(description="zip, snaps, lacing, or left_open where nothing closes it")
+]
+Pitch = Annotated[PositiveMm, Meta(description="from snap to snap, or from eyelet to eyelet")]
+Flap = Annotated[NotNegativeMm, Meta(description="width of a flap behind it; 0 for none")]
+Overlap = Annotated[
+    NotNegativeMm, Meta(description="how far its sides lie on each other when it is closed")
+]
+
+
+class CloseSeam(Edit, frozen=True, kw_only=True):
+    """Leave a seam, or a part of it, open to get in, and say what closes it."""
+
+    seam: Annotated[Id, Meta(description="seam that opens")]
+    kind: Kind = "snaps"
+    from_mm: Annotated[
+        NotNegativeMm | None, Meta(description="where the opening starts along side A; its start")
+    ] = None
+    to_mm: Annotated[
+        NotNegativeMm | None, Meta(description="where it ends along side A; the seam's end")
+    ] = None
+    overlap_mm: Annotated[Overlap | None, Meta(description="if left out 22 for snaps, else 0")] = (
+        None
+    )
+    flap_mm: Flap = 0.0
+    pitch_mm: Pitch = 20.0
+
+    def change(self, project: Project) -> Project:
+        """EditRefused for a dart, what is closed or laid on, and where holes find no room."""
+        seam = the_seam(project, self.seam)
+        _refuse_no_opening(project, seam)
+        project, own = _with_part(project, seam, self.from_mm, self.to_mm)
+        naming = Naming(project)
+        overlap = USUAL_OVERLAP_MM[self.kind] if self.overlap_mm is None else self.overlap_mm
+        closing = Closing(
+            id=naming.fresh(f"{own}.closing"), seam=own, kind=self.kind,
+            overlap_mm=overlap, flap_mm=self.flap_mm, pitch_mm=self.pitch_mm,
+        )  # fmt: skip
+        return _closed(project, closing)
+
+
+def _refuse_no_opening(project: Project, seam: Seam) -> None:
+    called = seam.name or seam.id
+    if seam.is_dart or seam.laid_on:
+        what = "is a dart" if seam.is_dart else "is laid on"
+        raise EditRefused(f"“{called}” {what}; nobody gets in through it.", culprit=seam.id)
+    if closing_of(project, seam.id) is not None:
+        raise EditRefused(f"Seam “{called}” has a closing already.", culprit=seam.id)
+
+
+def _with_part(
+    project: Project, seam: Seam, from_mm: float | None, to_mm: float | None
+) -> tuple[Project, str]:
+    """The project where the part is a seam of its own, and the id of that."""
+    whole = walked(project, seam.a).length_mm
+    low, high = from_mm or 0.0, whole if to_mm is None else to_mm
+    if not low < high <= whole + SAME_STATION_MM:
+        raise EditRefused(
+            f"Side A of seam “{seam.name or seam.id}” is {whole:.2f} mm long: a closing from "
+            f"{low:.2f} to {high:.2f} mm is no part of it.",
+            culprit=seam.id,
+        )
+    at = tuple(one for one in (low, high) if SAME_STATION_MM < one < whole - SAME_STATION_MM)
+    if not at:
+        return project, seam.id
+    after = SplitSeam(seam=seam.id, at_mm=at).change(project)
+    parts = [own for own in after.seams if own not in project.seams]
+    return after, parts[1 if low > SAME_STATION_MM else 0]
+
+
+def _closed(project: Project, closing: Closing) -> Project:
+    """The project with a closing: its seam overlaps as far as it says, and its holes are punched.
+
+    What was punched for it before goes.
+    """
+    if closing.kind == "snaps" and closing.overlap_mm <= 0.0:
+        raise EditRefused("Snaps sit where both sides lie on each other: say an overlap.")
+    project = _without_row(project, closing)
+    seam = project.seams[closing.seam]
+    join: Join = "lapped" if closing.overlap_mm > 0.0 else "butted"
+    lap_mm = closing.overlap_mm or seam.lap_mm
+    if (seam.join, seam.lap_mm) != (join, lap_mm):
+        project = with_seams(project, replace(seam, join=join, lap_mm=lap_mm))
+    project = replace(project, closings=project.closings.with_rows({closing.id: closing}))
+    return _punched(project, closing)
+
+
+def _punched(project: Project, closing: Closing) -> Project:
+    """The project with one row on both sides: where the sides overlap in the middle of that."""
+    row = closing_row(closing)
+    if closing.kind == "snaps":
+        punch = AddPunchRow(seam=closing.seam, pitch_mm=closing.pitch_mm)
+    elif closing.kind == "lacing":
+        punch = AddPunchRow(
+            seam=closing.seam, pitch_mm=closing.pitch_mm, inset_mm=EYELET_INSET_MM, through=False
+        )
+    else:
+        return project
+    return punch.punched(project, row)
+
+
+def _without_row(project: Project, closing: Closing) -> Project:
+    gone = [hole.id for hole in rows_by_id(project.holes).get(closing_row(closing), ())]
+    return replace(project, holes=project.holes.with_rows({}, gone)) if gone else project
+
+
+def the_closing(project: Project, own: str) -> Closing:
+    """The closing of an id; EditRefused where there is none."""
+    if own not in project.closings:
+        raise EditRefused(f"There is no closing “{own}” in this project.", culprit=own)
+    return project.closings[own]
+
+
+class SetClosing(Edit, frozen=True, kw_only=True):
+    """Set what a closing is; its row of holes is punched anew."""
+
+    closing: Annotated[Id, Meta(description="closing")]
+    kind: Kind | UnsetType = UNSET
+    overlap_mm: Overlap | UnsetType = UNSET
+    flap_mm: Flap | UnsetType = UNSET
+    pitch_mm: Pitch | UnsetType = UNSET
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where there is no such closing, or its holes find no room."""
+        old = the_closing(project, self.closing)
+        names = ("kind", "overlap_mm", "flap_mm", "pitch_mm")
+        said = {name: value for name in names if (value := getattr(self, name)) is not UNSET}
+        if "kind" in said and "overlap_mm" not in said and said["kind"] != old.kind:
+            said["overlap_mm"] = USUAL_OVERLAP_MM[said["kind"]]
+        if all(getattr(old, name) == value for name, value in said.items()):
+            return project
+        return _closed(project, replace(old, **said))
+
+
+class RemoveClosing(Edit, frozen=True, kw_only=True):
+    """Make a closing a glued seam again; its row of holes goes."""
+
+    closing: Annotated[Id, Meta(description="closing that ends")]
+    lap_mm: Annotated[PositiveMm, Meta(description="lap of the seam that is glued again")] = 8.0
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where there is no such closing."""
+        closing = the_closing(project, self.closing)
+        bare = _without_row(project, closing)
+        seam = replace(bare.seams[closing.seam], join="lapped", lap_mm=self.lap_mm)
+        closings = bare.closings.with_rows({}, [closing.id])
+        return replace(with_seams(bare, seam), closings=closings)
+
+
+class LengthenClosing(Edit, frozen=True, kw_only=True):
+    """Cut the edges of a zip at worn length: both sides get longer at the end that is free."""
+
+    closing: Annotated[Id, Meta(description="closing, a zip")]
+    by_mm: Annotated[
+        PositiveMm | None, Meta(description="how much longer; if left out up to worn length")
+    ] = None
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where it is at worn length, or runs out at neither end."""
+        closing = the_closing(project, self.closing)
+        by_mm = short_of_worn_mm(project, closing) if self.by_mm is None else self.by_mm
+        if by_mm <= SAME_STATION_MM:
+            raise EditRefused("This closing is at worn length already.", culprit=closing.id)
+        seam = project.seams[closing.seam]
+        end = _free_end(project, seam)
+        after = with_both_sides_lengthened(project, seam, end, by_mm)
+        grown = closing_length_mm(after, closing) - closing_length_mm(project, closing)
+        longer = replace(closing, lengthened_mm=closing.lengthened_mm + grown)
+        return _closed(after, longer)
+
+
+def _free_end(project: Project, seam: Seam) -> End:
+    """The end where the edges beyond are free on both sides."""
+    runs = walked(project, seam.a), walked(project, seam.b)
+    for end in ENDS:
+        if all(run_end(run, end).is_open(project) for run in runs):
+            return end
+    raise EditRefused(
+        f"Seam “{seam.name or seam.id}” runs out at neither end, so it cannot get longer there.",
+        culprit=seam.id,
+    )
