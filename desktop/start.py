@@ -261,7 +261,9 @@ def run_speed(words: list[str]) -> int:
 def run_slow(words: list[str]) -> int:
     """The long fuzzing that the ordinary tests leave out."""
     prepare("test")
-    return run_steps([["pytest", "-n", "auto", "-m", "slow", *words]])
+    return run_steps(
+        [["pytest", "-n", "auto", "-m", "slow", "-o", "faulthandler_timeout=0", *words]]
+    )
 
 
 def run_steps(steps: list[list[str]]) -> int:

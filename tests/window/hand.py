@@ -68,11 +68,14 @@ def type_text(text: str) -> None:
 
 
 def button_place(top: QWidget, words: str) -> QPoint:
-    """The middle of the button that carries these words, on the screen."""
+    """The middle of the button that carries these words, on the screen.
+
+    A button that draws its words itself tells them as its accessible name.
+    """
     found = [
         one
         for one in top.findChildren(QAbstractButton)
-        if one.isVisible() and words in one.text().replace("&", "")
+        if one.isVisible() and words in f"{one.text().replace('&', '')}\n{one.accessibleName()}"
     ]
     assert found, f"no button says “{words}”"
     return found[0].mapToGlobal(found[0].rect().center())
@@ -96,8 +99,8 @@ def when_asked(answer, *, until=lambda: False, rounds=500, wait_ms=20) -> None:
 def save_dialogs(path) -> None:
     """When a file is asked for, type its name and press Enter; other dialogs are agreed to.
 
-    Whoever asks next is answered too: one dialog may open another, and Enter may only close a
-    list of proposals.
+    Whoever asks next is answered too: one dialog may open another. The list of proposals of Qt's
+    own file dialog is left out, since its Enter belongs to the list, now and then for good.
     """
 
     def answer(dialog: QWidget) -> None:
@@ -106,6 +109,7 @@ def save_dialogs(path) -> None:
         if field is None:
             QTest.keyClick(dialog, Qt.Key.Key_Return)
         else:
+            field.setCompleter(None)
             field.selectAll()
             QTest.keyClicks(field, str(path))
             QTest.keyClick(field, Qt.Key.Key_Return)
