@@ -49,6 +49,7 @@ def test_edits_come_from_stdin_too(square, tmp_path):
 def test_one_bad_edit_saves_nothing(capsys, square):
     answer = edit(capsys, square, RENAME, UNKNOWN)
     assert answer.is_told_as_it_should_be
+    assert "Edit 2 (split_edge): " in answer.err
     assert "nowhere" in answer.err
     assert not square.with_name("out.wedge").exists()
 

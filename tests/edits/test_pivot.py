@@ -112,6 +112,7 @@ def test_a_divided_dart_is_equal_darts_about_one_apex():
 
 def test_a_dart_is_divided_in_three():
     after = check_edit(DivideDart(dart="d1", into=3), small.darted_front())
+    assert list(after.seams) == ["d1", "d1.2", "d1.3"]
     assert len(angles_deg(after)) == 3
     assert angles_deg(after) == pytest.approx([angles_deg(small.darted_front())[0] / 3] * 3)
 

@@ -23,7 +23,7 @@ from wedgework.edits import Edit, decode_edits, edit_name
 from wedgework.edits.apply import Applied, with_one_more
 from wedgework.files.atomic import LARGEST_FILE_BYTES, read_whole
 from wedgework.pattern.document import Project
-from wedgework.pattern.errors import FileRefused
+from wedgework.pattern.errors import EditRefused, FileRefused
 
 _COLUMNS = words("", "edit", "made", "removed")
 _SHOWN = 6
@@ -57,10 +57,18 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _applied(project: Project, edits: Iterable[Edit]) -> Applied:
-    """As `apply_all`, each edit filled in with what it leaves to be looked up at its turn."""
+    """As `apply_all`, each edit filled in with what it leaves to be looked up at its turn.
+
+    A refusal says which edit of the list it is.
+    """
     applied = Applied(project)
-    for edit in edits:
-        applied = with_one_more(applied, filled(applied.project, edit))
+    for number, edit in enumerate(edits, start=1):
+        try:
+            applied = with_one_more(applied, filled(applied.project, edit))
+        except EditRefused as refused:
+            raise EditRefused(
+                f"Edit {number} ({edit_name(edit)}): {refused.sentence}", culprit=refused.culprit
+            ) from None
     return applied
 
 

@@ -273,11 +273,17 @@ def _new_dart(
             replace(legs[0], corner=corners[0]),
             replace(legs[1], corner=corners[1]),
         )
-    own = naming.fresh(f"{found.dart.id}.2")
+    own = naming.numbered(f"{_whole_id(found.dart.id)}.", first=2)
     ids = naming.fresh(f"{own}.a"), naming.fresh(f"{own}.b")
     bare = replace(found.dart, id=own, name=f"dart {own}")
     legs = dart_legs(bare, (mouth[0], found.apex, mouth[1]), ids, naming)
     return replace(_with_legs(found, bare, ids), apex=legs[1].corner), legs
+
+
+def _whole_id(own: str) -> str:
+    """The id of the dart that this one is a part of: that of `d1.2` is `d1`, so parts count on."""
+    stem, _, last = own.rpartition(".")
+    return stem if stem and last.isdecimal() else own
 
 
 def _with_legs(found: DartInRing, dart: Seam, ids: tuple[EdgeId, EdgeId]) -> Seam:

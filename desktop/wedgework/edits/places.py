@@ -33,9 +33,9 @@ class Naming:
         self._given.append(name)
         return name
 
-    def numbered(self, stem: str) -> str:
-        """`stem` with the first number, from 1, that is free: `side.n1`, `side.n2`."""
-        return next(self.fresh(name) for n in count(1) if self._is_free(name := f"{stem}{n}"))
+    def numbered(self, stem: str, first: int = 1) -> str:
+        """`stem` with the first number, from `first`, that is free: `side.n1`, `side.n2`."""
+        return next(self.fresh(name) for n in count(first) if self._is_free(name := f"{stem}{n}"))
 
     def _is_free(self, name: str) -> bool:
         return name not in self._given and not has_id(self._project, name)
