@@ -116,6 +116,8 @@ def _other_tables(before: Project, after: Project) -> Iterator[tuple[Table[Any],
         "pictures",
         "openings",
         "closings",
+        "bodies",
+        "reductions",
     )
     for name in names:
         yield getattr(before, name), getattr(after, name)

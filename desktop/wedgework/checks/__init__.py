@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from wedgework.checks.body import measure_unlikely, measures_disagree
 from wedgework.checks.drafts import drafts_out_of_date
 from wedgework.checks.finding import (
     GRAVES,
@@ -51,6 +52,10 @@ CHECKS: Final[tuple[SeamRule | PieceRule | ProjectRule, ...]] = (
     PieceRule(code="outline_spike", grave="look_again", step="Shape", find=outline_spike),
     SeamRule(code="sheet_stains", grave="look_again", step="Lay", find=sheet_stains),
     ProjectRule(code="pin_missed", grave="look_again", step="Measure", find=pin_missed),
+    ProjectRule(code="measure_unlikely", grave="look_again", step="Measure", find=measure_unlikely),
+    ProjectRule(
+        code="measures_disagree", grave="look_again", step="Measure", find=measures_disagree
+    ),
     SeamRule(code="flat_seam", grave="good_to_know", step="Shape", find=flat_seam),
 )
 

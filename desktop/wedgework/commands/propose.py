@@ -11,7 +11,7 @@ from wedgework.commands.base import DONE, UsageFault, add_file, add_json, say, s
 from wedgework.commands.tables import numbers, section, table, words
 from wedgework.pattern.document import Project, Seam
 from wedgework.pattern.lookup import the_seam
-from wedgework.pattern.wanted import GIRTH_REDUCTION, LevelIntake, drawn_intake, proposed_intake
+from wedgework.pattern.wanted import LevelIntake, drawn_intake, proposed_intake
 from wedgework.units import NotUnderstood, format_number, parse_number
 
 _LEVELS: Final = (*words("level"), *numbers("along A mm", "wanted mm", "drawn mm", "short mm"))
@@ -25,8 +25,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--reduction",
         metavar="PART",
-        default=str(GIRTH_REDUCTION),
-        help="part by which girths are cut smaller than the body: 0.08 or 8%%",
+        help="part by which girths are cut smaller than the body, else as the project says: 0.08 "
+        "or 8%%",
     )
     parser.add_argument(
         "--share",
@@ -41,7 +41,8 @@ def run(arguments: argparse.Namespace) -> int:
     """Answer the command."""
     project = read_project(arguments.file)
     seam = the_seam(project, arguments.seam)
-    reduction, share = _part(arguments.reduction, 0.5), _part(arguments.share, 1.0)
+    share = _part(arguments.share, 1.0)
+    reduction = None if arguments.reduction is None else _part(arguments.reduction, 0.5)
     levels = drawn_intake(project, seam, reduction=reduction, share=share)
     edit = _edit(project, seam, reduction, share)
     if arguments.json:
@@ -62,7 +63,7 @@ def _part(text: str, most: float) -> float:
     return part
 
 
-def _edit(project: Project, seam: Seam, reduction: float, share: float) -> dict[str, Any]:
+def _edit(project: Project, seam: Seam, reduction: float | None, share: float) -> dict[str, Any]:
     stations = proposed_intake(project, seam, reduction=reduction, share=share)
     intake = [{"at_mm": row.at_mm, "width_mm": row.width_mm} for row in stations]
     return {"edit": "shape_seam", "seam": seam.id, "intake": intake}

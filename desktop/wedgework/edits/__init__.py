@@ -13,6 +13,7 @@ from wedgework.edits.across import DrawAcross, TrueAcross
 from wedgework.edits.apply import apply_all
 from wedgework.edits.arrange import AlignPieces, CopyPiece, FlipPieces, TurnToGrain
 from wedgework.edits.base import Edit, Place, edit_name
+from wedgework.edits.bodies import AddBody, RemoveBody, SetReductions, WearBody
 from wedgework.edits.body import Accept, AddLevel, AddSheet, SetBody, SetSheet
 from wedgework.edits.closings import CloseSeam, LengthenClosing, RemoveClosing, SetClosing
 from wedgework.edits.cut import CutPiece
@@ -111,6 +112,10 @@ class Row:
 
 EDITS: Final[tuple[Row, ...]] = (
     Row(edit=SetBody, step="Measure", says="Write down the body"),
+    Row(edit=AddBody, step="Measure", says="Add body “{name}”"),
+    Row(edit=WearBody, step="Measure", says="Make it for {body}"),
+    Row(edit=RemoveBody, step="Measure", says="Remove body {body}"),
+    Row(edit=SetReductions, step="Measure", says="Set how much smaller to cut"),
     Row(edit=AddLevel, step="Measure", says="Add level “{name}”"),
     Row(edit=RemoveLevel, step="Measure", says="Remove level {level}"),
     Row(edit=MarkOpening, step="Measure", says="Mark opening “{name}”"),

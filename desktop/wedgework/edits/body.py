@@ -9,17 +9,17 @@ import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from wedgework.edits.base import Edit, Id, Mm, Name, NotNegativeMm, PositiveMm
+from wedgework.edits.bodies import with_measures
 from wedgework.edits.places import Naming
 from wedgework.edits.seams import id_from
 from wedgework.geometry.curve import line
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.regions import inside_spans
-from wedgework.pattern.body import MEASURES
+from wedgework.pattern.body import ALL_NAMES, refuse_unknown
 from wedgework.pattern.changes import has_id, with_pieces
 from wedgework.pattern.document import Accepted, Level, Line, Marking, Piece, Project, Sheet
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_piece
-from wedgework.pattern.plain import did_you_mean
 
 
 class SetBody(Edit, frozen=True, kw_only=True):
@@ -27,22 +27,20 @@ class SetBody(Edit, frozen=True, kw_only=True):
 
     measures: Annotated[
         dict[str, PositiveMm | None],
-        Meta(description="measure: length; names end in `_mm` as `bust_girth_mm`",
+        Meta(description="measure: length; `bust_girth_mm`, `thigh_girth_left_mm`",
             extra_json_schema={"unit": "mm"}),
     ]  # fmt: skip
 
     def change(self, project: Project) -> Project:
         """EditRefused where a measure has a name that is not known."""
         for name in self.measures:
-            if name not in MEASURES:
-                hint = did_you_mean(name, MEASURES)
-                raise EditRefused(f"There is no measure “{name}”.{hint}", culprit=name)
+            refuse_unknown(name)
         known = {key: value for key, value in self.measures.items() if value is not None}
         gone = [
             key for key, value in self.measures.items() if value is None and key in project.body
         ]
         same = not gone and all(project.body.get(key) == value for key, value in known.items())
-        return project if same else replace(project, body=project.body.with_rows(known, gone))
+        return project if same else with_measures(project, project.body.with_rows(known, gone))
 
 
 class LevelPoint(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -65,9 +63,8 @@ class AddLevel(Edit, frozen=True, kw_only=True):
 
     def change(self, project: Project) -> Project:
         """EditRefused where a piece is named twice, or the level misses it."""
-        if self.measure is not None and self.measure not in MEASURES:
-            hint = did_you_mean(self.measure, MEASURES)
-            raise EditRefused(f"There is no measure “{self.measure}”.{hint}", culprit=self.measure)
+        if self.measure is not None:
+            refuse_unknown(self.measure)
         naming = Naming(project)
         level = Level(
             id=naming.fresh(id_from(self.name, "level")), name=self.name, measure=self.measure
@@ -118,7 +115,7 @@ class Accept(Edit, frozen=True, kw_only=True):
     def change(self, project: Project) -> Project:
         """EditRefused where the finding names something that is not there."""
         for own in self.where:
-            if not has_id(project, own):
+            if own not in ALL_NAMES and not has_id(project, own):
                 raise EditRefused(f"There is no “{own}” in this project.", culprit=own)
         row = Accepted(code=self.code, where=self.where, reason=self.reason, measured=self.measured)
         if any(_same_finding(old, row) for old in project.accepted):

@@ -51,6 +51,7 @@ def _named_tables(project: Project) -> tuple[Table[Any], ...]:
         project.sheets,
         project.pins,
         project.pictures,
+        project.bodies,
     )
 
 

@@ -14,12 +14,12 @@ from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import edge_in, piece_of
 from wedgework.pattern.table import Table
 
-NAMED: Final = ("pieces", "seams", "levels", "sheets", "pins", "pictures", "openings")
+NAMED: Final = ("pieces", "seams", "levels", "sheets", "pins", "pictures", "openings", "bodies")
 """Tables of the project whose rows have names."""
 
 
 class Rename(Edit, frozen=True, kw_only=True):
-    """Call a piece, edge, line, label, seam, level, sheet, pin or photograph something else."""
+    """Call a thing something else: a piece, edge, line, label, seam, level, sheet or body."""
 
     id: Annotated[Id, Meta(description="thing that gets another name")]
     name: Annotated[Name, Meta(description="what it is called from now on")]

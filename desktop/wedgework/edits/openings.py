@@ -10,11 +10,10 @@ from msgspec import UNSET, Meta, UnsetType
 from wedgework.edits.base import Edit, Id, Name, NotNegativeMm
 from wedgework.edits.places import Naming
 from wedgework.edits.seams import RefText, id_from
-from wedgework.pattern.body import MEASURES
+from wedgework.pattern.body import refuse_unknown
 from wedgework.pattern.document import Opening, Project, parse_ref
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_edge
-from wedgework.pattern.plain import did_you_mean
 
 
 class MarkOpening(Edit, frozen=True, kw_only=True):
@@ -35,7 +34,7 @@ class MarkOpening(Edit, frozen=True, kw_only=True):
 
     def change(self, project: Project) -> Project:
         """EditRefused where an edge is not there or named twice, or the measure is not known."""
-        _refuse_unknown(self.measure)
+        refuse_unknown(self.measure)
         edges = tuple(parse_ref(text) for text in self.edges)
         for ref in edges:
             the_edge(project, ref.edge)
@@ -75,17 +74,11 @@ class SetOpening(Edit, frozen=True, kw_only=True):
         old = project.openings[self.opening]
         names = ("measure", "allowed_stretch", "rise_mm")
         said = {name: value for name in names if (value := getattr(self, name)) is not UNSET}
-        _refuse_unknown(said.get("measure", old.measure))
+        refuse_unknown(said.get("measure", old.measure))
         if all(getattr(old, name) == value for name, value in said.items()):
             return project
         row = replace(old, **said)
         return replace(project, openings=project.openings.with_rows({row.id: row}))
-
-
-def _refuse_unknown(measure: str) -> None:
-    if measure not in MEASURES:
-        hint = did_you_mean(measure, MEASURES)
-        raise EditRefused(f"There is no measure “{measure}”.{hint}", culprit=measure)
 
 
 class RemoveOpening(Edit, frozen=True, kw_only=True):

@@ -10,6 +10,7 @@ from wedgework.geometry.length import length_mm
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.regions import inside_spans
 from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.pattern.body import measured
 from wedgework.pattern.document import Level, LevelId, Line, Piece, Project, Ring
 from wedgework.pattern.instances import halves_of
 
@@ -56,7 +57,7 @@ def shown_lines(piece: Piece, line: Line) -> tuple[Curve, ...]:
 
 def body_girth_mm(project: Project, level: Level) -> float | None:
     """What the body measures at a level, in mm, None where it is not known."""
-    return None if level.measure is None else project.body.get(level.measure)
+    return None if level.measure is None else measured(project.body, level.measure)
 
 
 def _straight(line: Line) -> bool:

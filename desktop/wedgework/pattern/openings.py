@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from wedgework.geometry.length import length_mm
+from wedgework.pattern.body import base_of, measured
 from wedgework.pattern.boundary import Boundary, Side
 from wedgework.pattern.closings import closing_length_mm, closings_into
 from wedgework.pattern.document import Opening, Project, Ref
@@ -54,7 +55,7 @@ def measure_opening(project: Project, opening: Opening) -> OpeningMeasure:
             2.0 * times * closing_length_mm(project, closing)
             for closing, times in closings_into(project, ring)
         )
-    return OpeningMeasure(length_mm=total, body_mm=project.body.get(opening.measure))
+    return OpeningMeasure(length_mm=total, body_mm=measured(project.body, opening.measure))
 
 
 def ring_mm(project: Project, opening: Opening) -> float:
@@ -89,8 +90,8 @@ class EdgeFit:
 
 def edge_fit(project: Project, opening: Opening) -> EdgeFit | None:
     """How an opening round a limb lies on the body; None for others, and where that is unknown."""
-    girth_mm = project.body.get(opening.measure)
-    if girth_mm is None or opening.measure not in LIMB_MEASURES:
+    girth_mm = measured(project.body, opening.measure)
+    if girth_mm is None or base_of(opening.measure)[0] not in LIMB_MEASURES:
         return None
     path_mm = leg_path_mm(girth_mm, opening.rise_mm)
     wanted_mm = path_mm * (1.0 - reduction_of(project, "edge"))

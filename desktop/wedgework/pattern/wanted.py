@@ -23,11 +23,8 @@ from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import has_mirror, is_own_mirror
 from wedgework.pattern.intake import AT_END_MM, Station
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines
+from wedgework.pattern.reductions import reduction_of
 from wedgework.pattern.seams import SeamMeasure, measure_seam
-
-GIRTH_REDUCTION: Final = 0.08
-"""Part by which girths are cut smaller than the body; common practice for thin sheet, no
-source."""
 
 SHORT_MM: Final = 5.0
 """Wanted and drawn intake may differ by so much at a level; common practice, no source."""
@@ -67,19 +64,21 @@ class LevelIntake:
 
 
 def drawn_intake(
-    project: Project, seam: Seam, *, reduction: float = GIRTH_REDUCTION, share: float = 1.0
+    project: Project, seam: Seam, *, reduction: float | None = None, share: float = 1.0
 ) -> tuple[LevelIntake, ...]:
     """Wanted against drawn intake at each level of known girth that the seam crosses, along A.
 
-    `reduction` is the part by which girths are cut smaller than the body; `share` the part of the
+    `reduction` is the part by which girths are cut smaller than the body, None as the project says;
+    `share` the part of the
     intake that this seam takes, the rest being that of others.
     """
+    smaller = reduction_of(project, "girth") if reduction is None else reduction
     measured = measure_seam(project, seam)
     rows: list[tuple[float, Level, float, float]] = []
     for level in project.levels.values():
         body, at_mm = body_girth_mm(project, level), station_at_level(measured, level)
         if body is not None and at_mm is not None:
-            cut = body * (1.0 - reduction)
+            cut = body * (1.0 - smaller)
             rows.append((at_mm, level, cut, flat_girth_mm(project, level.id)))
     if not rows:
         return ()
@@ -99,7 +98,7 @@ def drawn_intake(
 
 
 def proposed_intake(
-    project: Project, seam: Seam, *, reduction: float = GIRTH_REDUCTION, share: float = 1.0
+    project: Project, seam: Seam, *, reduction: float | None = None, share: float = 1.0
 ) -> tuple[Station, ...]:
     """Stations that take out what the pieces have too much at each level that the seam crosses.
 

@@ -29,6 +29,7 @@ def kind_of(project: Project, own: str) -> str:
         "pin": project.pins,
         "opening": project.openings,
         "closing": project.closings,
+        "body": project.bodies,
         "row": rows_of_holes(project.holes),
     }
     for kind, table in tables.items():
@@ -63,6 +64,7 @@ def ids_of_kind(project: Project, kinds: Kinds) -> list[str]:
     tables: tuple[Table[Any], ...] = (
         project.pieces, project.seams, project.notches, project.holes, project.levels,
         project.sheets, project.pictures, project.pins, project.openings, project.closings,
+        project.bodies,
         rows_of_holes(project.holes),
     )  # fmt: skip
     found = [own for table in tables for own in table if kind_of(project, own) in kinds]

@@ -5,8 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any, Final
 
-from wedgework.pattern.body import MEASURES
-from wedgework.pattern.document import Level, Project, Sheet
+from wedgework.pattern.body import (
+    ALL_NAMES,
+    MEASURES,
+    meaning_of_measure,
+    measure_words,
+)
+from wedgework.pattern.document import Body, Level, Project, Sheet
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines, level_width_mm
 from wedgework.pattern.lookup import edge_in
 from wedgework.window.panels.card_photographs import photograph_page
@@ -61,6 +66,7 @@ def _one(project: Project, own: str, wishes: CardWishes) -> CardPage:
         (project.sheets, _sheet),
         (project.pictures, photograph_page),
         (project.pins, pin_page),
+        (project.bodies, _a_body),
     )
     for table, page in pages:
         if own in table:
@@ -109,22 +115,35 @@ def measure_row(name: str, value: float | None, words: str = "") -> CardRow:
     """A measure of the body; typed as nothing it is taken out."""
     return CardRow(
         key=f"body {name}",
-        words=words or name.removesuffix("_mm").replace("_", " "),
+        words=words or measure_words(name),
         kind="length",
         value=value,
         edit=lambda now: [{"edit": "set_body", "measures": {name: now}}],
-        tip=MEASURES.get(name, ""),
+        tip=meaning_of_measure(name),
         may_be_blank=True,
     )
 
 
+def _a_body(project: Project, body: Body) -> CardPage:
+    """Its name; the measures of the one that is worn are those of the page of the body."""
+    rows = (
+        name_row(body.id, body.name),
+        read("worn", "pieces are for it", "note", "yes" if project.wearer == body.id else "no"),
+        read("measures", "measures", "count", len(body.measures)),
+    )
+    return CardPage(heading=body.name or body.id, kind="body", rows=rows)
+
+
 def _body(project: Project) -> CardPage:
     """What is pinned, then every measure of the body, those that are known first."""
-    known = [name for name in MEASURES if name in project.body]
+    known = [name for name in ALL_NAMES if name in project.body]
     others = [name for name in MEASURES if name not in project.body]
     rows = [measure_row(name, project.body.get(name)) for name in (*known, *others)]
-    count = f"{len(known)} of {len(rows)} known"
-    return CardPage(heading="Body", kind=count, rows=(*pin_rows(project), *rows))
+    wearer = project.bodies.get(project.wearer)
+    heading = "Body" if wearer is None else wearer.name
+    return CardPage(
+        heading=heading, kind=f"{len(known)} of {len(rows)} known", rows=(*pin_rows(project), *rows)
+    )
 
 
 def _sheet(_project: Project, sheet: Sheet) -> CardPage:

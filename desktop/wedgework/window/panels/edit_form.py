@@ -19,7 +19,7 @@ from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLay
 from wedgework.bench import Bench, Change
 from wedgework.bench.gestures import Mm2
 from wedgework.edits import Edit, Row, decode_plain, edit_docs
-from wedgework.pattern.body import MEASURES
+from wedgework.pattern.body import MEASURES, measure_words
 from wedgework.pattern.errors import EditRefused, WedgeworkError
 from wedgework.subjects import shown_edits
 from wedgework.units import NotUnderstood
@@ -51,7 +51,6 @@ from wedgework.window.panels.form_rows import (
     OutlineArgument,
     RowsArgument,
     line_of,
-    measure_words,
 )
 from wedgework.window.pictures.example import SMALL, example_picture
 from wedgework.window.preferences import Wishes
@@ -66,10 +65,12 @@ KINDS: Final[dict[str, tuple[str, ...]]] = {
     "between": ("notch",),
     "holes": ("hole",), "line": ("line",), "label": ("label",), "level": ("level",),
     "sheet": ("sheet",), "other": ("piece",), "by": ("edge", "line"), "seams": ("seam",),
+    "body": ("body",),
     "picture": ("photograph",), "pin": ("pin",), "pins": ("pin",),
     "opening": ("opening",), "row": ("row",),
     "things": ("piece", "edge", "corner", "line", "label"),
-    "id": ("piece", "seam", "dart", "edge", "line", "label", "level", "sheet", "photograph"),
+    "id": ("piece", "seam", "dart", "edge", "line", "label", "level", "sheet", "photograph",
+        "body"),
 }  # fmt: skip
 """Arguments that name things, and what kinds of things may stand there."""
 

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from wedgework.bench.gestures import Mm2
-from wedgework.pattern.body import MEASURES
+from wedgework.pattern.body import MEASURES, measure_words
 from wedgework.pattern.document import Project
 from wedgework.units import NotUnderstood
 from wedgework.window.fields import Field
@@ -279,11 +279,6 @@ class BodyArgument(Argument):
         self._before = dict(project.body)
         for name, field in self._fields.items():
             field.show_value(self._before.get(name))
-
-
-def measure_words(name: str) -> str:
-    """A measure's name as words: `bust girth`."""
-    return name.removesuffix("_mm").replace("_", " ")
 
 
 def line_of(*widgets: QWidget) -> QHBoxLayout:

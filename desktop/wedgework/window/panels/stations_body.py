@@ -11,9 +11,9 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWi
 from wedgework.checks.joining import FLAT_DEG
 from wedgework.pattern.document import Project, Seam
 from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.reductions import reduction_of
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.wanted import (
-    GIRTH_REDUCTION,
     LevelIntake,
     drawn_intake,
     proposed_intake,
@@ -41,7 +41,7 @@ class FromBody(QWidget):
     def __init__(self, wishes: Wishes, scheme: Scheme) -> None:
         super().__init__()
         self._wishes, self._scheme = wishes, scheme
-        self._takes, self._reduction = 1.0, GIRTH_REDUCTION
+        self._takes, self._reduction = 1.0, reduction_of(Project(), "girth")
         self._project = Project()
         self._seam: Seam | None = None
         self._levels: tuple[LevelIntake, ...] = ()
@@ -101,6 +101,8 @@ class FromBody(QWidget):
         crossing = [other for other in takers if _levels_of(project, other)]
         self._takes = 1.0 / max(len(crossing), 1)
         self._takes_field.show_value(100 * self._takes)
+        self._reduction = reduction_of(project, "girth")
+        self._reduction_field.show_value(100 * self._reduction)
         levels = project.levels
         self._places = tuple(
             (row.at_mm, levels[row.level].name or row.level) for row in _levels_of(project, seam)
@@ -176,10 +178,10 @@ class FromBody(QWidget):
 
 
 def _levels_of(
-    project: Project, seam: Seam, reduction: float = GIRTH_REDUCTION, share: float = 1.0
+    project: Project, seam: Seam, smaller: float | None = None, share: float = 1.0
 ) -> tuple[LevelIntake, ...]:
     try:
-        return drawn_intake(project, seam, reduction=reduction, share=share)
+        return drawn_intake(project, seam, reduction=smaller, share=share)
     except WedgeworkError:
         return ()
 

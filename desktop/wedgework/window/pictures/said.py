@@ -19,6 +19,7 @@ UNSAID: Final = {"id", "owners", "corner", "data", "edge", "at_mm", "problems", 
 NOUNS: Final = {
     "seams": "seam", "levels": "level", "sheets": "sheet", "holds": "hold", "pins": "measurement",
     "pictures": "photograph", "openings": "opening", "pieces": "piece",
+    "bodies": "body",
 }  # fmt: skip
 
 
