@@ -32,6 +32,8 @@ COMMANDS: Final[tuple[Command, ...]] = (
     Command(name="export", says="write the pieces for a cutter, paper or a list", module="export"),
     Command(name="guess", says="offer the seams that lengths and shapes suggest", module="guess"),
     Command(name="propose", says="intake for a seam, from the body's girths", module="propose"),
+    Command(name="body", says="measures of the body: read, write, and what is likely",
+        module="body"),
     Command(name="draft", says="make pieces from numbers", module="draft"),
     Command(name="drafts", says="every kind of draft: numbers, units, meaning", module="drafts"),
     Command(name="form", says="the joined shape in space", module="to_come"),
