@@ -39,7 +39,7 @@ def write_body_csv(measures: Mapping[str, float], unit: Unit = Unit.MM) -> bytes
     rows.writerow(COLUMNS)
     for name in ALL_NAMES:
         if name in measures:
-            value = f"{measures[name] / unit.mm:.10g}"
+            value = f"{measures[name] / unit.mm:.13g}"
             rows.writerow((name.removesuffix("_mm"), value, unit.value))
     return text.getvalue().encode("utf-8")
 
