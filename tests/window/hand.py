@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QMainWindow, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QLineEdit,
+    QMainWindow,
+    QRadioButton,
+    QWidget,
+)
 
 STEPS = 8
 
@@ -96,17 +105,21 @@ def when_asked(answer, *, until=lambda: False, rounds=500, wait_ms=20) -> None:
     QTimer.singleShot(wait_ms, look)
 
 
-def save_dialogs(path) -> None:
+def name_file(path, until) -> None:
     """When a file is asked for, type its name and press Enter; other dialogs are agreed to.
 
-    Whoever asks next is answered too: one dialog may open another. The list of proposals of Qt's
-    own file dialog is left out, since its Enter belongs to the list, now and then for good.
+    A dialog that offers formats gets that of the file. Whoever asks next is answered too: one
+    dialog may open another. The list of proposals of Qt's own file dialog is left out, since its
+    Enter belongs to the list, now and then for good.
     """
 
     def answer(dialog: QWidget) -> None:
-        when_asked(answer, until=path.exists)
+        when_asked(answer, until=until)
         field = dialog.findChild(QLineEdit, "fileNameEdit")
         if field is None:
+            for one in dialog.findChildren(QRadioButton):
+                if f"({path.suffix})" in one.text():
+                    click(one.mapToGlobal(QPoint(9, one.height() // 2)))
             QTest.keyClick(dialog, Qt.Key.Key_Return)
         else:
             field.setCompleter(None)
@@ -114,4 +127,25 @@ def save_dialogs(path) -> None:
             QTest.keyClicks(field, str(path))
             QTest.keyClick(field, Qt.Key.Key_Return)
 
-    when_asked(answer, until=path.exists)
+    when_asked(answer, until=until)
+
+
+def export(qtbot, path) -> Path:
+    """Ask for the export by its key, choose the format, type the file's name; the file."""
+    name_file(path, path.exists)
+    key(Qt.Key.Key_E, held=Qt.KeyboardModifier.ControlModifier)
+    qtbot.waitUntil(path.exists, timeout=5000)
+    return path
+
+
+def open_file(qtbot, window: QMainWindow, path: Path) -> None:
+    """Ask for a file by its key, type its name, and wait for its pieces."""
+    name_file(path, window.table.isVisible)
+    key(Qt.Key.Key_O, held=Qt.KeyboardModifier.ControlModifier)
+    qtbot.waitUntil(window.table.isVisible, timeout=5000)
+    QTest.qWait(200)
+
+
+def on_table(window: QMainWindow, x_mm: float, y_mm: float) -> QPoint:
+    """The place of the screen over a place of the table."""
+    return window.table.mapToGlobal(window.table.view.to_px((x_mm, y_mm)).toPoint())

@@ -20,18 +20,9 @@ WAIST = (193.9, -375.0)
 INTAKE_MM = 24.0
 
 
-def on_table(window, x_mm, y_mm, by_px=(0, 0)):
-    """The place of the screen over a place of the table."""
-    at = window.table.view.to_px((x_mm, y_mm)).toPoint() + QPoint(*by_px)
-    return window.table.mapToGlobal(at)
-
-
 def exported(qtbot, path):
-    """Ask for the export by its key, agree to SVG, type the file's name."""
-    hand.save_dialogs(path)
-    hand.key(Qt.Key.Key_E, held=Qt.KeyboardModifier.ControlModifier)
-    qtbot.waitUntil(path.exists, timeout=5000)
-    return seam_lines(path.read_text(encoding="utf-8"))
+    """The seam lines of the file that an export writes."""
+    return seam_lines(hand.export(qtbot, path).read_text(encoding="utf-8"))
 
 
 def chest_edges(pieces):
@@ -66,21 +57,21 @@ def test_a_maker_drags_trues_shapes_and_exports(at_demo, qtbot, tmp_path):
     window = at_demo
     before = exported(qtbot, tmp_path / "before.svg")
 
-    foot = on_table(window, *CHEST_FOOT)
+    foot = hand.on_table(window, *CHEST_FOOT)
     hand.drag(foot, foot + QPoint(0, 12))
     qtbot.waitUntil(lambda: "not ready" in window.strip.state.text())
     dragged = exported(qtbot, tmp_path / "dragged.svg")
     side, front, _ = chest_edges(dragged)
     assert length_mm(side) - length_mm(front) > 10
 
-    hand.click(on_table(window, *WAIST))
+    hand.click(hand.on_table(window, *WAIST))
     hand.key(Qt.Key.Key_T)
     qtbot.waitUntil(lambda: "not ready" not in window.strip.state.text())
     side, front, _ = chest_edges(exported(qtbot, tmp_path / "trued.svg"))
     assert length_mm(side) == pytest.approx(length_mm(front), abs=0.02)
 
     hand.key(Qt.Key.Key_I)
-    press = on_table(window, *WAIST)
+    press = hand.on_table(window, *WAIST)
     hand.drag(press, press + QPoint(9, 0))
     hand.type_text(f"{INTAKE_MM:g}")
     hand.key(Qt.Key.Key_Return)
@@ -94,7 +85,7 @@ def test_a_maker_drags_trues_shapes_and_exports(at_demo, qtbot, tmp_path):
 def test_what_was_done_can_be_undone_by_its_key(at_demo, qtbot, tmp_path):
     window = at_demo
     before = exported(qtbot, tmp_path / "before.svg")
-    foot = on_table(window, *CHEST_FOOT)
+    foot = hand.on_table(window, *CHEST_FOOT)
     hand.drag(foot, foot + QPoint(8, 12))
     hand.key(Qt.Key.Key_Z, held=Qt.KeyboardModifier.ControlModifier)
     after = exported(qtbot, tmp_path / "after.svg")
@@ -106,7 +97,7 @@ def test_what_was_done_can_be_undone_by_its_key(at_demo, qtbot, tmp_path):
 def test_escape_in_a_drag_leaves_everything_as_it_was(at_demo, qtbot, tmp_path):
     window = at_demo
     before = exported(qtbot, tmp_path / "before.svg")
-    foot = on_table(window, *CHEST_FOOT)
+    foot = hand.on_table(window, *CHEST_FOOT)
     hand.drag(foot, foot + QPoint(8, 12), on_the_way=lambda: hand.key(Qt.Key.Key_Escape))
     after = exported(qtbot, tmp_path / "after.svg")
     assert str(after["front.1"]) == str(before["front.1"])
