@@ -61,6 +61,10 @@ def test_names_of_the_contract_go_to_json_and_back():
         ('[{"edit":"move_corner","corner":"a","by_mm":[1]}]', "by_mm"),
         ('[{"edit":"move_corner","corner":"a","by_mm":[true,0]}]', "not true or false"),
         ('[{"edit":"split_edge","edge":"a","at_mm":0}]', "above 0"),
+        (
+            '[{"edit":"set_body","measures":{"hip_girth_mm":9,"bust_girth_mm":-1}}]',
+            "measures.bust_girth_mm: should be above 0",
+        ),
         ('{"edit":"rename"}', "as a list"),
         ("[3]", "which edit it is"),
         ('[{"id":"a"}]', "which edit it is"),
@@ -73,6 +77,13 @@ def test_what_is_no_edit_is_refused_by_name(text, said):
     with pytest.raises(EditRefused) as caught:
         decode_edits(text.encode())
     assert said in caught.value.sentence
+
+
+@pytest.mark.parametrize("word", ["NaN", "Infinity", "-Infinity", "1e999"])
+def test_what_is_not_finite_is_refused_with_its_place(word):
+    text = '[{"edit":"move_corner","corner":"a","by_mm":[0,%s]}]' % word  # noqa: UP031
+    with pytest.raises(EditRefused, match=r"Edit 1 \(move_corner\): by_mm\[1\] is not a finite"):
+        decode_edits(text.encode())
 
 
 def test_a_number_of_hundreds_of_digits_is_refused():

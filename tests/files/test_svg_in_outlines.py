@@ -311,6 +311,12 @@ def test_an_outline_that_crosses_itself_is_kept_as_drawn():
     assert codes(body, line=8.0) == [("crosses_itself", "a")]
 
 
+def test_the_loops_of_an_outline_that_crosses_itself_may_be_alike():
+    # Their signed areas add up to nothing; the maker has to be shown the crossing all the same.
+    piece = only_piece('<path id="a" d="M10 10L100 100V10L10 100Z"/>')
+    assert (piece.id, len(piece.edges)) == ("a", 4)
+
+
 def test_a_cutout_may_stand_before_its_piece_in_the_file():
     piece = only_piece('<path id="i" d="M40 40H50V44H40z"/><path id="o" d="M10 10H110V90H10Z"/>')
     assert (piece.id, [cutout.id for cutout in piece.cutouts]) == ("o", ["i"])

@@ -30,7 +30,19 @@ def edit_from_plain(row: Any, kinds: Mapping[str, type[Edit]], number: int = 1) 
     try:
         return msgspec.convert(row, kind)
     except msgspec.ValidationError as error:
-        raise EditRefused(f"{where}: {plain_words(str(error))}") from None
+        raise EditRefused(f"{where}: {plain_words(_with_key(str(error), row, kind))}") from None
+
+
+def _with_key(message: str, row: Mapping[str, Any], kind: type[Edit]) -> str:
+    """The decoder's message; where it leaves out under which name a bad value stands, with that."""
+    argument = message.partition(" - at `$.")[2].partition("[...]")[0]
+    named = row.get(argument) if "[...]" in message else None
+    for key, value in named.items() if isinstance(named, dict) else ():
+        try:
+            msgspec.convert({**row, argument: {key: value}}, kind)
+        except msgspec.ValidationError as error:
+            return str(error).replace("[...]", f".{key}")
+    return message
 
 
 def _kind_of(row: Any, kinds: Mapping[str, type[Edit]], number: int) -> type[Edit]:  # noqa: ANN401

@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+import shapely
 
 from wedgework.files.drawn import Chain, Flags, Shape, evened
-from wedgework.files.outline_tolerances import GAP_MM, NO_LENGTH_MM, NO_WIDTH_MM, TOLD_GAP_MM
+from wedgework.files.outline_tolerances import (
+    GAP_MM,
+    NO_LENGTH_MM,
+    NO_WIDTH_MM,
+    REGION_ERROR_MM,
+    TOLD_GAP_MM,
+)
 from wedgework.files.problems import Problem
 from wedgework.geometry.curve import Curve, Floats
 from wedgework.geometry.extent import ring_area_mm2
+from wedgework.geometry.regions import region
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -176,9 +184,16 @@ def _with_an_inside(chain: Chain, shape: Shape, problems: list[Problem]) -> Chai
 
 
 def _is_flat(chain: Chain) -> bool:
-    area_mm2 = abs(ring_area_mm2([Curve(chain.segments)]))
+    ring = [Curve(chain.segments)]
     around_mm = float(np.hypot(*np.diff(chain.segments, axis=1).reshape(-1, 2).T).sum())
-    return area_mm2 <= NO_WIDTH_MM * around_mm
+    least_mm2 = NO_WIDTH_MM * around_mm
+    # The loops of an outline that crosses itself may weigh one another up, and still be there.
+    return abs(ring_area_mm2(ring)) <= least_mm2 and _enclosed_mm2(ring) <= least_mm2
+
+
+def _enclosed_mm2(ring: Sequence[Curve]) -> float:
+    """The area of all that a ring encloses, of each loop where it crosses itself."""
+    return float(shapely.make_valid(region(ring, REGION_ERROR_MM)).area)
 
 
 def rings_and_lines(drawings: list[Drawing]) -> tuple[list[Drawing], list[Drawing]]:

@@ -1,4 +1,4 @@
-"""JSON from outside, read strictly: no doubled keys, no NaN, no endless depth; and words for it."""
+"""JSON from outside, read strictly: no doubled keys, no endless depth; and words for it."""
 
 from __future__ import annotations
 
@@ -20,9 +20,12 @@ def did_you_mean(word: str, known: Mapping[str, object] | list[str]) -> str:
 
 
 def read_json(data: bytes, what: str) -> Any:  # noqa: ANN401
-    """The one JSON value in `data`; EditRefused, saying `what` was to be read, if it is none."""
+    """The one JSON value in `data`; EditRefused, saying `what` was to be read, if it is none.
+
+    NaN and Infinity are read: `refuse_not_finite` then says by name where they stand.
+    """
     try:
-        value = json.loads(data, object_pairs_hook=_without_doubles, parse_constant=_no_constant)
+        value = json.loads(data, object_pairs_hook=_without_doubles)
     except (ValueError, RecursionError) as error:
         raise EditRefused(f"{what} are not readable as JSON: {_reason(error)}.") from None
     _refuse_depth(value)
@@ -44,10 +47,6 @@ def _without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
             raise EditRefused(f"“{key}” is said twice in one place.")
         row[key] = value
     return row
-
-
-def _no_constant(word: str) -> float:
-    raise EditRefused(f"{word} is not a finite number.")
 
 
 def _refuse_depth(value: Any, depth: int = 0) -> None:  # noqa: ANN401
@@ -77,4 +76,5 @@ def refuse_not_finite(value: Any, where: str = "") -> None:  # noqa: ANN401
     """EditRefused by name for the first number in plain data that is not finite."""
     for path, number in numbers_in(value):
         if not math.isfinite(number):
-            raise EditRefused(f"{where}{path} is not a finite number.")
+            word = json.dumps(number)
+            raise EditRefused(f"{where}{path} is not a finite number, but {word}.")
