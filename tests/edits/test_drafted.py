@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 
+import numpy as np
+
 from tests import small
 from tests.drafting.making import BODY, block
 from tests.edits.checking import check_edit, refused
 from wedgework.checks import check
 from wedgework.edits.body import SetBody
-from wedgework.edits.drafted import DraftPieces
+from wedgework.edits.drafted import BESIDE_MM, DraftPieces
 from wedgework.edits.edges import SplitEdge
 from wedgework.edits.marks import AddHoles, AddNotches
 from wedgework.edits.move import MoveCorner, PullEdge
@@ -17,6 +19,7 @@ from wedgework.edits.names import Rename
 from wedgework.edits.openings import MarkOpening, RemoveOpening
 from wedgework.edits.redraft import DraftAgain
 from wedgework.edits.settings import SetAllowance, SetFinish
+from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.seams import measure_seam
 
@@ -155,3 +158,18 @@ def test_bad_openings_are_refused():
         (("front.leg", "front.leg"), "hip_girth_mm"),
     ):
         refused(MarkOpening(name="x", edges=edges, measure=measure), project)
+
+
+def boxes(project):
+    return {key: bounds_of_all([e.curve for e in p.edges]) for key, p in project.pieces.items()}
+
+
+def test_new_pieces_lie_clear_of_those_that_are_there_and_stay_there_when_drafted_again():
+    project = collared()
+    here = boxes(project)
+    others = [box for key, box in here.items() if key != "collar"]
+    right, top = max(box[2] for box in others), max(box[3] for box in others)
+    assert abs(here["collar"][0] - right - BESIDE_MM) < 1e-2
+    assert abs(here["collar"][3] - top) < 1e-2
+    again = boxes(DraftAgain(piece="collar").apply(project))
+    assert np.allclose(again["collar"], here["collar"], atol=1e-9)

@@ -12,6 +12,7 @@ from wedgework import commands
 from wedgework.bench.steps import STEPS
 from wedgework.bench.tools import TOOLS
 from wedgework.commands.tables import Column
+from wedgework.drafting import KINDS, draft_docs
 from wedgework.edits import EDITS
 from wedgework.files import FORMATS
 from wedgework.glossary import glossary, meaning_of, words_of
@@ -82,6 +83,12 @@ def test_the_steps_are_those_of_the_job_in_its_order():
 )
 def test_every_word_of_the_contract_has_a_row(kind, words):
     assert set(words) - {entry.word for entry in words_of(kind)} == set()
+
+
+def test_every_kind_of_draft_and_each_of_its_numbers_has_a_row():
+    assert {kind.name for kind in KINDS} - {entry.word for entry in words_of("draft")} == set()
+    numbers = {one["name"] for row in draft_docs() for one in row["numbers"]}
+    assert numbers - {entry.word for entry in words_of("number")} == set()
 
 
 def test_every_edit_has_a_row():

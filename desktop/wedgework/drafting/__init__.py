@@ -38,9 +38,10 @@ from wedgework.drafting.small_parts import (
 )
 from wedgework.drafting.sources import measured_sources, sources_of
 from wedgework.drafting.tube import TubeNumbers, draft_tube
+from wedgework.geometry.crossing import crosses_itself
 from wedgework.pattern.arguments import arguments_of, first_paragraph
 from wedgework.pattern.document import Project
-from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.errors import DraftRefused, EditRefused
 from wedgework.pattern.plain import did_you_mean, refuse_not_finite
 from wedgework.pattern.wording import plain_words
 
@@ -96,9 +97,11 @@ def numbers_of(kind: Kind, plain: object) -> Numbers:
             raise DraftRefused(
                 f"“{name}” is no number of “{kind.name}”.{did_you_mean(str(name), known)}"
             )
-    refuse_not_finite(dict(plain))
     try:
+        refuse_not_finite(dict(plain))
         return msgspec.convert(plain, kind.numbers)
+    except EditRefused as refusal:
+        raise DraftRefused(f"{kind.name}: {refusal.sentence}") from None
     except msgspec.ValidationError as error:
         raise DraftRefused(f"{kind.name}: {plain_words(str(error))}") from None
 
@@ -108,6 +111,12 @@ def drafted(project: Project, kind: str, plain: object) -> tuple[Numbers, Draft]
     row = kind_named(kind)
     numbers = numbers_of(row, plain)
     draft = row.draft(numbers, project)
+    for piece in draft.pieces:
+        if crosses_itself([edge.curve for edge in piece.edges]):
+            raise DraftRefused(
+                f"With these numbers the outline of “{piece.name or piece.id}” would cross itself: "
+                "one of them does not go with the others."
+            )
     return numbers, replace(draft, measured=measured_sources(project, sources_of(numbers)))
 
 

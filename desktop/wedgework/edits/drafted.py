@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, Final
 
 import msgspec
+import numpy as np
 from msgspec import Meta
 
 from wedgework.drafting import drafted
@@ -22,9 +23,14 @@ from wedgework.edits.drafted_rows import (
     seam_of_row,
 )
 from wedgework.edits.places import Naming
+from wedgework.geometry.curve import Curve, Floats
+from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.changes import has_id, with_pieces, with_seams
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import EditRefused
+
+BESIDE_MM: Final = 40.0
+"""New pieces lie so far from those that are there."""
 
 
 class DraftPieces(Edit, frozen=True, kw_only=True, tag="draft"):
@@ -54,9 +60,28 @@ class DraftPieces(Edit, frozen=True, kw_only=True, tag="draft"):
 
 
 def freshly_made(project: Project, kind: str, numbers: object) -> Made:
-    """What a draft makes, under ids that are free in the project."""
+    """What a draft makes, under ids that are free in the project, in a free place on the table."""
     made = made_of(*drafted(project, kind, numbers))
-    return renamed(made, _renaming(project, made))
+    free = made.moved(_way_to_free_place(project, made))
+    return renamed(free, _renaming(project, free))
+
+
+def _way_to_free_place(project: Project, made: Made) -> tuple[float, float]:
+    """How far pieces have to move to lie clear of others: right of all, their tops level."""
+    own = bounds_of_all([Curve(np.array(e.cubics_mm)) for p in made.pieces for e in p.edges])
+    boxes = [
+        bounds_of_all([edge.curve for edge in piece.edges]) for piece in project.pieces.values()
+    ]
+    if not any(_overlap(own, box) for box in boxes):
+        return (0.0, 0.0)
+    right, top = max(box[2] for box in boxes), max(box[3] for box in boxes)
+    return (round(float(right - own[0]) + BESIDE_MM, 3), round(float(top - own[3]), 3))
+
+
+def _overlap(box: Floats, other: Floats) -> bool:
+    """Whether two boxes (x0, y0, x1, y1) come nearer to each other than pieces should."""
+    low, high = np.maximum(box[:2], other[:2]), np.minimum(box[2:], other[2:])
+    return bool(np.all(low < high + BESIDE_MM))
 
 
 def renamed(made: Made, names: Mapping[str, str]) -> Made:

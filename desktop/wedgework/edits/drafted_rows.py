@@ -123,6 +123,13 @@ class Made(_Row, frozen=True, kw_only=True):
     measured: dict[str, tuple[float, float]] = {}
     names: dict[str, str] = {}
     body: dict[str, float] = {}
+    moved_mm: tuple[float, float] = (0.0, 0.0)
+
+    def moved(self, by_mm: tuple[float, float]) -> Made:
+        """The same rows, laid elsewhere on the table by so much."""
+        pieces = tuple(_moved_piece(piece, by_mm) for piece in self.pieces)
+        whole = (self.moved_mm[0] + by_mm[0], self.moved_mm[1] + by_mm[1])
+        return msgspec.structs.replace(self, pieces=pieces, moved_mm=whole)
 
     def with_ids(self, renamed: Callable[[str], str]) -> Made:
         """The same rows under other ids; refs keep their signs."""
@@ -148,6 +155,16 @@ class Made(_Row, frozen=True, kw_only=True):
             ),
             levels=tuple(change(level, id=renamed(level.id)) for level in self.levels),
         )  # fmt: skip
+
+
+def _moved_piece(piece: MadePiece, by_mm: tuple[float, float]) -> MadePiece:
+    def moved(cubics: Cubics) -> Cubics:
+        return msgspec.convert((np.array(cubics) + by_mm).tolist(), Cubics)
+
+    change = msgspec.structs.replace
+    edges = tuple(change(one, cubics_mm=moved(one.cubics_mm)) for one in piece.edges)
+    lines = tuple(change(one, cubics_mm=moved(one.cubics_mm)) for one in piece.lines)
+    return change(piece, edges=edges, lines=lines)
 
 
 def _piece_with_ids(piece: MadePiece, renamed: Callable[[str], str]) -> MadePiece:
@@ -303,4 +320,5 @@ def recipe_of(kind: str, made: Made) -> Recipe:
         measured=json.dumps(made.measured),
         group=made.pieces[0].id,
         names=json.dumps(made.names),
+        moved_mm=made.moved_mm,
     )

@@ -47,7 +47,7 @@ class DraftAgain(Edit, frozen=True, kw_only=True):
         recipe = recipe_of_piece(project, self.piece)
         numbers = json.loads(recipe.numbers) | (self.numbers or {})
         said = {name: value for name, value in numbers.items() if value is not None}
-        made = made_of(*drafted(project, recipe.kind, said))
+        made = made_of(*drafted(project, recipe.kind, said)).moved(recipe.moved_mm)
         return renamed(made, _names_kept(project, recipe, made))
 
     def change(self, project: Project) -> Project:

@@ -106,6 +106,7 @@ class RecipeRow(_Row, frozen=True, kw_only=True, gc=False):
     refused: tuple[str, ...] = ()
     group: str = ""
     names: str = "{}"
+    moved_mm: tuple[float, float] = (0.0, 0.0)
 
 
 class PieceRow(_Row, frozen=True, kw_only=True, gc=False):

@@ -106,7 +106,8 @@ class Recipe:
     below; what begins with `~` in the latter changed other pieces too and is not done again.
     `measured` says of each source its length in mm and its turning in rad. `group` is the id of
     the first of the pieces that were drafted together, `names` the ids (JSON) that differ from
-    those of the draft, and `refused` are edits that could not be done again, each a sentence.
+    those of the draft, `moved_mm` how far they were laid aside to lie free on the table, and
+    `refused` are edits that could not be done again, each a sentence.
     """
 
     kind: str
@@ -117,6 +118,7 @@ class Recipe:
     refused: tuple[str, ...] = ()
     group: str = ""
     names: str = "{}"
+    moved_mm: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
