@@ -56,6 +56,11 @@ class Kind:
     numbers: type[Numbers]
     draft: Callable[[Any, Project], Draft]
 
+    @property
+    def first(self) -> tuple[str, ...]:
+        """Numbers that a form shows at once, besides those that are needed."""
+        return tuple(FIRST.get(self.name, "").split())
+
 
 KINDS: Final[tuple[Kind, ...]] = (
     Kind(name="body_block", numbers=BodyBlockNumbers, draft=draft_body_block),
@@ -71,6 +76,22 @@ KINDS: Final[tuple[Kind, ...]] = (
     Kind(name="gusset", numbers=GussetNumbers, draft=draft_gusset),
     Kind(name="cuff", numbers=CuffNumbers, draft=draft_cuff),
 )
+
+FIRST: Final[Mapping[str, str]] = {
+    "body_block": (
+        "under_bust_girth_mm waist_girth_mm hip_girth_mm neck_base_girth_mm "
+        "shoulder_length_mm back_waist_length_mm torso_loop_mm thigh_girth_mm "
+        "neckline legs sleeves closing"
+    ),
+    "collar": "stand_mm overlap_mm",
+    "pleated_skirt": "style pleats visible_mm underlay_mm thickness_mm",
+    "flared_skirt": "turn_deg hem_mm",
+    "tube": "opening length_mm thickness_mm lap_mm",
+    "band": "along length_mm",
+    "binding": "along length_mm depth_mm",
+    "bow": "tail_mm lap_mm",
+}
+"""Numbers that a form of the kind shows at once, besides those that are needed."""
 
 _BY_NAME: Final = {kind.name: kind for kind in KINDS}
 

@@ -18,6 +18,7 @@ from wedgework.edits import Row
 from wedgework.subjects import tool_shows
 from wedgework.window.actions import ACTIONS, MENUS, dress, make_actions, rows_of, tip_of
 from wedgework.window.deeds import Deeds
+from wedgework.window.dialogs.drafting_place import DraftPlace
 from wedgework.window.filing import Filing
 from wedgework.window.finder import Finder
 from wedgework.window.judging import Judge
@@ -101,6 +102,8 @@ class MainWindow(QMainWindow):
         self.card_space = QStackedWidget()
         self.card_space.addWidget(self.card)
         self.card_space.addWidget(self.form)
+        self.drafting = DraftPlace(self)
+        self.card_space.addWidget(self.drafting.form)
         self.findings = Findings(wishes, scheme)
         self.seam = SeamPanel(self.bench, wishes, scheme)
         self.status = Status(self.statusBar(), wishes)
@@ -309,6 +312,9 @@ class MainWindow(QMainWindow):
 
     def start_form(self, row: Row) -> None:
         """Show the number form of an edit in the card's place."""
+        if row.name == "draft":
+            self.drafting.start()
+            return
         # What a form waits for is chosen on the table.
         self.hand.take("choose")
         self.form.start(row, self.bench)
@@ -347,7 +353,8 @@ class MainWindow(QMainWindow):
 
     def _dress(self) -> None:
         wishes, scheme = self.preferences.wishes, self.theme.scheme
-        for one in (self.table, self.ledger_model, self.card, self.form, self.findings, self.seam):
+        panels = (self.ledger_model, self.card, self.form, self.drafting.form, self.findings)
+        for one in (self.table, self.seam, *panels):
             one.dress(wishes, scheme)
         self.strip.dress(scheme)
         self.first.dress(scheme)

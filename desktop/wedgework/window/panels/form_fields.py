@@ -58,6 +58,14 @@ class Argument(QWidget):
         """
         raise NotUnderstood("This field holds nothing.")
 
+    def plain_or_none(self) -> Any:  # noqa: ANN401 - plain data
+        """The value; None where it is left out or cannot be read."""
+        try:
+            value = self.plain()
+        except NotUnderstood:
+            return None
+        return None if value is UNSET else value
+
     def is_empty(self) -> bool:
         """Whether nothing is in it yet."""
         return self.plain() is UNSET

@@ -1,0 +1,339 @@
+"""Fields of the drafting form: one for each number of a kind, built from its description."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+from msgspec import UNSET
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from wedgework.bench.joined import line_of
+from wedgework.drafting import Kind
+from wedgework.geometry.length import length_mm
+from wedgework.glossary import meaning_of
+from wedgework.pattern.arguments import arguments_of
+from wedgework.pattern.document import Project, parse_ref
+from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.lookup import the_edge
+from wedgework.units import NotUnderstood, format_number
+from wedgework.window.fields import Field
+from wedgework.window.icons import icon
+from wedgework.window.palette import Scheme
+from wedgework.window.panels.form_fields import (
+    Argument,
+    ChoiceArgument,
+    NumberArgument,
+    SwitchArgument,
+    suiting,
+)
+from wedgework.window.preferences import Wishes
+from wedgework.window.theme import SMALL_PX, font
+from wedgework.window.things import called
+
+WORD_PX: Final = 128
+MOST_WORDS: Final = 4
+"""A line of more edges than this is told by their number."""
+
+
+def number_words(name: str) -> str:
+    """A number's name as words: `waist girth`."""
+    return name.removesuffix("_mm").removesuffix("_deg").replace("_", " ")
+
+
+def number_tip(docs: Mapping[str, Any]) -> str:
+    """What a number means: the glossary's row, and what its own kind adds to it."""
+    general = meaning_of("number", docs["name"])
+    return f"{general} Here: {docs['meaning']}." if docs["meaning"] else general
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Numbered:
+    """The rows of a form: those that are seen at once, and those that are folded away."""
+
+    first: tuple[dict[str, Any], ...]
+    more: tuple[dict[str, Any], ...]
+
+
+def numbered(kind: Kind) -> Numbered:
+    """The numbers of a kind, needed ones first."""
+    docs = arguments_of(kind.numbers)
+    by_name = {row["name"]: row for row in docs}
+    needed = [row["name"] for row in docs if row["needed"]]
+    first = dict.fromkeys((*needed, *kind.first))
+    return Numbered(
+        first=tuple(by_name[name] for name in first),
+        more=tuple(row for row in docs if row["name"] not in first),
+    )
+
+
+class EdgesArgument(Argument):
+    """Edges that a draft is made from, pressed on the table one after the other.
+
+    They are put into the order in which they follow one another on the garment.
+    """
+
+    kinds = ("edge",)
+
+    def __init__(self, scheme: Scheme, wishes: Wishes) -> None:
+        super().__init__()
+        self._project, self._wishes = Project(), wishes
+        self._refs: tuple[str, ...] = ()
+        self._words = QLabel()
+        self._words.setWordWrap(True)
+        self._whole = QPushButton("Whole line")
+        self._whole.setToolTip("Take every edge of the line that the first one is part of")
+        self._whole.clicked.connect(self._take_line)
+        self._clear = QToolButton()
+        self._clear.setIcon(icon("close", scheme))
+        self._clear.setAutoRaise(True)
+        self._clear.setToolTip("Begin again")
+        self._clear.setAccessibleName("Take these edges back")
+        self._clear.clicked.connect(lambda: self.show_refs(()))
+        beside = QHBoxLayout()
+        beside.addWidget(self._whole)
+        beside.addWidget(self._clear)
+        beside.addStretch(1)
+        rows = QVBoxLayout(self)
+        rows.setContentsMargins(0, 2, 0, 2)
+        rows.setSpacing(3)
+        rows.addWidget(self._words)
+        rows.addLayout(beside)
+        for one in (self._whole, self._clear):
+            one.installEventFilter(self)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._show()
+
+    def plain(self) -> Any:  # noqa: ANN401
+        """The refs, in order."""
+        return list(self._refs) or UNSET
+
+    def is_empty(self) -> bool:
+        """Whether no edge is taken yet."""
+        return not self._refs
+
+    def show_refs(self, refs: Iterable[str]) -> None:
+        """Take these edges instead."""
+        self._refs = tuple(refs)
+        self._show()
+        self.typed.emit()
+
+    def take(self, project: Project, ids: Sequence[str]) -> bool:
+        """Add edges that were pressed; one that is taken already stays."""
+        self._project = project
+        found = suiting(project, ids, self.kinds)
+        before = [parse_ref(text).edge for text in self._refs]
+        new = [own for own in found if own not in before]
+        if new:
+            self.show_refs(in_order(project, [*before, *new]))
+        return bool(found)
+
+    def renew(self, project: Project) -> None:
+        """Edges may have gone."""
+        self._project = project
+        there = [text for text in self._refs if parse_ref(text).edge in project.owners]
+        if len(there) < len(self._refs):
+            self.show_refs(there)
+        self._show()
+
+    def _take_line(self) -> None:
+        own = parse_ref(self._refs[0]).edge if self._refs else ""
+        line = line_refs(self._project, own)
+        if line:
+            self.show_refs(line)
+
+    def _show(self) -> None:
+        edges = [parse_ref(text).edge for text in self._refs]
+        self._whole.setVisible(bool(edges))
+        self._clear.setVisible(bool(edges))
+        if not edges:
+            self._words.setText("press its edges on the table")
+            return
+        total = sum(length_mm(the_edge(self._project, own).curve) for own in edges)
+        names = [edge_words(self._project, own) for own in edges]
+        said = " · ".join(names) if len(names) <= MOST_WORDS else f"{len(names)} edges"
+        self._words.setText(f"{said}  {self._wishes.with_unit(total)}")
+
+
+def edge_words(project: Project, own: str) -> str:
+    """An edge with the piece that it is on: `front neck`."""
+    piece = project.pieces[project.owners[own]]
+    return f"{piece.name or piece.id} {called(project, own)}"
+
+
+def line_refs(project: Project, own: str) -> tuple[str, ...]:
+    """Refs of the whole open line that an edge is part of; of the edge alone where it is none."""
+    try:
+        line = line_of(project, own)
+    except WedgeworkError:
+        line = None
+    return (own,) if line is None else line.edges
+
+
+def in_order(project: Project, edges: Sequence[str]) -> tuple[str, ...]:
+    """Edges as refs of one stretch of their line, where they are one; else as they were pressed."""
+    line = line_refs(project, edges[0])
+    twice = (*line, *line)
+    for start in range(len(line)):
+        part = twice[start : start + len(edges)]
+        if sorted(parse_ref(text).edge for text in part) == sorted(edges):
+            return part
+    return tuple(edges)
+
+
+class NumberRow:
+    """One number of the form: its words, its field, and what is said of where it came from."""
+
+    def __init__(self, docs: dict[str, Any], argument: Argument) -> None:
+        self.docs, self.argument = docs, argument
+        self.name: str = docs["name"]
+        self.said = QLabel()
+        self.said.setFont(font(SMALL_PX))
+        self.said.setObjectName("quiet")
+
+    @property
+    def field(self) -> Field | None:
+        """The line that a number is typed in; None for choices and edges."""
+        return self.argument.field if isinstance(self.argument, NumberArgument) else None
+
+    def show_first(self, value: object, said: str = "") -> None:
+        """What stands in it before anything is typed."""
+        if self.field is not None:
+            self.field.show_value(value)
+        elif isinstance(self.argument, ChoiceArgument):
+            self.argument.box.setCurrentIndex(max(self.argument.box.findData(value), 0))
+        elif isinstance(self.argument, SwitchArgument):
+            self.argument.box.setChecked(bool(value))
+        elif isinstance(self.argument, EdgesArgument) and isinstance(value, list | tuple):
+            self.argument.show_refs(value)
+        self.said.setText(said)
+
+    def show_told(self, value: object, wishes: Wishes) -> None:
+        """What was filled in where nothing was typed stands in the empty field, and says so."""
+        if self.field is None:
+            return
+        is_blank = self.argument.plain_or_none() is None
+        is_told = is_blank and isinstance(value, int | float) and not isinstance(value, bool)
+        shown = shown_number(value, self.docs["unit"], wishes) if is_told else ""
+        self.field.setPlaceholderText(shown)
+        if is_blank:
+            self.said.setText("filled in" if is_told else "")
+        elif self.said.text() == "filled in":
+            self.said.setText("")
+
+
+def row_of(docs: dict[str, Any], wishes: Wishes, scheme: Scheme) -> NumberRow:
+    """The field that suits a number of a draft."""
+    kind, default = docs["type"], docs.get("default")
+    argument: Argument
+    if "list" in kind:
+        argument = EdgesArgument(scheme, wishes)
+    elif " | " in kind:
+        words = [(one, one.replace("_", " ")) for one in kind.split(" | ")]
+        argument = ChoiceArgument(words, default)
+    elif kind.startswith("true"):
+        argument = SwitchArgument(number_words(docs["name"]), default)
+    else:
+        whole = kind.startswith("whole")
+        argument = NumberArgument(docs["unit"], wishes, default, whole=whole)
+    argument.setObjectName(f"number_{docs['name']}")
+    argument.setAccessibleName(number_words(docs["name"]))
+    argument.setToolTip(number_tip(docs))
+    return NumberRow(docs, argument)
+
+
+class NumberRows(QWidget):
+    """Rows of numbers under each other; words, field, where its value is from."""
+
+    typed = Signal()
+
+    def __init__(self, rows: Sequence[NumberRow]) -> None:
+        super().__init__()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(6)
+        grid.setVerticalSpacing(4)
+        grid.setColumnStretch(2, 1)
+        for at, row in enumerate(rows):
+            self._add(grid, at, row)
+
+    def _add(self, grid: QGridLayout, at: int, row: NumberRow) -> None:
+        row.argument.typed.connect(self.typed)
+        if isinstance(row.argument, SwitchArgument):
+            grid.addWidget(row.argument, at, 0, 1, 3)
+            return
+        needed = " *" if row.docs["needed"] else ""
+        label = QLabel(f"{number_words(row.name)}{needed}")
+        label.setWordWrap(True)
+        label.setMinimumWidth(WORD_PX)
+        label.setMaximumWidth(WORD_PX)
+        label.setToolTip(row.argument.toolTip())
+        label.setBuddy(row.argument)
+        grid.addWidget(label, at, 0)
+        if isinstance(row.argument, NumberArgument):
+            grid.addWidget(row.argument, at, 1)
+            grid.addWidget(row.said, at, 2, Qt.AlignmentFlag.AlignLeft)
+        else:
+            grid.addWidget(row.argument, at, 1, 1, 2)
+
+
+class Folded(QWidget):
+    """Rows that are folded away under a word."""
+
+    def __init__(self, word: str, inside: QWidget) -> None:
+        super().__init__()
+        self._inside, self._word = inside, word
+        self.button = QToolButton()
+        self.button.setObjectName("draft_more")
+        self.button.setAutoRaise(True)
+        self.button.setCheckable(True)
+        self.button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        self.button.toggled.connect(self.unfold)
+        rows = QVBoxLayout(self)
+        rows.setContentsMargins(0, 6, 0, 0)
+        rows.setSpacing(4)
+        rows.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
+        rows.addWidget(inside)
+        self.unfold(False)
+
+    def unfold(self, is_open: bool) -> None:  # noqa: FBT001 - Qt hands it over
+        """Show them, or fold them away."""
+        self.button.setText(f"{'▾' if is_open else '▸'} {self._word}")
+        self._inside.setVisible(is_open)
+
+
+def plain_numbers(rows: Iterable[NumberRow]) -> dict[str, Any]:
+    """What stands in the form as plain data; NotUnderstood where something is missing or wrong."""
+    plain: dict[str, Any] = {}
+    for row in rows:
+        value = row.argument.plain()
+        if value is not UNSET:
+            # What is as it would be anyway is not said, so that a recipe tells what the maker did.
+            if row.docs["needed"] or value != row.docs.get("default"):
+                plain[row.name] = value
+        elif row.docs["needed"]:
+            raise NotUnderstood(f"Still missing: {number_words(row.name)}.")
+    return plain
+
+
+def shown_number(value: object, unit: str | None, wishes: Wishes) -> str:
+    """A number that a draft tells, with its unit; words as they are."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list):
+        return ", ".join(map(str, value))
+    if not isinstance(value, int | float):
+        return str(value)
+    if unit == "mm":
+        return wishes.in_card(value)
+    return format_number(value, 0 if isinstance(value, int) else wishes.decimals)
