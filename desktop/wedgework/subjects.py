@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Any, TypeAlias
+from typing import Any, Final, TypeAlias
 
 from wedgework.edits import decode_plain
 from wedgework.pattern.document import Project
@@ -78,6 +78,22 @@ def _shown(own: str, row: Plain) -> Shown:
 
 
 @cache
+def shown_drafts() -> Mapping[str, Shown]:
+    """How each kind of draft is found, by its name; its example drafts it."""
+    letter = subjects()["Drafts"].letter
+    return MappingProxyType({
+        own: Shown(
+            edit="draft",
+            subject="Drafts",
+            key=f"Shift+{letter}, {row['key']}",
+            also=row["also"],
+            example=(*_start(row["on"]), {"edit": "draft", "kind": own, "numbers": row["numbers"]}),
+        )
+        for own, row in _file()["draft"].items()
+    })  # fmt: skip
+
+
+@cache
 def tool_shows(name: str) -> str:
     """The edit whose example shows what a tool does; nothing where it changes nothing."""
     return str(_file()["tool"].get(name, ""))
@@ -106,10 +122,23 @@ def _between(a: list[float], b: list[float], share: float) -> list[float]:
     return [round(x + (y - x) * share, 6) for x, y in zip(a, b, strict=True)]
 
 
+def has_example(name: str) -> bool:
+    """Whether an edit, or a kind of draft (`draft collar`), has an example."""
+    return name in shown_edits() or name.removeprefix(DRAFT) in shown_drafts()
+
+
+DRAFT: Final = "draft "
+"""Before the name of a kind, where an example is asked for."""
+
+
 @cache
-def example_of(edit: str) -> tuple[Project, Project]:
-    """The example of an edit, before and after it; EditRefused where it does not apply."""
-    *start, last = shown_edits()[edit].example
+def example_of(name: str) -> tuple[Project, Project]:
+    """The example of an edit or a draft, before and after it; EditRefused where it does not apply.
+
+    KeyError where it has none.
+    """
+    found = shown_edits().get(name) or shown_drafts()[name.removeprefix(DRAFT)]
+    *start, last = found.example
     before = _applied(Project(), start)
     return before, _applied(before, [last])
 

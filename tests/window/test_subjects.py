@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from wedgework.bench import TOOLS
+from wedgework.drafting import KINDS
 from wedgework.edits import EDITS
-from wedgework.subjects import example_of, shown_edits, subjects, tool_shows
+from wedgework.subjects import example_of, shown_drafts, shown_edits, subjects, tool_shows
+from wedgework.window.icons import has_icon
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.pictures.example import example_html, example_picture, example_words
 
@@ -51,3 +53,21 @@ def test_before_and_after_look_different_or_words_say_the_difference(name, schem
 def test_a_tool_tip_carries_the_picture():
     assert "data:image/png;base64," in example_html("pivot_dart", LIGHT)
     assert example_html("no_such_edit", LIGHT) == ""
+
+
+KIND_NAMES = [kind.name for kind in KINDS]
+
+
+def test_every_kind_of_draft_has_a_key_of_its_own_and_an_example():
+    assert sorted(shown_drafts()) == sorted(KIND_NAMES)
+    keys = [shown.key for shown in (*shown_edits().values(), *shown_drafts().values())]
+    assert sorted(keys) == sorted(set(keys))
+
+
+@pytest.mark.usefixtures("qapp")
+@pytest.mark.parametrize("kind", KIND_NAMES)
+def test_the_example_of_a_draft_shows_new_pieces(kind):
+    before, after = example_of(f"draft {kind}")
+    assert len(after.pieces) > len(before.pieces)
+    assert "data:image/png;base64," in example_html(f"draft {kind}", LIGHT)
+    assert has_icon(f"draft_{kind}")

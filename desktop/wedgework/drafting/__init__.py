@@ -88,8 +88,11 @@ FIRST: Final[Mapping[str, str]] = {
     "flared_skirt": "turn_deg hem_mm",
     "tube": "opening length_mm thickness_mm lap_mm",
     "band": "along length_mm",
+    "facing": "width_mm",
+    "strip": "quantity",
     "binding": "along length_mm depth_mm",
     "bow": "tail_mm lap_mm",
+    "cuff": "turned_back",
 }
 """Numbers that a form of the kind shows at once, besides those that are needed."""
 

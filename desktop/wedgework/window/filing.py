@@ -51,6 +51,7 @@ class Filing:
         page = FirstPage(self._window.theme.scheme)
         page.open_pressed.connect(self.ask_open)
         page.measures_pressed.connect(self.start_with_measures)
+        page.draft_pressed.connect(self.start_with_draft)
         page.path_chosen.connect(self.open)
         page.recovery_chosen.connect(self.go_on)
         return page
@@ -75,6 +76,12 @@ class Filing:
             self._bench.new(Project())
             self._bench.go_to_step("Measure")
             self._window.start_form(row_named("set_body"))
+
+    def start_with_draft(self) -> None:
+        """Begin with nothing, and draft a suit from measures."""
+        if self.may_leave():
+            self._bench.new(Project())
+            self._window.drafting.start()
 
     def _recent(self) -> list[Path]:
         kept = cast("list[str]", self._window.settings.value("recent", [], list))

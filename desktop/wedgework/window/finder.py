@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
 from wedgework.bench import TOOLS
 from wedgework.edits import EDITS
 from wedgework.glossary import meaning_of
-from wedgework.subjects import shown_edits, tool_shows
+from wedgework.subjects import DRAFT, shown_drafts, shown_edits, tool_shows
 from wedgework.window.actions import ACTIONS
 from wedgework.window.offered import words_of_edit
 from wedgework.window.pictures.example import example_picture, example_words
@@ -279,8 +279,8 @@ def _write(
 
 
 def commands_of(window: MainWindow) -> list[Command]:
-    """Everything that can be found: edits, then tools, then the other actions."""
-    return [*_edits(window), *_tools(window), *_actions(window)]
+    """Everything that can be found: edits, what can be drafted, tools, then the other actions."""
+    return [*_edits(window), *_drafts(window), *_tools(window), *_actions(window)]
 
 
 def _edits(window: MainWindow) -> Iterable[Command]:
@@ -294,6 +294,19 @@ def _edits(window: MainWindow) -> Iterable[Command]:
             also=shown.also,
             shows=row.name,
             action=window.offered.edits[row.name],
+        )
+
+
+def _drafts(window: MainWindow) -> Iterable[Command]:
+    for name, shown in shown_drafts().items():
+        yield Command(
+            words=f"Draft a {name.replace('_', ' ')}",
+            says=meaning_of("draft", name),
+            key=shown.key,
+            place=f"Draft, {shown.subject}",
+            also=f"{name.replace('_', ' ')} {shown.also}",
+            shows=f"{DRAFT}{name}",
+            action=window.offered.drafts[name],
         )
 
 

@@ -13,10 +13,12 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QWidget
 
 from wedgework.bench import TOOLS, StepName
+from wedgework.drafting import KINDS
 from wedgework.edits import EDITS, Row
 from wedgework.glossary import meaning_of
-from wedgework.subjects import Subject, shown_edits, subjects, tool_shows
+from wedgework.subjects import DRAFT, Subject, shown_drafts, shown_edits, subjects, tool_shows
 from wedgework.window.actions import tip_of
+from wedgework.window.dialogs.drafting import kind_words
 from wedgework.window.icons import has_icon, icon
 from wedgework.window.tips import SHOWS, PictureTips
 
@@ -37,6 +39,7 @@ class Offered:
         self.tips = PictureTips(window, window.theme.scheme)
         self.tools = {tool.name: self._tool_action(tool.name) for tool in TOOLS}
         self.edits = {row.name: self._edit_action(row) for row in EDITS}
+        self.drafts = {kind.name: self._draft_action(kind.name) for kind in KINDS}
         self._lists = {name: self._list_of(one, window) for name, one in subjects().items()}
         self._leaders = [self._leader(one) for one in subjects().values()]
         self.dress()
@@ -48,6 +51,8 @@ class Offered:
             picture = PICTURES.get(name, name)
             if has_icon(picture):
                 action.setIcon(icon(picture, scheme))
+        for name, action in self.drafts.items():
+            action.setIcon(icon(f"draft_{name}", scheme))
 
     # Making
 
@@ -88,6 +93,17 @@ class Offered:
             return self._window.show_findings
         return lambda: self._window.start_form(row)
 
+    def _draft_action(self, kind: str) -> QAction:
+        """Open the form of a kind that can be drafted."""
+        words, says, key = kind_words(kind), meaning_of("draft", kind), shown_drafts()[kind].key
+        action = QAction(f"{with_letter(words, key[-1:])}…\t{key}", self._window)
+        action.setObjectName(f"draft_{kind}")
+        action.setToolTip(tip_of(words, says, key))
+        action.setStatusTip(says)
+        action.setProperty(SHOWS, f"{DRAFT}{kind}")
+        action.triggered.connect(lambda: self._window.drafting.start(kind))
+        return action
+
     # By subject
 
     def _list_of(self, subject: Subject, parent: QWidget) -> QMenu:
@@ -96,6 +112,9 @@ class Offered:
         menu.setObjectName(f"subject_{subject.name}")
         menu.setToolTip(subject.meaning)
         menu.addActions([self.edits[name] for name in subject.edits if name in self.edits])
+        if subject.name == "Drafts":
+            menu.addSeparator()
+            menu.addActions(list(self.drafts.values()))
         self.tips.watch(menu)
         return menu
 

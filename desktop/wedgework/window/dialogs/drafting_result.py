@@ -8,7 +8,7 @@ from typing import Final
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
-from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
 from wedgework.drafting import Draft
 from wedgework.drafting.draft import Number
@@ -20,6 +20,7 @@ from wedgework.pattern.changes import with_pieces
 from wedgework.pattern.document import Project
 from wedgework.window.dialogs.drafting_fields import number_words, shown_number
 from wedgework.window.palette import Scheme
+from wedgework.window.panels.short import ShortLabel
 from wedgework.window.pictures.pen import PicturePen
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.view import fitting
@@ -146,7 +147,7 @@ class DraftResult(QWidget):
         grid.setColumnStretch(0, 1)
         for at, (name, value) in enumerate(told.items(), start=1):
             unit = "mm" if name.endswith("_mm") else "deg" if name.endswith("_deg") else None
-            words, shown = QLabel(number_words(name)), shown_number(value, unit, self._wishes)
+            words, shown = ShortLabel(number_words(name)), shown_number(value, unit, self._wishes)
             figure = QLabel(shown)
             figure.setObjectName(f"told_{name}")
             figure.setWordWrap(isinstance(value, list))
@@ -161,27 +162,24 @@ class DraftResult(QWidget):
         if not isinstance(numbers, PleatedSkirtNumbers):
             return QWidget()
         part, grid = _grid()
-        self._head(grid, "With other numbers of pleats", 4)
-        unit = self._wishes.unit
-        heads = ("pleats", f"visible {unit}", f"material {unit}", "strips")
-        for column, words in enumerate(heads):
-            label = QLabel(words)
-            label.setObjectName("quiet")
-            grid.addWidget(label, 1, column, Qt.AlignmentFlag.AlignRight)
+        self._head(grid, f"Other numbers of pleats, {self._wishes.unit}", 4)
+        for column, words in enumerate(("pleats", "visible", "material", "strips")):
+            grid.addWidget(_small(words, quiet=True), 1, column, Qt.AlignmentFlag.AlignRight)
         for at, row in enumerate(what_if(numbers), start=2):
             self._add_other(grid, at, row)
         return part
 
     def _add_other(self, grid: QGridLayout, at: int, row: tuple[int, float, float, int]) -> None:
         count, visible, material, strips = row
-        button = QPushButton(str(count))
+        button = QToolButton()
+        button.setText(str(count))
         button.setObjectName(f"pleats_{count}")
         button.setToolTip(f"Take {count} pleats")
         button.clicked.connect(lambda: self.pleats_chosen.emit(count))
         grid.addWidget(button, at, 0, Qt.AlignmentFlag.AlignRight)
         shown = (self._wishes.in_card(visible), self._wishes.in_list(material), str(strips))
         for column, words in enumerate(shown, start=1):
-            grid.addWidget(QLabel(words), at, column, Qt.AlignmentFlag.AlignRight)
+            grid.addWidget(_small(words), at, column, Qt.AlignmentFlag.AlignRight)
 
     def _lines(self, steps: Sequence[str]) -> QWidget:
         part, grid = _grid()
@@ -194,6 +192,14 @@ class DraftResult(QWidget):
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             grid.addWidget(label, at, 0)
         return part
+
+
+def _small(words: str, *, quiet: bool = False) -> QLabel:
+    label = QLabel(words)
+    label.setFont(font(SMALL_PX))
+    if quiet:
+        label.setObjectName("quiet")
+    return label
 
 
 def _grid() -> tuple[QWidget, QGridLayout]:

@@ -72,6 +72,7 @@ class FirstPage(QScrollArea):
 
     open_pressed = Signal()
     measures_pressed = Signal()
+    draft_pressed = Signal()
     path_chosen = Signal(object)
     recovery_chosen = Signal(object)
 
@@ -180,10 +181,14 @@ class FirstPage(QScrollArea):
 
     def _from_measures(self) -> QFrame:
         says = (
-            "Enter the measures of a body; levels and intakes are worked out from them. "
-            "Drafting a whole block from measures is still to come."
+            "Type the measures of a body, and a one-piece suit is drafted from them: "
+            "front and back with their seams and levels."
         )
-        box, rows = self._column("set_body", "From measures", says)
+        box, rows = self._column("set_body", "From measurements", says)
+        draft = QPushButton("Draft a suit block…")
+        draft.setObjectName("first_draft")
+        draft.clicked.connect(self.draft_pressed)
+        rows.addWidget(draft)
         button = QPushButton("Enter measures…")
         button.setObjectName("first_measures")
         button.clicked.connect(self.measures_pressed)

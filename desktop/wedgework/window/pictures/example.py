@@ -21,7 +21,7 @@ from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.projective import mapped
 from wedgework.pattern.document import Project
 from wedgework.pattern.pictures import outline_px, placing_of
-from wedgework.subjects import example_of, shown_edits
+from wedgework.subjects import example_of, has_example
 from wedgework.window.palette import Scheme
 from wedgework.window.pictures.pen import KeyPen, PicturePen, key_of
 from wedgework.window.pictures.said import said_changes
@@ -62,7 +62,7 @@ def example_words(edit: str) -> str:
 @cache
 def example_html(edit: str, scheme: Scheme) -> str:
     """The picture with its words, for a tool tip; nothing where the edit has no example."""
-    if edit not in shown_edits():
+    if not has_example(edit):
         return ""
     pixmap = example_picture(edit, scheme)
     buffer = QBuffer()
