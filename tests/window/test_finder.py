@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QMenu, QToolButton
 
 from tests.window import hand
 from wedgework.bench import STEPS
+from wedgework.drafting import KINDS
 from wedgework.edits import EDITS
 from wedgework.resources import demo_path
 from wedgework.subjects import shown_edits, subjects
@@ -112,7 +113,8 @@ def test_every_edit_stands_in_the_menu_of_its_subject(at_demo):
         lists = {one.menu().title(): one.menu() for one in menus[subject.menu].actions()
                  if isinstance(one.menu(), QMenu)}  # fmt: skip
         assert {one.objectName() for one in lists[subject.name].actions()} == {
-            f"edit_{name}" for name in subject.edits
+            *(f"edit_{name}" for name in subject.edits),
+            *(("", *(f"draft_{kind.name}" for kind in KINDS)) if subject.name == "Drafts" else ()),
         }
     assert {name for one in subjects().values() for name in one.edits} >= {r.name for r in EDITS}
 

@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterable
 from typing import Any, TypeAlias
 
+from wedgework.bench.recipes import recipe_report
 from wedgework.geometry.curve import Curve, Point
 from wedgework.geometry.extent import bounds_of_all, ring_area_mm2
 from wedgework.geometry.length import length_mm
@@ -87,6 +88,7 @@ def piece_report(project: Project, piece: Piece) -> Plain:
         "notches": [row for edge in piece.all_edges() for row in _notches_on(project, edge)],
         "holes": [row for edge in piece.all_edges() for row in _holes_on(project, edge)],
         "labels": [label.text for label in piece.labels],
+        "recipe": recipe_report(project, piece),
     }
 
 

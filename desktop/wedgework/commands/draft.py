@@ -8,7 +8,8 @@ from typing import Any
 
 from wedgework.bench.opening import read_project
 from wedgework.commands.base import DONE, add_json, save_project, say, say_json, wedge_target
-from wedgework.edits.drafted import freshly_made, with_made
+from wedgework.drafting import drafted
+from wedgework.edits.drafted import freely_laid, with_made
 from wedgework.files.atomic import read_whole
 from wedgework.pattern.document import Project
 from wedgework.pattern.plain import read_json
@@ -34,13 +35,15 @@ def run(arguments: argparse.Namespace) -> int:
     project = Project(name=arguments.kind.replace("_", " "))
     if arguments.into is not None:
         project = read_project(arguments.into)
-    result = freshly_made(project, arguments.kind, numbers)
+    read, draft = drafted(project, arguments.kind, numbers)
+    result = freely_laid(project, read, draft)
     save_project(with_made(project, arguments.kind, result), target)
     made = [piece.id for piece in result.pieces]
     if arguments.json:
         say_json({"made": made, "numbers": result.told})
     else:
-        say("\n".join([f"Drafted {', '.join(made)}, saved as {target}.", *_told(result.told)]))
+        told = [f"Drafted {', '.join(made)}, saved as {target}.", *_told(result.told)]
+        say("\n".join([*told, *(f"  {line}" for line in draft.steps)]))
     return DONE
 
 

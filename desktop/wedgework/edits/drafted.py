@@ -10,7 +10,8 @@ import msgspec
 import numpy as np
 from msgspec import Meta
 
-from wedgework.drafting import drafted
+from wedgework.drafting import Draft, drafted
+from wedgework.drafting.numbers import Numbers
 from wedgework.edits.base import Edit
 from wedgework.edits.drafted_rows import (
     Made,
@@ -61,7 +62,12 @@ class DraftPieces(Edit, frozen=True, kw_only=True, tag="draft"):
 
 def freshly_made(project: Project, kind: str, numbers: object) -> Made:
     """What a draft makes, under ids that are free in the project, in a free place on the table."""
-    made = made_of(*drafted(project, kind, numbers))
+    return freely_laid(project, *drafted(project, kind, numbers))
+
+
+def freely_laid(project: Project, numbers: Numbers, draft: Draft) -> Made:
+    """A draft as rows, under ids that are free and in a free place on the table."""
+    made = made_of(numbers, draft)
     free = made.moved(_way_to_free_place(project, made))
     return renamed(free, _renaming(project, free))
 
