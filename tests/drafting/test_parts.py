@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
 from tests.drafting.making import block, draft, placed
 from wedgework.checks import check
+from wedgework.edits.pieces import AddPiece, EdgeData
+from wedgework.edits.seams import JoinEdges
 from wedgework.geometry.crossing import crosses_itself
 from wedgework.geometry.length import length_mm
+from wedgework.pattern.document import Project
 from wedgework.pattern.errors import DraftRefused
 from wedgework.pattern.seams import measure_seam
 
@@ -165,3 +169,38 @@ def test_a_gusset_has_four_sides_as_long_as_its_slit():
 def test_a_gusset_wider_than_its_sides_reach_is_refused():
     with pytest.raises(DraftRefused, match="do not reach"):
         draft("gusset", length_mm=90, width_mm=200)
+
+
+@pytest.mark.parametrize("kink_deg", [-12.0, 0.0, 12.0])
+def test_a_collar_gets_shorter_outside_by_width_times_turn_whatever_kinks_its_neckline_has(
+    kink_deg,
+):
+    lean = math.tan(math.radians(kink_deg))
+    front = AddPiece(name="front", edges=(
+        ring((80, 160), (80, 120), (50, 90), (20, 90)), *straight((20, 90), (20, -120), (205, -120),
+        (205, 160), (80, 160)),
+    ))  # fmt: skip
+    back = AddPiece(name="back", edges=(
+        ring((580, 120), (550, 120), (520 + 30 * lean, 130), (520, 160)), *straight((520, 160),
+        (395, 160), (395, -120), (580, -120), (580, 120)),
+    ))  # fmt: skip
+    project = back.apply(front.apply(Project()))
+    project = JoinEdges(name="shoulder", a=("front.e5",), b=("-back.e2",)).apply(project)
+    refs = {"neckline": ["front.e1", "back.e1"], "width_mm": 75}
+    flat, rolled = (
+        draft("collar", project, **refs, **more).numbers for more in ({}, {"overlap_mm": 12.7})
+    )
+    # 2 asin(12.7 / 250) at one shoulder of 125 mm, times the width (plane geometry).
+    assert rolled["turn_deg"] == pytest.approx(5.823758, abs=1e-5)
+    shorter = flat["outer_edge_mm"] - rolled["outer_edge_mm"]
+    assert shorter == pytest.approx(15.246562 / 2, abs=1e-3)
+
+
+def ring(*points):
+    return EdgeData(cubics_mm=(tuple((float(x), float(y)) for x, y in points),))
+
+
+def straight(*corners):
+    for (x0, y0), (x1, y1) in pairwise(corners):
+        thirds = [(x0 + (x1 - x0) * k / 3, y0 + (y1 - y0) * k / 3) for k in range(4)]
+        yield ring(*thirds[:3], (x1, y1))

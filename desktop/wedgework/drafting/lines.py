@@ -9,13 +9,22 @@ from typing import Final
 import numpy as np
 
 from wedgework.drafting.sources import run_of_refs
-from wedgework.geometry.curve import Curve, Floats, joined
+from wedgework.geometry.crossing import crossings
+from wedgework.geometry.curve import Curve, Floats, joined, with_ends
 from wedgework.geometry.fit import fitted_curve
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.motion import Affine, moved, rotation, translation
 from wedgework.geometry.offset import offset_curve
-from wedgework.geometry.tolerances import BENT_MM, PARALLEL_MM, SAME_POINT_MM
-from wedgework.geometry.turning import angle_between, end_tangent, start_tangent, tangents_at
+from wedgework.geometry.split import part
+from wedgework.geometry.tolerances import BENT_MM, JOINT_RAD, PARALLEL_MM
+from wedgework.geometry.turning import (
+    angle_between,
+    curvatures_at,
+    end_tangent,
+    joint_turnings_rad,
+    start_tangent,
+    tangents_at,
+)
 from wedgework.pattern.angles import edge_turning
 from wedgework.pattern.boundary import Boundary
 from wedgework.pattern.boundary import Side as GarmentSide
@@ -27,6 +36,9 @@ from wedgework.pattern.runs import Stretch, WalkedRun
 
 BEND_STEPS: Final = 48
 """Stretches of a line that is bent anew: a quarter circle in so few is right to 1e-7 of itself."""
+
+BEND_PLACES: Final = 129
+"""Places of a stretch where its bend is held against the distance that it is moved aside."""
 
 _MIRROR: Final = Affine(np.array([[-1.0, 0.0], [0.0, 1.0]]), np.zeros(2))
 
@@ -128,11 +140,29 @@ def _laid_out(run: WalkedRun) -> Curve:
 def bent_by(curve: Curve, turn_rad: float) -> Curve:
     """The curve with so much more turning to the left, shared out evenly along it.
 
-    It is as long as before and starts in the same place and direction; `curve` is smooth. Within
-    BENT_MM of the exact one.
+    It is as long as before and starts in the same place and direction; a kink in it stays as it
+    is. Within BENT_MM of the exact one.
     """
     if turn_rad == 0.0:
         return curve
+    whole_mm = length_mm(curve)
+    turned, at, parts = 0.0, curve.start, list[Curve]()
+    for stretch in smooth_stretches(curve):
+        share = turn_rad * length_mm(stretch) / whole_mm
+        bent = _bent(moved(stretch, rotation(turned, stretch.start)), share)
+        parts.append(moved(bent, translation(at - bent.start)))
+        turned, at = turned + share, parts[-1].end
+    return joined(*parts)
+
+
+def smooth_stretches(curve: Curve) -> list[Curve]:
+    """The stretches of a curve between its kinks, in order."""
+    kinks = np.flatnonzero(np.abs(joint_turnings_rad(curve)) > JOINT_RAD) + 1
+    return [Curve(part) for part in np.split(curve.segments, kinks)]
+
+
+def _bent(curve: Curve, turn_rad: float) -> Curve:
+    """A smooth curve with so much more turning to the left."""
     whole_mm = length_mm(curve)
     nodes, weights = np.polynomial.legendre.leggauss(8)
     edges = np.linspace(0.0, whole_mm, BEND_STEPS * len(curve) + 1)
@@ -143,10 +173,8 @@ def bent_by(curve: Curve, turn_rad: float) -> Curve:
     places = curve.start + np.concatenate([np.zeros((1, 2)), np.cumsum(steps, axis=0)])
     ends = _turned(tangents_at(curve, edges), turn_rad * edges / whole_mm)
     third = 2.0 * half[:, None] / 3.0
-    chain = np.stack(
-        [places[:-1], places[:-1] + third * ends[:-1], places[1:] - third * ends[1:], places[1:]],
-        axis=1,
-    )
+    low, high = places[:-1], places[1:]
+    chain = np.stack([low, low + third * ends[:-1], high - third * ends[1:], high], axis=1)
     return as_long(fitted_curve(Curve(chain), BENT_MM), whole_mm)
 
 
@@ -165,18 +193,39 @@ def as_long(curve: Curve, wanted_mm: float) -> Curve:
 def aside(curve: Curve, distance_mm: float) -> Curve:
     """The curve moved to its left by a distance, right where that is below nothing.
 
-    DraftRefused where it would turn back on itself: the bend is tighter than the distance.
+    At a kink it goes round on the outer side, and is cut off where both parts meet on the inner.
+    DraftRefused where a bend is tighter than the distance.
     """
-    line = offset_curve(curve, distance_mm, PARALLEL_MM)
-    stations = np.linspace(0.0, length_mm(curve), 65)
-    back = (tangents_at(curve, stations) * _headings(line, 65)).sum(axis=1) < 0.0
-    if length_mm(line) <= SAME_POINT_MM or back.sum() > 1:
-        raise DraftRefused(
-            f"The line bends too tightly to be moved aside by {abs(distance_mm):.1f} mm: make it "
-            "narrower."
-        )
-    return line
+    parts = [offset_curve(one, distance_mm, PARALLEL_MM) for one in smooth_stretches(curve)]
+    for one in smooth_stretches(curve):
+        bends = curvatures_at(one, np.linspace(0.0, length_mm(one), BEND_PLACES))
+        if (1.0 - bends * distance_mm).min() <= 0.0:
+            raise DraftRefused(
+                f"The line bends too tightly to be moved aside by {abs(distance_mm):.1f} mm: make "
+                "it narrower."
+            )
+    if len(parts) == 1:
+        return parts[0]
+    whole = offset_curve(curve, distance_mm, PARALLEL_MM)
+    turns = joint_turnings_rad(curve)
+    if not (turns * distance_mm > JOINT_RAD * abs(distance_mm)).any():
+        return whole
+    return _cut_off(parts, distance_mm)
 
 
-def _headings(line: Curve, count: int) -> Floats:
-    return tangents_at(line, np.linspace(0.0, length_mm(line), count))
+def _cut_off(parts: list[Curve], distance_mm: float) -> Curve:
+    """Moved parts cut off where each meets the next; DraftRefused where they do not meet."""
+    done = [parts[0]]
+    for following in parts[1:]:
+        met = crossings(done[-1], following)
+        if len(met) == 0:
+            raise DraftRefused(
+                f"The line has a corner that cannot be moved aside by {abs(distance_mm):.1f} mm: "
+                "true the corner first, or make it narrower."
+            )
+        own, other = (float(at) for at in met[-1])
+        before = part(done[-1], 0.0, own)
+        after = part(following, other, length_mm(following))
+        done[-1] = before
+        done.append(with_ends(after, before.end, after.end))
+    return joined(*done)

@@ -191,8 +191,8 @@ SUM_RELATIVE: Final = 1e-12
 WHOLE_COUNT: Final = 1e-9
 """A quotient this near to a whole number is that number: so many pleats fit exactly."""
 
-PARALLEL_MM: Final = 1e-4
-"""A line moved aside is so near to the true parallel: its length is then right to 1e-5 mm."""
+PARALLEL_MM: Final = 1e-6
+"""A line moved aside is so near to the true parallel: its length is then right to 1e-6 mm, too."""
 
 BENT_MM: Final = 1e-3
 """A line bent anew is so near to the exact one; its length and its turning are exact."""
