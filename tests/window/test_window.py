@@ -156,16 +156,40 @@ def test_a_window_drawn_twice_is_the_same_picture(make, colours):
     assert one == other
 
 
-def test_folding_the_ledger_gives_the_table_its_room_and_unfolding_takes_it_back(at_demo):
+def test_folding_the_ledger_gives_the_table_its_room_and_unfolding_takes_it_back(at_demo, qtbot):
     ledger, table = at_demo.panels["Ledger"], at_demo.table
     before, size = table.height(), ledger.size()
     ledger.swap_fold()
-    QTest.qWait(50)
-    assert table.height() > before + 100
+    qtbot.waitUntil(lambda: table.height() > before + 100)
     ledger.swap_fold()
-    QTest.qWait(80)
-    assert abs(table.height() - before) <= 2
-    assert abs(ledger.width() - size.width()) <= 2
+    qtbot.waitUntil(lambda: abs(table.height() - before) <= 2)
+    qtbot.waitUntil(lambda: abs(ledger.width() - size.width()) <= 2)
+
+
+@pytest.mark.parametrize("width", [1366, 1600, 2200])
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_the_ledger_shows_whole_columns_and_never_scrolls_sideways(at_demo, qtbot, width, unit):
+    at_demo.preferences.change(replace(at_demo.preferences.wishes, unit=unit))
+    at_demo.resize(width, 900)
+    qtbot.waitUntil(lambda: at_demo.width() == width)
+    ledger, header = at_demo.ledger, at_demo.ledger.horizontalHeader()
+    qtbot.waitUntil(lambda: header.length() == ledger.viewport().width())
+    assert not ledger.horizontalScrollBar().isVisible()
+    shown = [one for one in range(header.count()) if not header.isSectionHidden(one)]
+    heads = [at_demo.ledger_model.headerData(one, Qt.Orientation.Horizontal) for one in shown]
+    needed = [header.fontMetrics().horizontalAdvance(str(head)) + 2 * 11 for head in heads]
+    assert all(header.sectionSize(one) >= px for one, px in zip(shown, needed, strict=True))
+    assert len(shown) >= STATE + 1
+    assert len(shown) == header.count() or width < 2200
+
+
+@pytest.mark.parametrize("word", ["Ledger", "Findings", "Card", "Chosen seam"])
+def test_the_button_that_folds_a_panel_stays_beside_the_border(at_demo, qtbot, word):
+    panel = at_demo.panels[word]
+    at = panel.title.button.mapTo(at_demo, QPoint()).x()
+    panel.swap_fold()
+    qtbot.waitUntil(lambda: panel.height() <= panel.title.height())
+    assert panel.title.button.mapTo(at_demo, QPoint()).x() == at
 
 
 def test_what_was_said_gives_way_to_the_hint_of_a_drag(at_demo):

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QMainWindow,
     QToolButton,
+    QVBoxLayout,
     QWidget,
 )
 
@@ -70,7 +71,8 @@ class Panel(QDockWidget):
         self.is_folded = False
         self.title = Title(word, scheme)
         self.setTitleBarWidget(self.title)
-        self.setWidget(inside)
+        self._body = inside
+        self.setWidget(_held(inside))
         self.title.button.clicked.connect(self.swap_fold)
 
     def dress(self, scheme: Scheme) -> None:
@@ -123,9 +125,7 @@ class Panel(QDockWidget):
         self.is_folded = folded
         if folded:
             self.size_before = self.size()
-        body = self.widget()
-        if body is not None:
-            body.setVisible(not folded)
+        self._body.setVisible(not folded)
         self.setMaximumHeight(TITLE_PX if folded else MOST_PX)
         self.setMinimumHeight(0)
         self.title.dress(self._scheme, folded=folded)
@@ -142,6 +142,16 @@ class Panel(QDockWidget):
     def come_back(self, settings: QSettings) -> None:
         """Be as it was."""
         self.fold(bool(settings.value(f"folded/{self.objectName()}", False, bool)))
+
+
+def _held(inside: QWidget) -> QWidget:
+    """A body in a frame that stays: a panel whose body is hidden would shrink to its title's words,
+    and its button would not stay where it was pressed."""
+    frame = QWidget()
+    column = QVBoxLayout(frame)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.addWidget(inside)
+    return frame
 
 
 def _restore(row: list[Panel]) -> None:

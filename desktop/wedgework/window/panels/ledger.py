@@ -18,7 +18,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QFont, QPalette
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -35,7 +35,7 @@ from wedgework.pattern.seams import SeamMeasure, measure_seam
 from wedgework.units import NotUnderstood, parse_length_mm
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
-from wedgework.window.theme import SMALL_PX, TEXT_PX, font
+from wedgework.window.theme import TEXT_PX, font
 
 Index: TypeAlias = QModelIndex | QPersistentModelIndex
 
@@ -55,7 +55,21 @@ HEADINGS: Final = (
     ("hollow", "°", "The flaring part of the shaping"),
 )
 NAME, A, B, DIFFERENCE, ALLOWED, SHAPING, STATE, WANTED, DOME, HOLLOW = range(10)
-WIDTHS_PX: Final = (124, 68, 68, 112, 92, 88, 186, 92, 70, 76)
+NAME_PX: Final = 104
+"""A name gets no less than this; it takes what room is left over."""
+
+PAD_PX: Final = 12
+"""Left and right of what stands in a cell."""
+
+FOLDING: Final = (HOLLOW, DOME, WANTED)
+"""Columns that step aside, the first of them first, where the ledger is narrow: the card of a seam
+has them too."""
+
+USUAL_STATE: Final = "A is longer · joins shaped"
+LONG_MM: Final = 2000.0
+LONG_RAD: Final = math.pi
+"""Numbers longer than these are rare; a column has room for them."""
+
 FLAT_DEG = 5.0
 
 # Made once: Qt's flags are slow to put together, and a frame of a drag asks some thousand times.
@@ -65,7 +79,7 @@ AT_LEFT: Final = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 AT_RIGHT: Final = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 SHOWN_ROLES: Final = frozenset({
     Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole, Qt.ItemDataRole.TextAlignmentRole,
-    Qt.ItemDataRole.ForegroundRole, Qt.ItemDataRole.FontRole,
+    Qt.ItemDataRole.ForegroundRole, Qt.ItemDataRole.FontRole, Qt.ItemDataRole.ToolTipRole,
 })  # fmt: skip
 
 STATES = {"agrees": "agrees", "a_longer": "A is longer", "b_longer": "B is longer"}
@@ -164,6 +178,17 @@ class LedgerModel(QAbstractTableModel):
                 return _alignment(section)
         return None
 
+    def least_px(self, column: int) -> int:
+        """How wide a column has to be for its heading and for what it usually holds."""
+        if column == NAME:
+            return NAME_PX
+        heading = str(self.headerData(column, Qt.Orientation.Horizontal))
+        held = USUAL_STATE if column == STATE else self._wishes.in_list(-LONG_MM, signed=True)
+        if HEADINGS[column][1] == "°":
+            held = self._wishes.degrees(math.degrees(-LONG_RAD))
+        metrics = QFontMetrics(font(TEXT_PX))
+        return max(map(metrics.horizontalAdvance, (heading, held))) + 2 * PAD_PX
+
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         """What stands in a cell, and how."""
         if role not in SHOWN_ROLES:
@@ -177,6 +202,8 @@ class LedgerModel(QAbstractTableModel):
                 return self._colour(index.row(), index.column())
             case Qt.ItemDataRole.FontRole:
                 return self._font(index.row(), index.column())
+            case Qt.ItemDataRole.ToolTipRole if index.column() in {NAME, STATE}:
+                return self._text(index.row(), index.column())
         return None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
@@ -292,13 +319,27 @@ class Ledger(QTableView):
         self.verticalHeader().setDefaultSectionSize(ROW_PX)
         self.verticalHeader().setMinimumSectionSize(ROW_PX)
         header = self.horizontalHeader()
-        header.setFont(font(SMALL_PX))
         header.setHighlightSections(False)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        header.setStretchLastSection(True)
-        header.setMinimumSectionSize(54)
-        for column, width in enumerate(WIDTHS_PX):
-            header.resizeSection(column, width)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
+        header.setMinimumSectionSize(NAME_PX // 2)
+        self._model.headerDataChanged.connect(self._fit_columns)
+        self._fit_columns()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Columns that have no room fold away, and come back with it."""
+        super().resizeEvent(event)
+        self._fit_columns()
+
+    def _fit_columns(self) -> None:
+        """As many columns as have room side by side; names take what is left."""
+        wide = {column: self._model.least_px(column) for column in range(len(HEADINGS))}
+        over = sum(wide.values()) - self.viewport().width()
+        for column in FOLDING:
+            self.setColumnHidden(column, over > 0)
+            over -= wide[column] if over > 0 else 0
+        for column in wide.keys() - {NAME}:
+            self.setColumnWidth(column, wide[column])
 
     def follow(self, ids: Iterable[str]) -> None:
         """Show the row of the first chosen seam, or none."""
