@@ -193,18 +193,18 @@ class LedgerModel(QAbstractTableModel):
         """What stands in a cell, and how."""
         if role not in SHOWN_ROLES:
             return None
+        row, column = index.row(), index.column()
         match role:
             case Qt.ItemDataRole.DisplayRole | Qt.ItemDataRole.EditRole:
-                return self._text(index.row(), index.column())
+                return self._text(row, column)
             case Qt.ItemDataRole.TextAlignmentRole:
-                return _alignment(index.column())
+                return _alignment(column)
             case Qt.ItemDataRole.ForegroundRole:
-                return self._colour(index.row(), index.column())
+                return self._colour(row, column)
             case Qt.ItemDataRole.FontRole:
-                return self._font(index.row(), index.column())
-            case Qt.ItemDataRole.ToolTipRole if index.column() in {NAME, STATE}:
-                return self._text(index.row(), index.column())
-        return None
+                return self._font(row, column)
+        # What is left is the tip: the words of a cell that may be cut short.
+        return self._text(row, column) if column in {NAME, STATE} else None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Names, what is wanted and what is allowed can be typed."""
