@@ -145,8 +145,10 @@ class Panel(QDockWidget):
 
 
 def _held(inside: QWidget) -> QWidget:
-    """A body in a frame that stays: a panel whose body is hidden would shrink to its title's words,
-    and its button would not stay where it was pressed."""
+    """A body in a frame that stays.
+
+    A panel whose body is hidden would shrink to its title's words, and its button would jump away.
+    """
     frame = QWidget()
     column = QVBoxLayout(frame)
     column.setContentsMargins(0, 0, 0, 0)
