@@ -184,7 +184,7 @@ class LedgerModel(QAbstractTableModel):
             return NAME_PX
         heading = str(self.headerData(column, Qt.Orientation.Horizontal))
         held = USUAL_STATE if column == STATE else self._wishes.in_list(-LONG_MM, signed=True)
-        if HEADINGS[column][1] == "°":
+        if column in {SHAPING, DOME, HOLLOW}:
             held = self._wishes.degrees(math.degrees(-LONG_RAD))
         metrics = QFontMetrics(font(TEXT_PX))
         return max(map(metrics.horizontalAdvance, (heading, held))) + 2 * PAD_PX
