@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterable
 from typing import Any, TypeAlias
 
+from wedgework.bench.fitting import closing_report, level_report
 from wedgework.bench.recipes import recipe_report
 from wedgework.geometry.curve import Curve, Point
 from wedgework.geometry.extent import bounds_of_all, ring_area_mm2
@@ -19,7 +20,6 @@ from wedgework.pattern.document import (
     Cutout,
     Edge,
     Hole,
-    Level,
     Notch,
     Picture,
     Piece,
@@ -32,7 +32,6 @@ from wedgework.pattern.document import (
 )
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.filling import fill_measures
-from wedgework.pattern.levels import body_girth_mm, flat_girth_mm
 from wedgework.pattern.lookup import hold_of, holes_by_edge, notches_by_edge, seams_of
 from wedgework.pattern.pictures import size_of
 from wedgework.pattern.pins import pin_value
@@ -54,6 +53,7 @@ def report(project: Project) -> Plain:
         "darts": [dart_report(project, dart) for dart in darts_of(project)],
         "sheets": [sheet_report(sheet) for sheet in project.sheets.values()],
         "levels": [level_report(project, level) for level in project.levels.values()],
+        "closings": [closing_report(project, one) for one in project.closings.values()],
         "pins": [pin_report(project, pin) for pin in project.pins.values()],
         "body": dict(project.body),
         "pictures": [picture_report(picture) for picture in project.pictures.values()],
@@ -222,16 +222,6 @@ def sheet_report(sheet: Sheet) -> Plain:
         "length_mm": None if sheet.length_mm is None else float(sheet.length_mm),
         "thickness_mm": float(sheet.thickness_mm),
         "colour": sheet.colour,
-    }
-
-
-def level_report(project: Project, level: Level) -> Plain:
-    """One level: what all instances of all pieces measure there, and what the body does."""
-    return {
-        "id": level.id,
-        "name": level.name,
-        "flat_girth_mm": float(flat_girth_mm(project, level.id)),
-        "body_girth_mm": body_girth_mm(project, level),
     }
 
 

@@ -24,8 +24,16 @@ from wedgework.checks.finding import (
 from wedgework.checks.joining import flat_seam, seam_corner, seam_twisted
 from wedgework.checks.laps import lap_too_curved
 from wedgework.checks.lengths import dart_legs, seam_length
+from wedgework.checks.levels import level_misses
 from wedgework.checks.marks import holes_apart, seam_notches
-from wedgework.checks.openings import opening_too_small
+from wedgework.checks.openings import (
+    closing_metals,
+    cuts_in,
+    gapes,
+    opening_too_small,
+    way_in_too_small,
+    zip_too_short,
+)
 from wedgework.checks.outlines import darts_meet, outline_crosses, outline_spike
 from wedgework.checks.pins import pin_missed
 from wedgework.checks.running import Runner
@@ -45,17 +53,25 @@ CHECKS: Final[tuple[SeamRule | PieceRule | ProjectRule, ...]] = (
     ProjectRule(
         code="opening_too_small", grave="stops_cutting", step="Measure", find=opening_too_small
     ),
+    ProjectRule(
+        code="way_in_too_small", grave="stops_cutting", step="Measure", find=way_in_too_small
+    ),
     SeamRule(code="seam_corner", grave="look_again", step="Join", find=seam_corner),
     SeamRule(code="seam_notches", grave="look_again", step="Mark", find=seam_notches),
     SeamRule(code="lap_too_curved", grave="look_again", step="Join", find=lap_too_curved),
     PieceRule(code="draft_out_of_date", grave="look_again", step="Draft", find=drafts_out_of_date),
     PieceRule(code="outline_spike", grave="look_again", step="Shape", find=outline_spike),
     SeamRule(code="sheet_stains", grave="look_again", step="Lay", find=sheet_stains),
+    ProjectRule(code="level_misses", grave="look_again", step="Measure", find=level_misses),
+    ProjectRule(code="gapes", grave="look_again", step="Measure", find=gapes),
+    ProjectRule(code="cuts_in", grave="look_again", step="Measure", find=cuts_in),
+    ProjectRule(code="zip_too_short", grave="look_again", step="Join", find=zip_too_short),
     ProjectRule(code="pin_missed", grave="look_again", step="Measure", find=pin_missed),
     ProjectRule(code="measure_unlikely", grave="look_again", step="Measure", find=measure_unlikely),
     ProjectRule(
         code="measures_disagree", grave="look_again", step="Measure", find=measures_disagree
     ),
+    ProjectRule(code="closing_metals", grave="good_to_know", step="Join", find=closing_metals),
     SeamRule(code="flat_seam", grave="good_to_know", step="Shape", find=flat_seam),
 )
 

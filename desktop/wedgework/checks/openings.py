@@ -1,13 +1,25 @@
-"""Openings that the body does not pass."""
+"""Openings that the body does not pass, edges that gape or cut in, and closings."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
-from wedgework.checks.finding import Finding, Rule
-from wedgework.pattern.document import Opening, Project
+from wedgework.checks.finding import EditData, Finding, Mend, Rule
+from wedgework.pattern.closings import (
+    AT_WORN_MM,
+    adjoining_closings,
+    closing_length_mm,
+    free_end,
+    short_of_worn_mm,
+)
+from wedgework.pattern.document import Closing, Opening, Project
+from wedgework.pattern.getting_in import Passage, way_in
 from wedgework.pattern.lookup import the_edge
-from wedgework.pattern.openings import OpeningMeasure, measure_opening
+from wedgework.pattern.openings import OpeningMeasure, edge_fit, measure_opening
+from wedgework.pattern.runs import walked
+from wedgework.pattern.seams import measure_seam
+from wedgework.pattern.wanted import seams_at_level, station_at_level
 
 
 def opening_too_small(rule: Rule, project: Project) -> tuple[Finding, ...]:
@@ -36,4 +48,146 @@ def _told(rule: Rule, project: Project, opening: Opening, measure: OpeningMeasur
         at_mm=the_edge(project, opening.edges[0].edge).curve.start,
         measured=needs,
         wanted=may,
+    )
+
+
+def gapes(rule: Rule, project: Project) -> tuple[Finding, ...]:
+    """A finding for each edge round a limb that is longer than lies well on the body."""
+    return tuple(_edges(rule, project, "gapes", above=True))
+
+
+def cuts_in(rule: Rule, project: Project) -> tuple[Finding, ...]:
+    """A finding for each edge round a limb that is shorter than lies well on the body."""
+    return tuple(_edges(rule, project, "cuts in and rides up", above=False))
+
+
+def _edges(rule: Rule, project: Project, does: str, *, above: bool) -> Iterator[Finding]:
+    for opening in project.openings.values():
+        fit = edge_fit(project, opening)
+        if fit is None or fit.lies_well or (fit.over_mm > 0) != above:
+            continue
+        yield Finding(
+            code=rule.code,
+            grave=rule.grave,
+            message=(
+                f"The edge of “{opening.name or opening.id}” {does}: it is {fit.edge_mm:.1f} mm "
+                f"long. Its way on the body is {fit.path_mm:.1f}, so cut it {fit.wanted_mm:.1f}: "
+                f"{abs(fit.over_mm):.1f} mm {'shorter' if above else 'longer'}."
+            ),
+            where=(opening.id, *(ref.edge for ref in opening.edges)),
+            at_mm=the_edge(project, opening.edges[0].edge).curve.start,
+            measured=fit.edge_mm,
+            wanted=fit.wanted_mm,
+        )
+
+
+# Getting in, once the maker has said where it closes
+
+
+def way_in_too_small(rule: Rule, project: Project) -> tuple[Finding, ...]:
+    """A finding for each section on the way in that does not pass, where there is a closing.
+
+    What `opening_too_small` tells is not told twice. In per cent.
+    """
+    way = way_in(project) if project.closings else None
+    if way is None:
+        return ()
+    told = {
+        own for own, one in project.openings.items()
+        if (stretch := measure_opening(project, one).stretch) is not None
+        and stretch > one.allowed_stretch
+    }  # fmt: skip
+    return tuple(_blocked(rule, project, one) for one in way.fails if one.id not in told)
+
+
+def _blocked(rule: Rule, project: Project, one: Passage) -> Finding:
+    girth = (one.girth or "").removesuffix("_mm").replace("_", " ")
+    edits = _further(project, one) if one.kind == "level" else ()
+    return Finding(
+        code=rule.code,
+        grave=rule.grave,
+        message=(
+            f"On the way in “{one.name}” is {one.section_mm:.0f} mm round and has to stretch by "
+            f"{100 * one.needed:.0f} % to let the {girth} of {one.girth_mm:.0f} mm pass; "
+            f"{100 * one.allowed:.0f} % is allowed. Let the closing go on beyond it."
+        ),
+        where=tuple(dict.fromkeys((one.id, *one.edges))),
+        at_mm=one.at_mm,
+        measured=100.0 * one.needed,
+        wanted=100.0 * one.allowed,
+        mends=(Mend("Let the closing go on beyond it", edits),) if edits else (),
+    )
+
+
+BEYOND_LEVEL_MM: Final = 20.0
+"""A closing goes on so far beyond the level that it opens; common practice, no source."""
+
+
+def _further(project: Project, passage: Passage) -> tuple[EditData, ...]:
+    """A closing on the seam that goes on from one, to beyond the level; none where none does."""
+    level = project.levels[passage.id]
+    for seam in seams_at_level(project, level):
+        whole = walked(project, seam.a).length_mm
+        at_mm = station_at_level(measure_seam(project, seam), level) or 0.0
+        for end, before in adjoining_closings(project, seam):
+            edit: EditData = {
+                "edit": "close_seam", "seam": seam.id, "kind": before.kind,
+                "overlap_mm": before.overlap_mm, "flap_mm": before.flap_mm,
+                "pitch_mm": before.pitch_mm,
+            }  # fmt: skip
+            if end == "first" and at_mm + BEYOND_LEVEL_MM < whole - BEYOND_LEVEL_MM:
+                edit["to_mm"] = at_mm + BEYOND_LEVEL_MM
+            if end == "last" and at_mm - BEYOND_LEVEL_MM > BEYOND_LEVEL_MM:
+                edit["from_mm"] = at_mm - BEYOND_LEVEL_MM
+            return (edit,)
+    return ()
+
+
+# What closings are made of
+
+
+def zip_too_short(rule: Rule, project: Project) -> tuple[Finding, ...]:
+    """A finding for each zip whose edges are shorter than worn: it does not stretch."""
+    return tuple(
+        _short(rule, project, closing, short_mm)
+        for closing in project.closings.values()
+        if (short_mm := short_of_worn_mm(project, closing)) > AT_WORN_MM
+    )
+
+
+def _short(rule: Rule, project: Project, closing: Closing, short_mm: float) -> Finding:
+    seam = project.seams[closing.seam]
+    now_mm = closing_length_mm(project, closing)
+    can_grow = free_end(project, seam) is not None
+    edit: EditData = {"edit": "lengthen_closing", "closing": closing.id}
+    return Finding(
+        code=rule.code,
+        grave=rule.grave,
+        message=(
+            f"A zip does not stretch: the edges of “{seam.name or seam.id}” are {now_mm:.1f} mm "
+            f"and {now_mm + short_mm:.1f} when worn. Cut them {short_mm:.1f} mm longer."
+        ),
+        where=(seam.id, closing.id),
+        at_mm=the_edge(project, seam.a[0].edge).curve.start,
+        measured=now_mm,
+        wanted=now_mm + short_mm,
+        mends=(Mend(f"Cut it {short_mm:.1f} mm longer", (edit,)),) if can_grow else (),
+    )
+
+
+def closing_metals(rule: Rule, project: Project) -> tuple[Finding, ...]:
+    """One reminder for all closings of metal: which metals stain and age rubber."""
+    metal = [one for one in project.closings.values() if one.kind != "left_open"]
+    if not metal:
+        return ()
+    return (
+        Finding(
+            code=rule.code,
+            grave=rule.grave,
+            message=(
+                "Copper, brass and bronze stain light rubber brown for good, and copper ages it: "
+                "no such snaps, eyelets or zips; take stainless steel or plastic."
+            ),
+            where=tuple(one.id for one in metal),
+        ),
     )

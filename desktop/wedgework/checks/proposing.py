@@ -2,53 +2,115 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
+from typing import Final
+
+import numpy as np
 
 from wedgework.checks.finding import EditData, Finding, Mend
+from wedgework.pattern.closings import times_made
 from wedgework.pattern.document import Project
-from wedgework.pattern.intake import Station
+from wedgework.pattern.intake import AT_END_MM, Station, width_along
+from wedgework.pattern.levels import FITS_MM
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.wanted import (
     SHORT_MM,
     drawn_intake,
     proposed_intake,
     round_of_tips_mm,
+    seams_at_level,
 )
+
+TIPS_MM: Final = FITS_MM / 2
+"""So much may rounded tips together take out of a level that should lose nothing."""
 
 
 def with_proposals(project: Project, found: Iterable[Finding]) -> list[Finding]:
-    """Findings, those of flat seams with the intake that the body asks for, where it asks for any.
+    """Findings, those of flat seams and of levels with the intake that the body asks for.
 
-    Flat seams that cross levels share alike in it. This reads all pieces of the garment, so it is
-    asked for at the last and never remembered.
+    Flat seams that cross levels share alike in it; a level is shared by the flat seams that cross
+    it, by all that do where none is flat. This reads all pieces of the garment, so it is asked for
+    at the last and never remembered.
     """
     findings = list(found)
     flat = [one.where[0] for one in findings if one.code == "flat_seam"]
-    if not flat or not project.body:
+    if not project.body:
         return findings
     takers = [name for name in flat if drawn_intake(project, project.seams[name])]
-    return [
+    told = [
         _with_proposal(project, one, 1.0 / len(takers))
         if one.code == "flat_seam" and one.where[0] in takers
         else one
         for one in findings
     ]
+    return [
+        _with_shared(project, one, takers) if one.code == "level_misses" else one for one in told
+    ]
+
+
+def _with_shared(project: Project, finding: Finding, flat: Collection[str]) -> Finding:
+    """A finding of a level, with the intake of every seam that may take it in one step."""
+    crossing = [seam.id for seam in seams_at_level(project, project.levels[finding.where[0]])]
+    takers = [name for name in crossing if name in flat] or crossing
+    edits = shared_intake(project, dict.fromkeys(takers, 1.0))
+    if not edits:
+        return finding
+    seams = "the seam" if len(edits) == 1 else f"the {len(edits)} seams"
+    mend = Mend(f"Shape {seams} across it by the body, all alike", tuple(edits))
+    return replace(finding, mends=(mend, *finding.mends))
+
+
+def shared_intake(project: Project, parts: Mapping[str, float]) -> list[EditData]:
+    """Edits that shape several seams by the body, each by its part of the sum of `parts`."""
+    whole = sum(parts.values())
+    if whole <= 0.0:
+        return []
+    takers = {name: part / whole for name, part in parts.items() if part > 0.0}
+    rows = (_shaped(project, name, share) for name, share in takers.items())
+    made = sum(times_made(project, project.seams[name]) for name in takers)
+    return [_with_small_tips(project, row, made) for row in rows if row is not None]
+
+
+def _with_small_tips(project: Project, edit: EditData, made: int) -> EditData:
+    """The edit with its tips rounded so little that the level at a tip still fits.
+
+    A tip of slope m rounded over r is m r / 8 wide where it was nothing; `made` seams do so.
+    """
+    stations = tuple(Station(row["at_mm"], row["width_mm"]) for row in edit["intake"])
+    whole_mm = measure_seam(project, project.seams[edit["seam"]]).a.length_mm
+    width = width_along(stations, whole_mm)
+    tips = [at for at in (stations[0].at_mm, stations[-1].at_mm) if AT_END_MM < at < whole_mm]
+    beside = [at + way for at in tips for way in (-AT_END_MM, AT_END_MM)]
+    slopes = np.abs(width.at(beside)[1])
+    steepest = float(slopes.max(initial=0.0))
+    if steepest <= 0.0:
+        return edit
+    return edit | {"round_mm": min(edit["round_mm"], 8.0 * TIPS_MM / made / steepest)}
+
+
+def _shaped(project: Project, name: str, share: float) -> EditData | None:
+    """The edit that gives a seam its share of the intake; None where that is nothing."""
+    seam = project.seams[name]
+    stations = proposed_intake(project, seam, share=share)
+    if not any(station.width_mm for station in stations):
+        return None
+    whole_mm = measure_seam(project, seam).a.length_mm
+    return {
+        "edit": "shape_seam",
+        "seam": name,
+        "intake": [_plain(station) for station in stations],
+        "round_mm": round_of_tips_mm(stations, whole_mm),
+    }
 
 
 def _with_proposal(project: Project, finding: Finding, share: float) -> Finding:
     seam = project.seams[finding.where[0]]
     stations = proposed_intake(project, seam, share=share)
-    whole_mm = measure_seam(project, seam).a.length_mm
     widest = max((station.width_mm for station in stations), key=abs)
-    if abs(widest) < SHORT_MM:
+    edit = _shaped(project, seam.id, share)
+    if abs(widest) < SHORT_MM or edit is None:
         return finding
-    edit: EditData = {
-        "edit": "shape_seam",
-        "seam": finding.where[0],
-        "intake": [_plain(station) for station in stations],
-        "round_mm": round_of_tips_mm(stations, whole_mm),
-    }
     mend = Mend(f"Shape it by the body: {widest:.1f} mm at the widest", (edit,))
     return replace(finding, mends=(mend, *finding.mends))
 

@@ -27,6 +27,7 @@ COMMANDS: Final[tuple[Command, ...]] = (
     Command(name="new", says="make a project from a drawing", module="new"),
     Command(name="info", says="pieces, edges, seams, darts and their numbers", module="info"),
     Command(name="check", says="findings, and whether it is ready to cut", module="check"),
+    Command(name="fit", says="levels, openings and the way in against the body", module="fit"),
     Command(name="edit", says="apply a list of edits and save the result", module="edit"),
     Command(name="edits", says="every edit: arguments, units, meaning", module="edits"),
     Command(name="export", says="write the pieces for a cutter, paper or a list", module="export"),

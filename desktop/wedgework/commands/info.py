@@ -19,7 +19,8 @@ _SEAMS = (*words("seam", "name"), *numbers("A mm", "B mm", "difference mm", "wan
     *numbers("allowed mm", "shaping °", "dome °", "hollow °"), *words("join", "state"))  # fmt: skip
 _DARTS = (*words("dart", "piece"), *numbers("angle °", "intake mm", "leg A mm", "leg B mm"))
 _SHEETS = (*words("sheet", "name", "colour"), *numbers("width mm", "length mm", "thickness mm"))
-_LEVELS = (*words("level", "name"), *numbers("flat girth mm", "body girth mm"))
+_LEVELS = (*words("level", "name"), *numbers("flat girth mm", "body girth mm", "too wide mm"))
+_CLOSINGS = (*words("closing", "seam", "kind"), *numbers("length mm", "overlap mm", "holes"))
 _PHOTOGRAPHS = (*words("photograph", "name"), *numbers("across px", "down px"),
     *words("shown"))  # fmt: skip
 _PINS = (*words("pin", "name", "how"), *numbers("now", "wanted", "allowed"), *words("unit"))
@@ -52,6 +53,7 @@ def _lines(told: Plain, stem: str) -> Iterator[str]:
     yield from section("Darts", table(_DARTS, map(_dart, told["darts"])))
     yield from section("Sheets", table(_SHEETS, map(_sheet, told["sheets"])))
     yield from section("Levels", table(_LEVELS, map(_level, told["levels"])))
+    yield from section("Closings", table(_CLOSINGS, map(_closing, told["closings"])))
     yield from section("Photographs", table(_PHOTOGRAPHS, map(_photograph, told["pictures"])))
     yield from section("Pinned measures", table(_PINS, map(_pin, told["pins"])))
     yield from section("Body", table(_BODY, _body(told["body"])))
@@ -142,13 +144,20 @@ def _photograph(picture: Plain) -> tuple[str, ...]:
 
 
 def _level(level: Plain) -> tuple[str, ...]:
-    body = level["body_girth_mm"]
+    body, over = level["body_girth_mm"], level["difference_mm"]
     return (
         level["id"],
         level["name"],
         format_number(level["flat_girth_mm"]),
         "not known" if body is None else format_number(body),
+        "" if over is None else format_number(over, signed=True),
     )
+
+
+def _closing(closing: Plain) -> tuple[str, ...]:
+    figures = (format_number(closing[key]) for key in ("length_mm", "overlap_mm"))
+    kind = closing["kind"].replace("_", " ")
+    return (closing["id"], closing["seam"], kind, *figures, str(closing["holes"]))
 
 
 def _pin(pin: Plain) -> tuple[str, ...]:

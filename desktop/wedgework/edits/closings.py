@@ -19,10 +19,10 @@ from wedgework.pattern.closings import (
     closing_length_mm,
     closing_of,
     closing_row,
+    free_end,
     short_of_worn_mm,
 )
 from wedgework.pattern.document import Closing, ClosingKind, Join, Project, Seam
-from wedgework.pattern.ends import ENDS, End, run_end
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_seam
 from wedgework.pattern.rows import rows_by_id
@@ -195,20 +195,13 @@ class LengthenClosing(Edit, frozen=True, kw_only=True):
         if by_mm <= SAME_STATION_MM:
             raise EditRefused("This closing is at worn length already.", culprit=closing.id)
         seam = project.seams[closing.seam]
-        end = _free_end(project, seam)
+        end = free_end(project, seam)
+        if end is None:
+            raise EditRefused(
+                f"Seam “{seam.name or seam.id}” runs out at neither end, so it cannot get longer.",
+                culprit=seam.id,
+            )
         after = with_both_sides_lengthened(project, seam, end, by_mm)
         grown = closing_length_mm(after, closing) - closing_length_mm(project, closing)
         longer = replace(closing, lengthened_mm=closing.lengthened_mm + grown)
         return _closed(after, longer)
-
-
-def _free_end(project: Project, seam: Seam) -> End:
-    """The end where the edges beyond are free on both sides."""
-    runs = walked(project, seam.a), walked(project, seam.b)
-    for end in ENDS:
-        if all(run_end(run, end).is_open(project) for run in runs):
-            return end
-    raise EditRefused(
-        f"Seam “{seam.name or seam.id}” runs out at neither end, so it cannot get longer there.",
-        culprit=seam.id,
-    )

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from wedgework.pattern.document import Closing, ClosingKind, CornerId, Project, Ref, Seam
+from wedgework.pattern.ends import ENDS, End, run_end
 from wedgework.pattern.instances import MadeSeam, has_mirror, is_own_mirror
 from wedgework.pattern.lookup import end_corner, piece_of, the_edge
 from wedgework.pattern.reductions import reduction_of
@@ -85,6 +86,26 @@ def closings_into(project: Project, ring: Iterable[Ref]) -> tuple[tuple[Closing,
             corners |= set(_ends(project, made))
         left = [one for one in left if one not in reached]
     return tuple((project.closings[own], times) for own, times in found.items())
+
+
+def free_end(project: Project, seam: Seam) -> End | None:
+    """The end of a seam where the edges beyond are free on both sides, the last before the first.
+
+    None where it runs out at neither.
+    """
+    runs = walked(project, seam.a), walked(project, seam.b)
+    free = (end for end in ENDS if all(run_end(run, end).is_open(project) for run in runs))
+    return next(free, None)
+
+
+def adjoining_closings(project: Project, seam: Seam) -> Iterator[tuple[End, Closing]]:
+    """Closings that end where a seam does, each with that end of the seam."""
+    own = list(_ends(project, MadeSeam(seam)))
+    for closing in project.closings.values():
+        there = set(_ends(project, MadeSeam(project.seams[closing.seam])))
+        for end, corners in (("first", own[::2]), ("last", own[1::2])):
+            if there.issuperset(corners):
+                yield ("first" if end == "first" else "last"), closing
 
 
 def _made(project: Project, seam: Seam) -> Iterator[MadeSeam]:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Final
+
 import numpy as np
 
 from wedgework.geometry.curve import Curve, Floats, Point, is_straight
@@ -10,9 +13,15 @@ from wedgework.geometry.length import length_mm
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.regions import inside_spans
 from wedgework.geometry.tolerances import SAME_STATION_MM
-from wedgework.pattern.body import measured
+from wedgework.pattern.body import base_of, measured
 from wedgework.pattern.document import Level, LevelId, Line, Piece, Project, Ring
 from wedgework.pattern.instances import halves_of
+from wedgework.pattern.limbs import LIMB_MEASURES
+from wedgework.pattern.reductions import reduction_of
+
+FITS_MM: Final = 5.0
+"""A girth may miss the body's, reduced, by so much before one looks again; common practice, no
+source."""
 
 
 def flat_girth_mm(project: Project, level: LevelId) -> float:
@@ -58,6 +67,59 @@ def shown_lines(piece: Piece, line: Line) -> tuple[Curve, ...]:
 def body_girth_mm(project: Project, level: Level) -> float | None:
     """What the body measures at a level, in mm, None where it is not known."""
     return None if level.measure is None else measured(project.body, level.measure)
+
+
+def cut_girth_mm(project: Project, level: Level, reduction: float | None = None) -> float | None:
+    """What the garment should measure flat at a level, in mm: the body's girth, reduced.
+
+    By the project's reduction for the place, unless one is said. A level round both limbs asks for
+    twice the girth of one. None where the body's girth is not known.
+    """
+    body = body_girth_mm(project, level)
+    if body is None:
+        return None
+    is_limb = level.measure is not None and base_of(level.measure)[0] in LIMB_MEASURES
+    if reduction is None:
+        girth = reduction_of(project, "girth")
+        reduction = reduction_of(project, "limb") if is_limb else girth
+    cut = body * (1.0 - reduction)
+    both = is_limb and flat_girth_mm(project, level.id) > 1.5 * cut
+    return 2.0 * cut if both else cut
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LevelFit:
+    """The garment against the body at one level: girths in mm, `body_mm` unreduced."""
+
+    level: LevelId
+    flat_mm: float
+    cut_mm: float
+    body_mm: float
+
+    @property
+    def difference_mm(self) -> float:
+        """How much more the garment measures than it should; below nothing it is too small."""
+        return self.flat_mm - self.cut_mm
+
+    @property
+    def stretch(self) -> float:
+        """By which share of its width the sheet stretches here when worn; below 0 it hangs free."""
+        return self.body_mm / self.flat_mm - 1.0
+
+    @property
+    def fits(self) -> bool:
+        """Whether it is within FITS_MM of what it should be."""
+        return abs(self.difference_mm) <= FITS_MM
+
+
+def level_fit(project: Project, level: Level) -> LevelFit | None:
+    """How the garment fits at a level; None where it has none there or the body is not known."""
+    cut, flat = cut_girth_mm(project, level), flat_girth_mm(project, level.id)
+    body = body_girth_mm(project, level)
+    if cut is None or body is None or flat <= 0.0:
+        return None
+    limbs = 2.0 if cut > 1.5 * body else 1.0
+    return LevelFit(level=level.id, flat_mm=flat, cut_mm=cut, body_mm=limbs * body)
 
 
 def _straight(line: Line) -> bool:

@@ -3,8 +3,22 @@
 from __future__ import annotations
 
 import math
+from typing import Final
 
 import numpy as np
+
+LEG: Final = (
+    "thigh_girth_mm", "knee_girth_mm", "calf_girth_mm", "ankle_girth_mm", "foot_girth_mm",
+)  # fmt: skip
+"""Girths of a leg from the trunk on: what comes later has to pass what is round the earlier."""
+
+ARM: Final = (
+    "armscye_girth_mm", "upper_arm_girth_mm", "elbow_girth_mm", "wrist_girth_mm", "hand_girth_mm",
+)  # fmt: skip
+"""Girths of an arm from the trunk on."""
+
+LIMB_MEASURES: Final = frozenset({*LEG[:-1], *ARM[:-1]})
+"""Girths of a limb that an edge lies round; nothing lies round a foot or a hand for long."""
 
 
 def leg_path_mm(girth_mm: float, rise_mm: float) -> float:

@@ -6,24 +6,20 @@ from dataclasses import dataclass
 from typing import Final
 
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.memo import memoised
 from wedgework.pattern.body import base_of, measured
 from wedgework.pattern.boundary import Boundary, Side
 from wedgework.pattern.closings import closing_length_mm, closings_into
-from wedgework.pattern.document import Opening, Project, Ref
+from wedgework.pattern.document import Opening, Piece, PieceId, Project, Ref, Seam
 from wedgework.pattern.instances import made_seams
-from wedgework.pattern.limbs import leg_path_mm
+from wedgework.pattern.limbs import LIMB_MEASURES, leg_path_mm
 from wedgework.pattern.lookup import the_edge
 from wedgework.pattern.reductions import reduction_of
+from wedgework.pattern.table import Table
 
 EDGE_PLAY: Final = 0.02
 """Edges are cut 8 to 12 % shorter than their way on the body, 10 % in the middle: so much of that
 way to both sides still lies well; common practice, no source."""
-
-LIMB_MEASURES: Final = frozenset({
-    "thigh_girth_mm", "knee_girth_mm", "calf_girth_mm", "ankle_girth_mm", "armscye_girth_mm",
-    "upper_arm_girth_mm", "elbow_girth_mm", "wrist_girth_mm",
-})  # fmt: skip
-"""Girths of a limb that an edge lies round."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +96,14 @@ def edge_fit(project: Project, opening: Opening) -> EdgeFit | None:
 
 def whole_ring(project: Project, opening: Opening) -> tuple[Ref, ...]:
     """The edges of the ring; both halves where its mirror image closes the half that was named."""
+    return _whole_ring(project.pieces, project.seams, project.owners, opening)
+
+
+@memoised
+def _whole_ring(
+    pieces: Table[Piece], seams: Table[Seam], owners: Table[PieceId], opening: Opening
+) -> tuple[Ref, ...]:
+    project = Project(pieces=pieces, seams=seams, owners=owners)
     named = {Side(ref.edge, ref.mirrored) for ref in opening.edges}
     boundary = Boundary(project)
     boundary.join(made for made in made_seams(project) if not made.seam.laid_on)

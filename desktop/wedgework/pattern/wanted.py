@@ -17,16 +17,15 @@ from wedgework.geometry.curve import Curve, is_straight, line
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.pattern.closings import closing_of, times_made
 from wedgework.pattern.document import Edge, Level, Piece, Project, Seam
 from wedgework.pattern.ends import End, run_end
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.instances import has_mirror, is_own_mirror
 from wedgework.pattern.intake import AT_END_MM, Station
-from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines
-from wedgework.pattern.reductions import reduction_of
+from wedgework.pattern.levels import FITS_MM, cut_girth_mm, flat_girth_mm, level_lines
 from wedgework.pattern.seams import SeamMeasure, measure_seam
 
-SHORT_MM: Final = 5.0
+SHORT_MM: Final = FITS_MM
 """Wanted and drawn intake may differ by so much at a level; common practice, no source."""
 
 LEAST_MM: Final = 1.0
@@ -68,23 +67,21 @@ def drawn_intake(
 ) -> tuple[LevelIntake, ...]:
     """Wanted against drawn intake at each level of known girth that the seam crosses, along A.
 
-    `reduction` is the part by which girths are cut smaller than the body, None as the project says;
-    `share` the part of the
-    intake that this seam takes, the rest being that of others.
+    `reduction` is the part by which girths are cut smaller than the body, the project's own if
+    left out; `share` the part of the intake that this seam takes, the rest being that of others.
     """
-    smaller = reduction_of(project, "girth") if reduction is None else reduction
     measured = measure_seam(project, seam)
     rows: list[tuple[float, Level, float, float]] = []
     for level in project.levels.values():
-        body, at_mm = body_girth_mm(project, level), station_at_level(measured, level)
-        if body is not None and at_mm is not None:
-            cut = body * (1.0 - smaller)
+        cut = cut_girth_mm(project, level, reduction)
+        at_mm = None if cut is None else station_at_level(measured, level)
+        if cut is not None and at_mm is not None:
             rows.append((at_mm, level, cut, flat_girth_mm(project, level.id)))
     if not rows:
         return ()
     rows.sort(key=lambda row: row[0])
     _, _, fullest_cut, fullest_flat = max(rows, key=lambda row: row[2])
-    each = share / _times_made(project, seam)
+    each = share / times_made(project, seam)
     return tuple(
         LevelIntake(
             level=level.id,
@@ -95,6 +92,17 @@ def drawn_intake(
         )
         for at_mm, level, cut, flat in rows
     )
+
+
+def seams_at_level(project: Project, level: Level) -> tuple[Seam, ...]:
+    """Seams of the skin that cross a level and are glued: they may take intake there."""
+    found = []
+    for seam in project.seams.values():
+        if seam.is_dart or seam.laid_on or closing_of(project, seam.id) is not None:
+            continue
+        if station_at_level(measure_seam(project, seam), level) is not None:
+            found.append(seam)
+    return tuple(found)
 
 
 def proposed_intake(
@@ -151,10 +159,6 @@ def _at_end(
         return ()
     both_open = all(run_end(run, end).is_open(project) for run in (measured.a, measured.b))
     return (Station(end_mm, nearest.width_mm if both_open else 0.0),)
-
-
-def _times_made(project: Project, seam: Seam) -> int:
-    return 2 if has_mirror(project, seam) and not is_own_mirror(seam) else 1
 
 
 def station_at_level(measured: SeamMeasure, level: Level) -> float | None:

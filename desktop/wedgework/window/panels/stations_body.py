@@ -41,8 +41,8 @@ class FromBody(QWidget):
     def __init__(self, wishes: Wishes, scheme: Scheme) -> None:
         super().__init__()
         self._wishes, self._scheme = wishes, scheme
-        self._takes, self._reduction = 1.0, reduction_of(Project(), "girth")
         self._project = Project()
+        self._takes, self._reduction = 1.0, reduction_of(self._project, "girth")
         self._seam: Seam | None = None
         self._levels: tuple[LevelIntake, ...] = ()
         self._figures: list[tuple[QLabel, ...]] = []

@@ -1,0 +1,125 @@
+"""What the checks say of levels, edges round limbs, zips and the way in."""
+
+from dataclasses import replace
+
+import pytest
+
+from tests import small
+from tests.checks.mending import assert_mends, codes, mended, the
+from tests.published.test_fit import suit
+from wedgework.checks import check
+from wedgework.edits.body import AddLevel, LevelPoint, SetBody
+from wedgework.edits.closings import CloseSeam
+from wedgework.edits.openings import MarkOpening, SetOpening
+from wedgework.pattern.levels import level_fit
+from wedgework.pattern.table import Table
+
+
+def tube(waist_mm: float, *, width_mm: float = 180.0):
+    """Four rectangles in a ring, 300 high, with a bust level and a waist level."""
+    project = small.ring_of_panels(4, width_mm=width_mm, height_mm=300.0)
+    pieces = ("p1", "p2", "p3", "p4")
+    for name, y_mm in (("bust", 250.0), ("waist", 100.0)):
+        points = tuple(LevelPoint(piece=own, y_mm=y_mm) for own in pieces)
+        level = AddLevel(name=name, points=points, measure=f"{name}_girth_mm")
+        project = level.apply(project)
+    body = {"bust_girth_mm": 720.0 / 0.92, "waist_girth_mm": waist_mm}
+    return SetBody(measures=body).apply(project)
+
+
+def test_a_level_that_misses_by_over_5_mm_is_looked_at_again():
+    project = tube(600.0 / 0.92)
+    found = the("level_misses", project)
+    assert found.where == ("waist",)
+    assert (found.measured, found.wanted) == (pytest.approx(720), pytest.approx(600))
+    assert found.grave == "look_again"
+    assert "120.0 mm too wide" in found.message
+    assert "under-shaped" in found.message
+
+
+def test_its_mend_shapes_all_seams_across_it_alike_until_it_fits():
+    project = tube(600.0 / 0.92)
+    found = the("level_misses", project)
+    assert_mends(project, found)
+    after = mended(project, found.mends[0])
+    assert "level_misses" not in codes(after)
+    assert level_fit(after, after.levels["waist"]).difference_mm == pytest.approx(0, abs=0.5)
+    assert len(found.mends[0].edits) == 4
+
+
+@pytest.mark.parametrize("waist_mm", [720.0 / 0.92, 716.0 / 0.92])
+def test_levels_that_fit_keep_still(waist_mm):
+    assert "level_misses" not in codes(tube(waist_mm))
+
+
+def test_the_reduction_of_the_project_is_what_counts():
+    project = tube(720.0 / 0.92)
+    loose = replace(project, reductions=Table({"girth": 0.02}))
+    assert [one.where for one in check(loose) if one.code == "level_misses"] == [
+        ("bust",),
+        ("waist",),
+    ]
+
+
+def leg(edge_mm: float, rise_mm: float = 0.0):
+    """A ring with an opening round a thigh of 570."""
+    marked = MarkOpening(
+        name="leg",
+        edges=("p1.e1", "p2.e1", "p3.e1", "p4.e1"),
+        measure="thigh_girth_mm",
+        rise_mm=rise_mm,
+    ).apply(small.ring_of_panels(4, width_mm=edge_mm / 4))
+    return SetBody(measures={"thigh_girth_mm": 570.0}).apply(marked)
+
+
+@pytest.mark.parametrize(
+    ("edge_mm", "rise_mm", "code"),
+    [(560.0, 0.0, "gapes"), (480.0, 0.0, "cuts_in"), (513.0, 220.0, "cuts_in")],
+)
+def test_an_edge_round_a_limb_gapes_or_cuts_in(edge_mm, rise_mm, code):
+    found = the(code, leg(edge_mm, rise_mm))
+    assert found.measured == pytest.approx(edge_mm)
+    assert found.where[0] == "leg"
+
+
+def test_an_edge_within_the_usual_reductions_keeps_still():
+    for edge_mm in (513.0, 502.5, 523.5):
+        assert not {"gapes", "cuts_in"} & set(codes(leg(edge_mm)))
+    neck = SetOpening(opening="leg", measure="head_girth_mm").apply(leg(900.0))
+    assert not {"gapes", "cuts_in"} & set(codes(neck))
+
+
+def test_a_section_on_the_way_in_stops_cutting_once_there_is_a_closing():
+    assert "way_in_too_small" not in codes(suit())
+    found = the("way_in_too_small", suit(350.0))
+    assert found.where == ("waist",)
+    assert found.measured == pytest.approx(47.95, abs=0.01)
+    assert found.stops
+    assert_mends(suit(350.0), found)
+    assert "way_in_too_small" not in codes(mended(suit(350.0), found.mends[0]))
+
+
+def test_what_an_opening_tells_is_not_told_twice():
+    found = codes(suit(150.0))
+    assert found.count("opening_too_small") == 1
+    assert [one.where for one in check(suit(150.0)) if one.code == "way_in_too_small"] == [
+        ("waist",)
+    ]
+
+
+def test_a_zip_is_told_by_how_much_it_should_be_longer():
+    project = CloseSeam(seam="s", kind="zip").apply(small.two_panels(400, 400))
+    found = the("zip_too_short", project)
+    assert (found.measured, found.wanted) == (pytest.approx(400), pytest.approx(400 / 0.96))
+    assert_mends(project, found)
+    assert "zip_too_short" not in codes(mended(project, found.mends[0]))
+    assert "zip_too_short" not in codes(CloseSeam(seam="s").apply(small.two_panels(400, 400)))
+
+
+def test_closings_of_metal_remind_once_of_metals_that_stain():
+    project = small.ring_of_panels(4, height_mm=400.0)
+    assert "closing_metals" not in codes(project)
+    open_one = CloseSeam(seam="s1", kind="left_open").apply(project)
+    assert "closing_metals" not in codes(open_one)
+    two = CloseSeam(seam="s2").apply(CloseSeam(seam="s3", kind="lacing").apply(open_one))
+    assert the("closing_metals", two).where == ("s3.closing", "s2.closing")
