@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from tests import small
 from tests.bench.hands import gestures, hand_on
-from wedgework.bench import STEPS, TOOLS, Cancel, Enter, Nudge, Press, tool_named
+from wedgework.bench import STEPS, TOOLS, Cancel, Enter, Move, Nudge, Press, Release, tool_named
 from wedgework.glossary import words_of
 from wedgework.resources import resource_path
 
@@ -84,3 +84,24 @@ def test_undo_in_the_middle_of_a_drag_lets_go():
 def test_there_is_no_tool_of_an_unknown_name():
     with pytest.raises(KeyError):
         tool_named("hammer")
+
+
+@pytest.mark.parametrize("tool", [tool for tool in TOOLS if tool.step], ids=lambda tool: tool.name)
+def test_a_tool_is_put_down_by_going_to_a_step_that_does_not_show_it(tool):
+    hand = hand_on(small.two_panels(100, 96), "choose")
+    hand.bench.go_to_step(tool.step)
+    hand.take(tool.name)
+    hand.bench.go_to_step(tool.step)
+    assert hand.tool is tool
+    hand.bench.go_to_step(next(step for step in STEPS if step != tool.step))
+    assert hand.tool.name == "choose"
+
+
+def test_what_is_said_of_a_drag_is_over_when_it_is_kept():
+    hand = hand_on(small.two_panels(100, 96), "punch")
+    for gesture in (Press((100, 20), 0.5), Move((100, 50), 0.5)):
+        hand.does(gesture)
+    assert "apart" in hand.hint
+    hand.does(Release((100, 50), 0.5))
+    assert hand.hint == hand.tool.hint
+    assert hand.hovered is None

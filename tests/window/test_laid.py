@@ -43,6 +43,20 @@ def test_the_tool_lays_the_neighbours_to_the_piece_that_was_pressed(qtbot):
     assert ghosts(table) == ["f", "b"]
 
 
+def test_pieces_that_are_laid_elsewhere_are_dimmed_where_they_lie(qtbot):
+    table = shown(qtbot, small.two_panels(100, 96))
+    table.hand.take("across")
+    at_px = table.view.to_px((20.0, 50.0)).toPoint()
+    before = table.grab().toImage().pixelColor(at_px)
+    press(table, (200.0, 0.0))
+    laid = laid_pieces_of(table.bench, table.hand, wished=False)
+    assert [piece.id for piece in laid.away] == ["a"]
+    QTest.qWait(50)
+    after = table.grab().toImage().pixelColor(at_px)
+    assert before.name() == LIGHT.piece.lower()
+    assert after.name() != before.name()
+
+
 def test_what_is_chosen_has_its_neighbours_laid_to_it_where_that_is_wished(qtbot):
     table = shown(qtbot, small.panelled_hem())
     table.bench.choose(("s1",))

@@ -139,6 +139,8 @@ class Hand:
             return
         finally:
             self._is_committing = False
+        # What was said of the drag is over; a tool that goes on says so after its commit.
+        self.hint, self.hovered = self._tool.hint, None
         if wish.chosen is not None:
             self.bench.choose(own for own in wish.chosen if self.bench.has(own))
 
@@ -146,6 +148,9 @@ class Hand:
         """Another project under the hand, by undo or by opening: what it held is not there."""
         if change.kind == "chosen":
             self.settle()
+        if change.kind == "step" and self._tool.step not in {None, self.bench.step}:
+            # A tool of another step is not to be seen there, and would work unseen.
+            self.take("choose")
         if change.kind in {"opened", "edited"} and not self._is_committing:
             self._state = self._tool.idle
             self.trace, self.hovered, self._refusal = Trace(), None, None

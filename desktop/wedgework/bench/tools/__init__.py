@@ -223,7 +223,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
     ),
     Tool(
         name="across",
-        word="Across",
+        word="Hem",
         hint="Press on a hem, neckline or armhole: its pieces are laid together; draw it as one.",
         icon="true_across",
         key="C",

@@ -6,6 +6,7 @@ it is. Ghosts follow every frame of a drag.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -41,14 +42,18 @@ class LaidPieces:
     points_mm: tuple[tuple[float, float], ...] = ()
 
     @property
+    def away(self) -> Iterator[Piece]:
+        """Pieces that are shown elsewhere than they lie."""
+        here = next(one.piece for one in self.joined.laid if one.edge.id == self.joined.frame)
+        return (piece for piece, _ in self.ghosts if piece is not here)
+
+    @property
     def bounds(self) -> Floats:
         """The box of all that is drawn, (4,) mm."""
         rows = [self.joined.line.segments.reshape(-1, 2)]
-        rows += [
-            motion.points(edge.curve.segments.reshape(-1, 2))
-            for piece, motion in self.ghosts
-            for edge in piece.edges
-        ]
+        for piece, motion in self.ghosts:
+            points = np.concatenate([edge.curve.segments.reshape(-1, 2) for edge in piece.edges])
+            rows += [points, motion.points(points)]
         points = np.concatenate(rows)
         return np.concatenate([points.min(axis=0), points.max(axis=0)])
 
@@ -83,11 +88,21 @@ def laid_box(look: Look, laid: LaidPieces) -> QRectF:
 
 
 def draw_laid(painter: QPainter, look: Look, laid: LaidPieces) -> None:
-    """Ghosts as veils with dashed outlines and their names, the line thick, set points as dots."""
-    veil = QColor(look.scheme.piece)
+    """Ghosts as veils with dashed outlines and their names, the line thick, set points as dots.
+
+    The pieces themselves are dimmed where they lie, so that each is seen once.
+    """
+    veil, ground = QColor(look.scheme.piece), QColor(look.scheme.ground)
     veil.setAlpha(VEIL)
+    ground.setAlpha(VEIL)
     paths = [_transform(motion).map(art_of(piece).outline) for piece, motion in laid.ghosts]
     with in_mm(painter, look.view):
+        outline = pen(look.scheme.ground, LINE_PX)
+        outline.setColor(ground)
+        painter.setPen(outline)
+        painter.setBrush(ground)
+        for piece in laid.away:
+            painter.drawPath(art_of(piece).outline)
         painter.setPen(pen(look.scheme.quiet, 1.2, dashes=[5, 3]))
         painter.setBrush(veil)
         for path in paths:
