@@ -110,6 +110,12 @@ ACTIONS: Final[tuple[Row, ...]] = (
         key="Ctrl+U", tip="Show lengths in the other unit"),
     Row(name="swap_colours", words="Light or &dark", menu="View", needs="", key="Ctrl+D",
         tip="Change between light and dark colours"),
+    Row(name="redraft", words="Draft it &again", menu="Piece", picture="draft_again",
+        needs="chosen",
+        tip="Draft the chosen pieces again from what they were made from; what was done by hand "
+            "is done again"),
+    Row(name="renumber", words="Other &numbers…", menu="Piece", needs="chosen",
+        tip="Draft the chosen piece again with other numbers"),
     Row(name="guess_seams", words="&Guess seams…", menu="Seam", picture="guess_seams",
         key="Ctrl+G", tip="Propose seams from lengths and shapes"),
     Row(name="join_chosen", words="&Join the chosen edges", menu="Seam", picture="join",

@@ -84,6 +84,8 @@ class Deeds:
             "swap_unit": self.swap_unit,
             "swap_colours": self.swap_colours,
             "find": window.finder.open,
+            "redraft": self.redraft,
+            "renumber": self.renumber,
             "guess_seams": self.guess_seams,
             "join_chosen": self.join_chosen,
             "true_both": lambda: self.true("both"),
@@ -152,6 +154,30 @@ class Deeds:
         else:
             field = LEDGER_FIELDS.get(typed.column, "wanted_mm")
             self.do_plain({"edit": "set_seam", "seam": typed.seam, field: typed.value})
+
+    # Drafted pieces
+
+    def _drafted_piece(self) -> str | None:
+        """The piece that is chosen, or that what is chosen belongs to, if it was drafted."""
+        project = self._bench.project
+        own = next(iter(self._bench.chosen), "")
+        piece = project.pieces.get(project.owners.get(own, own))
+        if piece is None or piece.recipe is None:
+            self._window.status.refuse("Choose a piece that was drafted first.")
+            return None
+        return piece.id
+
+    def redraft(self) -> None:
+        """Draft the chosen piece again, and those that were drafted with it."""
+        piece = self._drafted_piece()
+        if piece is not None and self.do_plain({"edit": "draft_again", "piece": piece}):
+            self._window.status.say("Drafted again. Ctrl+Z takes it back.")
+
+    def renumber(self) -> None:
+        """Ask for other numbers of the chosen piece."""
+        piece = self._drafted_piece()
+        if piece is not None:
+            self._window.drafting.start(piece=piece)
 
     # Choosing
 

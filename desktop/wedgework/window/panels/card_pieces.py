@@ -22,6 +22,7 @@ from wedgework.pattern.lookup import (
     notches_by_edge,
     seams_of,
 )
+from wedgework.window.panels.card_drafted import drafted_rows, is_drafted
 from wedgework.window.panels.card_rows import (
     CUTTINGS,
     FINISHES,
@@ -55,9 +56,11 @@ def piece_page(project: Project, piece: Piece) -> CardPage:
         read("area", "area", "area", piece_area_mm2(piece)),
         *_widths(project, piece),
         *_placing(piece, box),
+        *drafted_rows(project, piece),
     ]
+    deeds = ("redraft", "renumber") if is_drafted(piece) else ()
     return CardPage(heading=piece.name or piece.id, kind="piece", rows=tuple(rows),
-                    deeds=("fit_chosen", "delete"))  # fmt: skip
+                    deeds=(*deeds, "fit_chosen", "delete"))  # fmt: skip
 
 
 def _cutting(project: Project, piece: Piece) -> Iterator[CardRow]:

@@ -1,0 +1,249 @@
+"""Drafting in the window: a form with a live picture, edges from the table, and the card."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QPushButton, QToolButton
+
+from tests.drafting.making import BODY, block
+from wedgework.bench import Bench
+from wedgework.bench.recipes import remembered
+from wedgework.checks import check
+from wedgework.drafting import KINDS, arguments_of
+from wedgework.edits.body import SetBody
+from wedgework.edits.drafted import DraftPieces
+from wedgework.edits.move import MoveCorner
+from wedgework.edits.settings import SetAllowance
+from wedgework.pattern.document import Project
+from wedgework.window.dialogs.drafting import DraftForm
+from wedgework.window.dialogs.drafting_fields import EdgesArgument, in_order
+from wedgework.window.dialogs.drafting_result import drawn_project
+from wedgework.window.palette import DARK, LIGHT
+from wedgework.window.panels.card_drafted import drafted_rows
+from wedgework.window.panels.form_fields import Argument
+from wedgework.window.preferences import Wishes
+
+NECK = ("-front.neck", "-back.neck")
+LOWER = MoveCorner(corner="front.c7", by_mm=(0.0, -15.0))
+
+
+def collared():
+    collar = DraftPieces(kind="collar", numbers={"neckline": list(NECK), "width_mm": 60})
+    return collar.apply(block())
+
+
+@pytest.fixture
+def start(qtbot):
+    """Start the form of a kind on a project."""
+
+    def one(kind, project=None, wishes=None):
+        bench = Bench(project or Project())
+        form = DraftForm(wishes or Wishes(), LIGHT)
+        qtbot.addWidget(form)
+        form.show()
+        form.start(bench, kind)
+        return form, bench
+
+    return one
+
+
+def number(form, name):
+    return form.findChild(Argument, f"number_{name}")
+
+
+def typed(form, **texts):
+    for name, text in texts.items():
+        field = number(form, name).field
+        field.setText(text)
+        field.setModified(True)
+    form.try_it()
+
+
+def refusal(form):
+    return form.findChild(QLabel, "draft_refusal").text()
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_every_kind_has_a_field_for_each_of_its_numbers(start, kind):
+    form, _ = start(kind.name)
+    for docs in arguments_of(kind.numbers):
+        assert number(form, docs["name"]) is not None
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_what_is_shown_first_is_a_number_of_the_kind(kind):
+    assert set(kind.first) <= {docs["name"] for docs in arguments_of(kind.numbers)}
+
+
+def test_a_skirt_is_told_and_drawn_while_its_numbers_are_typed(start):
+    form, bench = start("pleated_skirt")
+    assert refusal(form) == "Still missing: waist."
+    before = bench.project
+    typed(form, waist_mm="28 in - 11.2", length_mm="30 cm", visible_mm="35")
+    assert refusal(form) == ""
+    assert number(form, "pleats").field.placeholderText() == "20"
+    assert form.findChild(QLabel, "told_material_mm").text() == "2100.00"
+    assert form.findChild(QLabel, "step_2").text().startswith("visible = 700.00 / 20")
+    assert bench.project is before
+    assert not bench.is_previewing
+
+
+def test_another_number_of_pleats_is_taken_from_the_table_of_them(start, qtbot):
+    form, _ = start("pleated_skirt")
+    typed(form, waist_mm="700", length_mm="300", visible_mm="35")
+    button = form.findChild(QToolButton, "pleats_22")
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    form.try_it()
+    assert form.edit().numbers == {"waist_mm": 700.0, "length_mm": 300.0, "pleats": 22}
+
+
+def test_what_cannot_be_is_said_in_the_form_before_anything_is_drafted(start):
+    form, bench = start("pleated_skirt")
+    typed(form, waist_mm="700", length_mm="300", pleats="20", underlay_mm="90")
+    assert refusal(form).startswith("⊘ A knife pleat hides at most twice")
+    assert not form.findChild(QPushButton, "draft_keep").isEnabled()
+    assert not form.keep()
+    assert not bench.project.pieces
+
+
+def test_enter_in_a_field_drafts_as_one_step(start, qtbot):
+    form, bench = start("strip")
+    typed(form, length_mm="500", width_mm="20")
+    qtbot.keyClick(number(form, "width_mm").field, Qt.Key.Key_Return)
+    assert list(bench.project.pieces) == ["strip"]
+    assert not form.is_open
+    assert bench.undo()
+    assert not bench.project.pieces
+
+
+def test_the_body_of_the_project_stands_in_the_form_and_the_rest_is_marked_as_filled_in(start):
+    project = SetBody(measures={"bust_girth_mm": 900, "waist_girth_mm": 700}).apply(Project())
+    form, bench = start("body_block", project)
+    said = {row.name: row.said.text() for row in form._rows}
+    assert said["bust_girth_mm"] == said["waist_girth_mm"] == "of the body"
+    assert said["hip_girth_mm"] == "filled in"
+    assert number(form, "hip_girth_mm").field.placeholderText() == f"{900 * 980 / 920:.2f}"
+    assert form.keep()
+    assert list(bench.project.pieces) == ["front", "back"]
+    recipe = remembered(bench.project, bench.project.pieces["front"])
+    assert {"bust_girth_mm", "waist_girth_mm"} <= set(recipe.numbers)
+    assert "hip_girth_mm" not in recipe.numbers
+
+
+def test_edges_pressed_on_the_table_are_put_in_the_order_of_their_line(start):
+    form, bench = start("collar", block())
+    bench.choose(["back.neck"])
+    bench.choose(["front.neck"])
+    taken = number(form, "neckline").plain()
+    assert sorted(one.lstrip("-~") for one in taken) == ["back.neck", "front.neck"]
+    typed(form, width_mm="60")
+    assert refusal(form) == ""
+    assert form.keep()
+    assert bench.project.seams["collar.seam"]
+
+
+def test_the_whole_line_is_taken_from_one_of_its_edges(start):
+    form, bench = start("facing", block())
+    bench.choose(["front.armhole"])
+    edges = number(form, "along")
+    assert isinstance(edges, EdgesArgument)
+    edges.findChild(QPushButton).click()
+    assert {one.lstrip("-~") for one in edges.plain()} >= {"front.armhole", "back.armhole"}
+
+
+def test_edges_that_are_no_line_stay_as_they_were_pressed():
+    assert in_order(block(), ["front.neck", "back.side"]) == ("front.neck", "back.side")
+
+
+def test_the_picture_leaves_out_what_a_piece_is_drafted_for():
+    from wedgework.drafting import drafted  # noqa: PLC0415 - beside its one use
+
+    _, draft = drafted(block(), "collar", {"neckline": list(NECK), "width_mm": 60})
+    shown = drawn_project(draft)
+    assert list(shown.pieces) == ["collar"]
+    assert not shown.seams
+
+
+def test_a_drafted_piece_shows_numbers_sources_and_what_was_done_by_hand():
+    project = SetAllowance(edges=("collar.outer",), mm=6).apply(collared())
+    rows = {row.key: row for row in drafted_rows(project, project.pieces["collar"])}
+    assert rows["drafted"].value == "collar"
+    assert rows["number width_mm"].value == 60
+    then, now = rows["source -front.neck"].value
+    assert then == pytest.approx(now)
+    assert rows["by hand"].value == "1: set allowance"
+    moved = LOWER.apply(project)
+    rows = {row.key: row for row in drafted_rows(moved, moved.pieces["collar"])}
+    then, now = rows["source -front.neck"].value
+    assert now > then + 5
+
+
+def test_numbers_of_a_draft_are_changed_in_the_card(window):
+    window.bench.new(collared())
+    window.bench.choose(["collar"])
+    field = window.card.findChild(object, "card_number_width_mm")
+    field.setText("50")
+    field.setModified(True)
+    assert field.keep()
+    piece = window.bench.project.pieces["collar"]
+    assert remembered(window.bench.project, piece).numbers["width_mm"] == 50
+    assert window.bench.undo()
+
+
+def test_a_neckline_that_moves_is_found_and_mended_in_the_window(window):
+    window.bench.new(collared())
+    window.bench.do(LOWER)
+    found = [one for one in check(window.bench.project) if one.code == "draft_out_of_date"]
+    window.deeds.mend(found[0].mends[0])
+    codes = {one.code for one in check(window.bench.project)}
+    assert "draft_out_of_date" not in codes
+
+
+def test_draft_it_again_stands_on_the_card(window):
+    window.bench.new(LOWER.apply(collared()))
+    window.bench.choose(["collar"])
+    window.card.findChild(QPushButton, "card_deed_redraft").click()
+    recipe = remembered(window.bench.project, window.bench.project.pieces["collar"])
+    assert recipe.out_of_date_mm == pytest.approx(0.0, abs=1e-9)
+
+
+def test_other_numbers_open_the_form_of_the_piece(window):
+    window.bench.new(collared())
+    window.bench.choose(["collar"])
+    window.card.findChild(QPushButton, "card_deed_renumber").click()
+    form = window.drafting.form
+    assert number(form, "width_mm").plain() == 60
+    typed(form, width_mm="45", stand_mm="10")
+    assert form.keep()
+    numbers = remembered(window.bench.project, window.bench.project.pieces["collar"]).numbers
+    assert (numbers["width_mm"], numbers["stand_mm"]) == (45, 10)
+    assert len(window.bench.project.pieces) == 3
+
+
+def test_from_the_first_page_to_a_suit(window, qtbot):
+    window.first.findChild(QPushButton, "first_draft").click()
+    form = window.drafting.form
+    assert window.card_space.currentWidget() is form
+    for name, value in BODY.items():
+        typed(form, **{name: str(value)})
+    qtbot.keyClick(number(form, "bust_girth_mm").field, Qt.Key.Key_Return)
+    assert list(window.bench.project.pieces) == ["front", "back"]
+    assert window.card_space.currentWidget() is window.card
+    assert window.bench.next_undo
+
+
+def test_escape_drafts_nothing_and_shows_the_card_again(window, qtbot):
+    window.bench.new(block())
+    window.drafting.start("tube")
+    qtbot.keyClick(window.drafting.form, Qt.Key.Key_Escape)
+    assert window.card_space.currentWidget() is window.card
+    assert list(window.bench.project.pieces) == ["front", "back"]
+
+
+def test_other_colours_and_units_keep_what_was_typed(start):
+    form, _ = start("strip")
+    typed(form, length_mm="254", width_mm="20")
+    form.dress(Wishes(unit="in"), DARK)
+    assert number(form, "length_mm").field.text() == "10.000"
+    assert number(form, "length_mm").plain() == 254
