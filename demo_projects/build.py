@@ -23,7 +23,10 @@ HERE = Path(__file__).resolve().parent
 
 @dataclass(frozen=True)
 class Demo:
-    """A demo: the file it becomes, what it is made from, and what its notes say."""
+    """A demo: the file it becomes, what it is made from, and what its notes say.
+
+    One without a drawing starts from nothing but edits.
+    """
 
     file: str
     name: str
@@ -53,6 +56,16 @@ DEMOS = (
         "numbers are invented.",
     ),
     Demo(
+        file="heron_costume.wedge",
+        name="Heron costume, drafted from measurements",
+        drawing="",
+        edits=("heron_costume.json",),
+        notes="The heron of the river pageant, from measurements alone: a one-piece suit is "
+        "drafted, cut through the bust point and shaped by what the side seam left; a collar, rolled "
+        "armholes and a bow are drafted for it, and a pleated skirt hangs on a line across its "
+        "waist. All numbers are invented.",
+    ),
+    Demo(
         file="pike_hood.wedge",
         name="Pike hood",
         drawing="pike_hood_untidy.svg",
@@ -67,13 +80,18 @@ DEMOS = (
 
 def built(demo: Demo) -> Project:
     """The project of a demo, from its drawing and its edits."""
-    drawing = HERE / "sources" / demo.drawing
-    options = ReadOptions(unit=None, corner_rad=math.radians(15), notches=demo.notches)
-    project, _ = read_file_bytes(drawing, drawing.read_bytes(), options)
+    project = drawn(demo) if demo.drawing else Project()
     for name in demo.edits:
         edits = decode_edits((HERE / "sources" / name).read_bytes())
         project = apply_all(project, edits).project
     return replace(project, name=demo.name, notes=demo.notes)
+
+
+def drawn(demo: Demo) -> Project:
+    """The pieces of a demo's drawing."""
+    drawing = HERE / "sources" / demo.drawing
+    options = ReadOptions(unit=None, corner_rad=math.radians(15), notches=demo.notches)
+    return read_file_bytes(drawing, drawing.read_bytes(), options)[0]
 
 
 def main(folder: Path = HERE) -> None:

@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 
 from demo_projects.build import DEMOS, built
+from wedgework.checks import check
 from wedgework.files.wedge import read_wedge
 from wedgework.pattern.document import Project
 from wedgework.pattern.levels import flat_girth_mm
@@ -79,3 +80,22 @@ def test_the_hood_shapes_a_head_and_has_its_drawn_notch():
     assert math.degrees(crown.shaping_rad) > 120
     assert len(hood.notches) == 1
     assert hood.problems
+
+
+def test_the_heron_is_cut_as_its_measurements_ask_and_nothing_stops_cutting():
+    """Cut = body less 8 %, within 0.5 mm at every level; the bust seam dome as TRADE 4 says."""
+    heron = demo("heron_costume.wedge")
+    wanted = {"bust": 904, "under_bust": 772, "waist": 708, "hip": 966}
+    for level, body_mm in wanted.items():
+        assert flat_girth_mm(heron, level) == pytest.approx(body_mm * 0.92, abs=0.5)
+    assert not [one for one in check(heron) if one.grave == "stops_cutting"]
+    chest = measure_seam(heron, heron.seams["front.cut"])
+    assert math.degrees(chest.dome_rad) > 30
+
+
+def test_the_skirt_of_the_heron_hangs_on_a_line_that_is_as_long_as_the_waist():
+    heron = demo("heron_costume.wedge")
+    hung = measure_seam(heron, heron.seams["skirt_on_the_waist"])
+    assert hung.b.length_mm == pytest.approx(flat_girth_mm(heron, "waist"), abs=1e-3)
+    pleated = (heron.pieces[own].recipe for own in ("strip_1", "strip_2"))
+    assert {recipe.kind for recipe in pleated} == {"pleated_skirt"}

@@ -292,7 +292,9 @@ def test_every_corner_of_a_demo_can_be_dragged_with_all_its_seams_held(name):
 def all_held(project: Project) -> Project:
     """The project with every seam held that can be."""
     for seam in project.seams.values():
-        if not is_of_one_outline(seam):
+        lines = {line.id for piece in project.pieces.values() for line in piece.lines}
+        hangs_on_line = any(ref.edge in lines for ref in (*seam.a, *seam.b))
+        if not is_of_one_outline(seam) and not hangs_on_line:
             project = HoldSeam(seam=seam.id).apply(project)
     return project
 

@@ -10,9 +10,14 @@ import pytest
 from hypothesis import given
 
 from tests import small
+from wedgework.edits.drafted import DraftPieces
+from wedgework.edits.drawn import AddLine
+from wedgework.edits.holds import HoldSeam
+from wedgework.edits.seams import JoinEdges
 from wedgework.geometry.curve import reversed_curve
 from wedgework.pattern.changes import new_project, with_pieces, with_seams
 from wedgework.pattern.document import Notch, Piece, Project, Spot
+from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_seam
 from wedgework.pattern.seams import SeamMeasure, measure_seam
 from wedgework.pattern.table import Table
@@ -131,3 +136,23 @@ def test_a_mate_put_on_a_seam_is_read_though_no_piece_has_changed():
     assert len(measured(project).matches) == 2
     notch = Notch(id="m", at=Spot("a.e2", 40.0), mate=Spot("b.e4", 60.0))
     assert len(measured(replace(project, notches=Table({"m": notch}))).matches) == 3
+
+
+def test_what_is_laid_on_may_be_joined_to_lines_and_no_hold_follows_them():
+    """The walk over internal lines is as long as they are, and goes straight on between pieces."""
+    project = small.two_panels()
+    for piece in ("a", "b"):
+        box = [edge.curve.start for edge in project.pieces[piece].edges]
+        low = [float(min(point[axis] for point in box)) for axis in (0, 1)]
+        points = ((low[0], low[1] + 5.0), (low[0] + 30.0, low[1] + 5.0))
+        project = AddLine(piece=piece, kind="placement", points_mm=points).apply(project)
+    strip = DraftPieces(kind="strip", numbers={"length_mm": 75, "width_mm": 20}).apply(project)
+    run = ("-a.l1", "-b.l1")
+    join = JoinEdges(name="hung", a=("strip.long",), b=run, laid_on=True, wanted_mm=15)
+    hung = join.apply(strip)
+    measure = measure_seam(hung, hung.seams["hung"])
+    assert measure.b.length_mm == pytest.approx(60)
+    assert measure.state == "agrees"
+    assert [turning for _, turning in measure.b.joint_turnings()] == [0.0]
+    with pytest.raises(EditRefused, match=r"a\.l1"):
+        HoldSeam(seam="hung").apply(hung)

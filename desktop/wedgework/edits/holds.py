@@ -55,7 +55,9 @@ def _refuse_unholdable(project: Project, seam: Seam, kind: HoldKind) -> None:
             culprit=seam.id,
         )
     for run in (seam.a, seam.b):
-        walked(project, run)  # refuses what hangs on an internal line: no end of it can follow
+        line = next((one for one in walked(project, run).stretches if one.is_line), None)
+        if line is not None:  # no end of it can follow
+            raise EditRefused(f"“{line.edge.id}” is no edge.", culprit=line.edge.id)
     if kind == "shape":
         is_image(project, seam)  # refuses a side that is not one line
         if seam.wanted_mm != 0.0:

@@ -15,9 +15,10 @@ import numpy as np
 
 from wedgework.geometry.curve import Curve, Floats, reversed_curve
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.memo import memoised
 from wedgework.geometry.profile import turning_profile
 from wedgework.pattern.angles import corner_angle
-from wedgework.pattern.document import CornerId, Edge, Piece, Project, Ref, Run, Spot
+from wedgework.pattern.document import CornerId, Edge, Line, Piece, Project, Ref, Run, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import edge_in, end_corner, piece_of
 
@@ -31,6 +32,11 @@ class Stretch:
     piece: Piece
     from_mm: float
     to_mm: float
+
+    @property
+    def is_line(self) -> bool:
+        """Whether it is an internal line, which what is laid on may be joined to: no corners."""
+        return not self.edge.corner
 
     @property
     def first_corner(self) -> CornerId:
@@ -111,6 +117,8 @@ class WalkedRun:
 
 
 def _joint_angle(before: Stretch, after: Stretch) -> float:
+    if before.is_line or after.is_line:
+        return math.pi  # what is laid on a line goes straight on from piece to piece
     one = corner_angle(before.piece, before.last_corner)
     same_place = before.last_corner == after.first_corner
     if same_place and before.ref.mirrored == after.ref.mirrored:
@@ -119,15 +127,26 @@ def _joint_angle(before: Stretch, after: Stretch) -> float:
 
 
 def walked(project: Project, run: Run) -> WalkedRun:
-    """The run laid out along its walk; EditRefused where an edge of it is not there."""
+    """The run laid out along its walk; EditRefused where an edge or line of it is not there."""
     stretches: list[Stretch] = []
     at_mm = 0.0
     for ref in run:
         piece = piece_of(project, ref.edge)
-        edge = edge_in(piece, ref.edge)
+        edge = edge_in(piece, ref.edge) or _line_in(piece, ref.edge)
         if edge is None:
             raise EditRefused(f"“{ref.edge}” is no edge.", culprit=ref.edge)
         to_mm = at_mm + length_mm(edge.curve)
         stretches.append(Stretch(ref=ref, edge=edge, piece=piece, from_mm=at_mm, to_mm=to_mm))
         at_mm = to_mm
     return WalkedRun(tuple(stretches))
+
+
+def _line_in(piece: Piece, own: str) -> Edge | None:
+    found = next((line for line in piece.lines if line.id == own), None)
+    return None if found is None else _as_edge(found)
+
+
+@memoised
+def _as_edge(line: Line) -> Edge:
+    """An internal line as a run walks it: an edge without corners, the same one each time."""
+    return Edge(id=line.id, name=line.name, curve=line.curve, corner="")
