@@ -61,9 +61,9 @@ DEMOS = (
         drawing="",
         edits=("heron_costume.json",),
         notes="The heron of the river pageant, from measurements alone: a one-piece suit is "
-        "drafted, cut through the bust point and shaped by what the side seam left; a collar, rolled "
-        "armholes and a bow are drafted for it, and a pleated skirt hangs on a line across its "
-        "waist. All numbers are invented.",
+        "drafted, cut through the bust point and shaped by what the side seam left; a collar, "
+        "rolled armholes and a bow are drafted for it, and a pleated skirt hangs on a line across "
+        "its waist. All numbers are invented.",
     ),
     Demo(
         file="pike_hood.wedge",
