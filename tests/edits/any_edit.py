@@ -2,139 +2,109 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Callable
-from typing import Any
 
 from hypothesis import strategies as st
 
+from tests.edits.any_fields import (
+    KINDS,
+    Draw,
+    Plain,
+    a_piece,
+    a_place,
+    a_shift,
+    a_station,
+    an_edge,
+    an_outer_edge,
+    any_fields,
+    has_ids_for,
+    point_in,
+)
+from tests.edits.test_pictures import png
 from wedgework.edits import Edit, decode_plain
-from wedgework.geometry.extent import bounds_of_all
-from wedgework.geometry.length import length_mm
 from wedgework.pattern.document import Project
 from wedgework.pattern.laying import line_through
 from wedgework.pattern.lookup import piece_of, the_edge
-
-Draw = Callable[..., Any]
-Plain = dict[str, Any]
 
 
 @st.composite
 def edits_for(draw: st.DrawFn, project: Project) -> Edit:
     """One edit whose ids are in the project and whose numbers are of its size."""
-    kinds = [kind for kind in _KINDS if _has(project, kind)]
-    kind = draw(st.sampled_from(kinds))
-    return decode_plain({"edit": kind} | _KINDS[kind](draw, project))
+    if not project.pieces:
+        return decode_plain({"edit": "add_piece"} | _add_piece(draw, project))
+    kinds = {kind for kind in KINDS if _has(project, kind)}
+    kind = draw(st.sampled_from([kind for kind in _OFTEN if kind in kinds]))
+    return decode_plain(plain_edit(draw, project, kind))
+
+
+def plain_edit(draw: Draw, project: Project, kind: str) -> Plain:
+    """An edit of one kind as plain data, made to suit where there is a way that often does."""
+    drawn = _KINDS.get(kind)
+    fields = drawn(draw, project) if drawn else any_fields(draw, project, kind)
+    return {"edit": kind} | fields
 
 
 def _has(project: Project, kind: str) -> bool:
     """Whether there is anything that an edit of this kind could be about."""
+    if kind == "draft_again":
+        return any(piece.recipe for piece in project.pieces.values())
     if kind in _OF_DARTS:
         return any(seam.is_dart for seam in project.seams.values())
-    if kind in {
-        "unjoin",
-        "shape_seam",
-        "true_seam",
-        "seam_to_dart",
-        "unite_panels",
-        "split_seam",
-        "merge_seams",
-        "hold_seam",
-        "let_go",
-    }:
-        return bool(project.seams)
     if kind == "remove_piece":
         return len(project.pieces) > 1
-    return bool(project.notches) if kind == "move_mark" else True
-
-
-def _edges(project: Project) -> list[str]:
-    return [edge.id for piece in project.pieces.values() for edge in piece.all_edges()]
-
-
-def _edge(draw: Draw, project: Project) -> str:
-    return draw(st.sampled_from(_edges(project)))
-
-
-def _piece(draw: Draw, project: Project) -> str:
-    return draw(st.sampled_from(list(project.pieces)))
-
-
-def _outer_edge(draw: Draw, project: Project, piece: str) -> str:
-    return draw(st.sampled_from([edge.id for edge in project.pieces[piece].edges]))
-
-
-def _at(draw: Draw, project: Project, edge: str) -> float:
-    ratio = draw(st.sampled_from([0.0, 0.1, 0.25, 0.5, 0.6, 0.8, 1.0]))
-    return round(ratio * length_mm(the_edge(project, edge).curve), 3)
-
-
-def _place(draw: Draw, project: Project, piece: str) -> Plain:
-    edge = _outer_edge(draw, project, piece)
-    return {"edge": edge, "at_mm": _at(draw, project, edge)}
-
-
-def _shift(draw: Draw) -> list[float]:
-    return [draw(st.integers(-25, 25)), draw(st.integers(-25, 25))]
-
-
-def _point_in(draw: Draw, project: Project, piece: str) -> list[float]:
-    left, low, right, high = bounds_of_all([edge.curve for edge in project.pieces[piece].edges])
-    across, up = draw(st.integers(1, 9)) / 10, draw(st.integers(1, 9)) / 10
-    return [float(left + across * (right - left)), float(low + up * (high - low))]
+    if kind == "move_mark":
+        return bool(project.notches)
+    return has_ids_for(project, kind)
 
 
 def _move_corner(draw: Draw, project: Project) -> Plain:
-    corner = the_edge(project, _edge(draw, project)).corner
-    return {"corner": corner, "by_mm": _shift(draw)}
+    corner = the_edge(project, an_edge(draw, project)).corner
+    return {"corner": corner, "by_mm": a_shift(draw)}
 
 
 def _split(draw: Draw, project: Project) -> Plain:
-    edge = _edge(draw, project)
-    return {"edge": edge, "at_mm": max(_at(draw, project, edge), 0.5)}
+    edge = an_edge(draw, project)
+    return {"edge": edge, "at_mm": max(a_station(draw, project, edge), 0.5)}
 
 
 def _merge(draw: Draw, project: Project) -> Plain:
-    ring = project.pieces[_piece(draw, project)].edges
+    ring = project.pieces[a_piece(draw, project)].edges
     at = draw(st.integers(0, len(ring) - 1))
     return {"first": ring[at].id, "second": ring[(at + 1) % len(ring)].id}
 
 
-def _bend(draw: Draw, project: Project) -> Plain:
-    handle = draw(st.sampled_from(["first", "second"]))
-    return {"edge": _edge(draw, project), "handle": handle, "by_mm": _shift(draw)}
-
-
 def _pull(draw: Draw, project: Project) -> Plain:
-    edge = _edge(draw, project)
-    return {"edge": edge, "at_mm": _at(draw, project, edge), "by_mm": _shift(draw)}
+    edge = an_edge(draw, project)
+    return {"edge": edge, "at_mm": a_station(draw, project, edge), "by_mm": a_shift(draw)}
 
 
 def _cut(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
-    via = [_point_in(draw, project, piece)] if draw(st.booleans()) else []
+    piece = a_piece(draw, project)
+    via = [point_in(draw, project.pieces[piece])] if draw(st.booleans()) else []
     return {
         "piece": piece,
-        "from": _place(draw, project, piece),
-        "to": _place(draw, project, piece),
+        "from": a_place(draw, project, piece),
+        "to": a_place(draw, project, piece),
         "via_mm": via,
     }
 
 
 def _slash(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
+    piece = a_piece(draw, project)
     sign = draw(st.sampled_from([1, 1, -1]))
     return {
         "piece": piece,
-        "from": _place(draw, project, piece),
-        "to": _place(draw, project, piece),
+        "from": a_place(draw, project, piece),
+        "to": a_place(draw, project, piece),
         "open_mm": sign * draw(st.integers(0, 20)),
         "open_to_mm": sign * draw(st.sampled_from([0, 0, 5, 10])),
     }
 
 
 def _spread_many(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
-    places = [[_place(draw, project, piece) for _ in range(2)] for _ in range(2)]
+    piece = a_piece(draw, project)
+    places = [[a_place(draw, project, piece) for _ in range(2)] for _ in range(2)]
     slashes = [
         {
             "from_edge": start["edge"],
@@ -157,11 +127,11 @@ def _spread_many(draw: Draw, project: Project) -> Plain:
 
 
 def _dart(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
+    piece = a_piece(draw, project)
     return {
         "piece": piece,
-        "at": _place(draw, project, piece),
-        "apex_mm": _point_in(draw, project, piece),
+        "at": a_place(draw, project, piece),
+        "apex_mm": point_in(draw, project.pieces[piece]),
         "intake_mm": draw(st.integers(2, 30)),
     }
 
@@ -174,19 +144,11 @@ def _pivot(draw: Draw, project: Project) -> Plain:
     dart = _some_dart(draw, project)
     piece = piece_of(project, project.seams[dart].a[0].edge).id
     share = draw(st.sampled_from([1.0, 1.0, 0.5]))
-    return {"dart": dart, "to": _place(draw, project, piece), "share": share}
-
-
-def _divide(draw: Draw, project: Project) -> Plain:
-    return {"dart": _some_dart(draw, project), "into": draw(st.integers(2, 3))}
-
-
-def _remove_dart(draw: Draw, project: Project) -> Plain:
-    return {"dart": _some_dart(draw, project)}
+    return {"dart": dart, "to": a_place(draw, project, piece), "share": share}
 
 
 def _join(draw: Draw, project: Project) -> Plain:
-    a, b = _edge(draw, project), _edge(draw, project)
+    a, b = an_edge(draw, project), an_edge(draw, project)
     mirrored = draw(st.sampled_from(["-", "~"]))
     return {"name": draw(st.sampled_from(["side", "back", ""])), "a": [a], "b": [mirrored + b]}
 
@@ -206,54 +168,46 @@ def _hold(draw: Draw, project: Project) -> Plain:
 def _notches(draw: Draw, project: Project) -> Plain:
     if project.seams and draw(st.booleans()):
         return {"seam": _seam(draw, project), "at_mm": [draw(st.integers(0, 60))]}
-    edge = _edge(draw, project)
-    return {"edge": edge, "at_mm": [_at(draw, project, edge)]}
+    edge = an_edge(draw, project)
+    return {"edge": edge, "at_mm": [a_station(draw, project, edge)]}
 
 
 def _pin(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
-    anchors = [_place(draw, project, piece), _place(draw, project, piece)]
+    piece = a_piece(draw, project)
+    anchors = [a_place(draw, project, piece), a_place(draw, project, piece)]
     return {"kind": draw(st.sampled_from(["distance", "along"])), "anchors": anchors}
 
 
 def _move_mark(draw: Draw, project: Project) -> Plain:
     mark = draw(st.sampled_from(list(project.notches)))
-    return {"mark": mark, "at_mm": _at(draw, project, project.notches[mark].at.edge)}
+    return {"mark": mark, "at_mm": a_station(draw, project, project.notches[mark].at.edge)}
 
 
 def _cutting(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
+    piece = a_piece(draw, project)
     cutting = draw(st.sampled_from(["single", "pair", "fold"]))
-    about = _outer_edge(draw, project, piece) if cutting == "fold" else None
+    about = an_outer_edge(draw, project, piece) if cutting == "fold" else None
     return {"piece": piece, "cutting": cutting, "about": about}
 
 
 def _mirror(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
-    return {"piece": piece, "about": _outer_edge(draw, project, piece)}
-
-
-def _inset(draw: Draw, project: Project) -> Plain:
-    return {"edges": [_edge(draw, project)], "mm": draw(st.integers(0, 12))}
+    piece = a_piece(draw, project)
+    return {"piece": piece, "about": an_outer_edge(draw, project, piece)}
 
 
 def _level(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
+    piece = a_piece(draw, project)
     return {"name": "waist", "points": [{"piece": piece, "y_mm": draw(st.integers(0, 120))}]}
 
 
 def _corner(draw: Draw, project: Project) -> Plain:
-    return {"corner": the_edge(project, _edge(draw, project)).corner}
+    return {"corner": the_edge(project, an_edge(draw, project)).corner}
 
 
 def _line(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
-    points = [_point_in(draw, project, piece) for _ in range(3)]
+    piece = a_piece(draw, project)
+    points = [point_in(draw, project.pieces[piece]) for _ in range(3)]
     return {"piece": piece, "kind": "style", "points_mm": points, "smooth": draw(st.booleans())}
-
-
-def _turn(draw: Draw, project: Project) -> Plain:
-    return {"piece": _piece(draw, project), "turn_deg": draw(st.integers(-180, 180))}
 
 
 def _shape(draw: Draw, project: Project) -> Plain:
@@ -270,26 +224,13 @@ def _shape(draw: Draw, project: Project) -> Plain:
     }
 
 
-def _true(draw: Draw, project: Project) -> Plain:
-    return {"seam": _seam(draw, project), "change": draw(st.sampled_from(["a", "b", "both"]))}
-
-
 def _set_back(draw: Draw, project: Project) -> Plain:
     return {"darts": [_some_dart(draw, project)], "by_mm": draw(st.integers(1, 20))}
 
 
-def _move_apex(draw: Draw, project: Project) -> Plain:
-    return {"dart": _some_dart(draw, project), "by_mm": _shift(draw)}
-
-
-def _even_legs(draw: Draw, project: Project) -> Plain:
-    which = draw(st.sampled_from(["a", "b", "both", "apex"]))
-    return {"dart": _some_dart(draw, project), "change": which}
-
-
 def _double_dart(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
-    points = [_point_in(draw, project, piece) for _ in range(2)]
+    piece = a_piece(draw, project)
+    points = [point_in(draw, project.pieces[piece]) for _ in range(2)]
     return {
         "piece": piece,
         "tip_mm": points[0],
@@ -302,7 +243,7 @@ def _double_dart(draw: Draw, project: Project) -> Plain:
 def _dart_to_seam(draw: Draw, project: Project) -> Plain:
     dart = _some_dart(draw, project)
     piece = piece_of(project, project.seams[dart].a[0].edge).id
-    return {"dart": dart, "to": _place(draw, project, piece)}
+    return {"dart": dart, "to": a_place(draw, project, piece)}
 
 
 def _darts_to_seam(draw: Draw, project: Project) -> Plain:
@@ -341,17 +282,13 @@ _OF_DARTS = {
 }
 
 
-def _remove_piece(draw: Draw, project: Project) -> Plain:
-    return {"piece": _piece(draw, project)}
-
-
 def _across(draw: Draw, project: Project) -> list[str]:
-    edge = _edge(draw, project)
+    edge = an_edge(draw, project)
     return [str(ref) for ref in line_through(project, edge)] or [edge]
 
 
 def _true_across(draw: Draw, project: Project) -> Plain:
-    pull = {"at_mm": draw(st.integers(1, 90)), "by_mm": _shift(draw)}
+    pull = {"at_mm": draw(st.integers(1, 90)), "by_mm": a_shift(draw)}
     edges = _across(draw, project)
     return {"edges": edges, "over_mm": draw(st.integers(5, 200))} | draw(
         st.sampled_from([{}, pull])
@@ -360,12 +297,8 @@ def _true_across(draw: Draw, project: Project) -> Plain:
 
 def _draw_across(draw: Draw, project: Project) -> Plain:
     edges = _across(draw, project)
-    ends = [the_edge(project, edges[0].lstrip("-~")).curve.start, _shift(draw), _shift(draw)]
+    ends = [the_edge(project, edges[0].lstrip("-~")).curve.start, a_shift(draw), a_shift(draw)]
     return {"edges": edges, "points_mm": [[float(x), float(y)] for x, y in ends]}
-
-
-def _copy(draw: Draw, project: Project) -> Plain:
-    return {"piece": _piece(draw, project), "mirrored": draw(st.booleans())}
 
 
 def _pair_up(draw: Draw, project: Project) -> Plain:
@@ -373,20 +306,7 @@ def _pair_up(draw: Draw, project: Project) -> Plain:
     copies = [own for own in pieces if own.endswith((".m", ".copy"))]
     other = draw(st.sampled_from(copies or pieces))
     likely = other.removesuffix(".m").removesuffix(".copy")
-    return {"piece": likely if likely in pieces else _piece(draw, project), "other": other}
-
-
-def _cut_offset(draw: Draw, project: Project) -> Plain:
-    return {"edges": [_edge(draw, project)], "mm": draw(st.integers(1, 60))}
-
-
-def _cut_line(draw: Draw, project: Project) -> Plain:
-    lines = [line.id for piece in project.pieces.values() for line in piece.lines]
-    return {"line": draw(st.sampled_from(lines or ["none"]))}
-
-
-def _cut_level(draw: Draw, project: Project) -> Plain:
-    return {"level": draw(st.sampled_from(list(project.levels) or ["none"]))}
+    return {"piece": likely if likely in pieces else a_piece(draw, project), "other": other}
 
 
 def _split_seam(draw: Draw, project: Project) -> Plain:
@@ -398,26 +318,18 @@ def _merge_seams(draw: Draw, project: Project) -> Plain:
     return {"seams": [draw(st.sampled_from(seams)), draw(st.sampled_from(seams))]}
 
 
-def _facing(draw: Draw, project: Project) -> Plain:
-    return {"edges": [_edge(draw, project)], "width_mm": draw(st.integers(2, 40))}
-
-
 def _gusset(draw: Draw, project: Project) -> Plain:
     slits = []
     for _ in range(draw(st.integers(1, 2))):
-        piece = _piece(draw, project)
-        x, y = _point_in(draw, project, piece)
-        slits.append(_place(draw, project, piece) | {"x_mm": x, "y_mm": y})
+        piece = a_piece(draw, project)
+        x, y = point_in(draw, project.pieces[piece])
+        slits.append(a_place(draw, project, piece) | {"x_mm": x, "y_mm": y})
     return {"slits": slits, "width_mm": draw(st.integers(5, 40))}
 
 
 def _gusset_at(draw: Draw, project: Project) -> Plain:
     side = draw(st.integers(20, 60))
     return _corner(draw, project) | {"side_mm": side, "width_mm": draw(st.integers(5, 30))}
-
-
-def _the_piece(draw: Draw, project: Project) -> Plain:
-    return {"piece": _piece(draw, project)}
 
 
 def _pieces(draw: Draw, project: Project) -> Plain:
@@ -431,61 +343,120 @@ def _align(draw: Draw, project: Project) -> Plain:
 
 
 def _to_grain(draw: Draw, project: Project) -> Plain:
-    piece = _piece(draw, project)
-    return {"piece": piece, "by": draw(st.sampled_from([None, _outer_edge(draw, project, piece)]))}
+    piece = a_piece(draw, project)
+    return {
+        "piece": piece,
+        "by": draw(st.sampled_from([None, an_outer_edge(draw, project, piece)])),
+    }
+
+
+def _add_piece(draw: Draw, project: Project) -> Plain:
+    x, y = len(project.pieces) * 50.0, float(draw(st.integers(-60, 60)))
+    corners = [(x, y), (x + 70, y), (x + draw(st.integers(-20, 90)), y + 60)]
+    ends = zip(corners, [*corners[1:], corners[0]], strict=True)
+    return {"name": "fin", "edges": [{"cubics_mm": [[a, a, b, b]]} for a, b in ends]}
+
+
+def _set_body(draw: Draw, _: Project) -> Plain:
+    girths = st.sampled_from(["bust_girth_mm", "neck_girth_mm", "wrist_girth_mm"])
+    return {"measures": draw(st.dictionaries(girths, st.sampled_from([None, 380.0]), min_size=1))}
+
+
+_DRAFTS: list[Plain] = [
+    {"kind": "strip", "numbers": {"length_mm": 90, "width_mm": 20}},
+    {"kind": "bow", "numbers": {"width_mm": 80, "depth_mm": 30, "knot_mm": 12}},
+    {"kind": "gusset", "numbers": {"length_mm": 60, "width_mm": 20}},
+    {"kind": "flared_skirt", "numbers": {"waist_mm": 300, "length_mm": 120, "turn_deg": 150}},
+    {"kind": "pleated_skirt",
+        "numbers": {"waist_mm": 300, "length_mm": 90, "pleats": 6, "underlay_mm": 30}},
+]  # fmt: skip
+
+
+def _draft(draw: Draw, project: Project) -> Plain:
+    edge, width = an_edge(draw, project), {"width_mm": draw(st.integers(5, 40))}
+    hung: list[Plain] = [
+        {"kind": "band", "numbers": {"along": [edge]} | width},
+        {"kind": "facing", "numbers": {"along": [edge]} | width},
+        {"kind": "cuff", "numbers": {"along": [edge]} | width},
+        {"kind": "collar", "numbers": {"neckline": [edge]} | width},
+        {"kind": "binding", "numbers": {"along": [edge]}},
+        {"kind": "tube", "numbers": {"opening": [edge], "diameter_mm": draw(st.integers(4, 30))}},
+    ]
+    return draw(st.sampled_from([*_DRAFTS, *hung]))
+
+
+def _punch_row(draw: Draw, project: Project) -> Plain:
+    rows = any_fields(draw, project, "add_punch_row")
+    on: Plain = (
+        {"seam": _seam(draw, project)} if project.seams else {"edge": an_edge(draw, project)}
+    )
+    fill = draw(st.sampled_from([{"pitch_mm": 12}, {"number": 3}]))
+    return {name: rows[name] for name in rows if name in {"end_mm", "inset_mm"}} | on | fill
+
+
+def _set_row(draw: Draw, project: Project) -> Plain:
+    (row, *_) = (hole.row for hole in project.holes.values() if hole.row)
+    some = st.sampled_from([{"pitch_mm": 9}, {"number": 5}, {"diameter_mm": 3}, {"through": True}])
+    return {"row": row} | draw(some)
+
+
+def _draft_again(draw: Draw, project: Project) -> Plain:
+    drafted = [piece.id for piece in project.pieces.values() if piece.recipe]
+    numbers = draw(st.sampled_from([None, {"width_mm": 25}, {"length_mm": 75}]))
+    return {"piece": draw(st.sampled_from(drafted)), "numbers": numbers}
+
+
+def _picture(draw: Draw, _: Project) -> Plain:
+    size = draw(st.sampled_from([(4, 3), (3, 4)]))
+    return {"name": "heron", "data": b64encode(png(*size)).decode()}
+
+
+def _some_picture(draw: Draw, project: Project) -> Plain:
+    return {"picture": draw(st.sampled_from(list(project.pictures)))}
+
+
+def _scale(draw: Draw, project: Project) -> Plain:
+    ends = {"one_px": [0, 0], "other_px": [draw(st.integers(0, 4)), 2]}
+    return _some_picture(draw, project) | ends | {"distance_mm": draw(st.integers(1, 400))}
+
+
+def _square_up(draw: Draw, project: Project) -> Plain:
+    corners = [[0, 0], [3, 0], [draw(st.integers(0, 4)), 3], [0, draw(st.integers(0, 3))]]
+    sizes = {"width_mm": 100, "height_mm": draw(st.integers(1, 100))}
+    return _some_picture(draw, project) | {"corners_px": corners} | sizes
 
 
 _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "move_corner": _move_corner,
     "split_edge": _split,
     "merge_edges": _merge,
-    "bend_edge": _bend,
     "pull_edge": _pull,
     "cut_piece": _cut,
     "slash_spread": _slash,
     "spread_many": _spread_many,
     "add_dart": _dart,
     "pivot_dart": _pivot,
-    "divide_dart": _divide,
-    "remove_dart": _remove_dart,
     "join": _join,
-    "unjoin": _unjoin,
     "hold_seam": _hold,
-    "let_go": _unjoin,
     "add_notches": _notches,
     "add_holes": _notches,
     "move_mark": _move_mark,
     "pin_measure": _pin,
     "set_cutting": _cutting,
     "mirror_piece": _mirror,
-    "cut_offset": _cut_offset,
-    "cut_along_line": _cut_line,
-    "cut_along_level": _cut_level,
-    "unite_panels": _unjoin,
     "split_seam": _split_seam,
     "merge_seams": _merge_seams,
-    "add_facing": _facing,
     "add_gusset": _gusset,
     "gusset_at_corner": _gusset_at,
-    "copy_piece": _copy,
     "pair_up": _pair_up,
-    "split_pair": _the_piece,
-    "flip_pieces": _pieces,
     "align_pieces": _align,
     "turn_to_grain": _to_grain,
-    "inset_edges": _inset,
     "add_level": _level,
-    "smooth_corner": _corner,
-    "sharpen_corner": _corner,
     "add_line": _line,
-    "turn_piece": _turn,
     "shape_seam": _shape,
-    "true_seam": _true,
     "true_across": _true_across,
     "draw_across": _draw_across,
     "set_back_apexes": _set_back,
-    "move_apex": _move_apex,
-    "even_legs": _even_legs,
     "add_double_dart": _double_dart,
     "dart_to_seam": _dart_to_seam,
     "darts_to_seam": _darts_to_seam,
@@ -493,5 +464,16 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "dart_to_fullness": _left_open,
     "dart_to_ease": _left_open,
     "fold_dart": _fold_dart,
-    "remove_piece": _remove_piece,
+    "add_piece": _add_piece,
+    "set_body": _set_body,
+    "draft": _draft,
+    "draft_again": _draft_again,
+    "add_picture": _picture,
+    "scale_picture": _scale,
+    "add_punch_row": _punch_row,
+    "set_row": _set_row,
+    "square_picture": _square_up,
 }
+
+_OFTEN = [*_KINDS, *_KINDS, *KINDS]
+"""Every kind of edit; those that shape pieces and join them are drawn three times as often."""

@@ -113,3 +113,15 @@ def test_a_strip_keeps_the_area_and_joins_flat(project, wide):
         (seam,) = after.seams.values()
         assert total_area_mm2(after) == pytest.approx(total_area_mm2(project), abs=1e-6)
         assert math.degrees(measure_seam(after, seam).shaping_rad) == pytest.approx(0, abs=1e-6)
+
+
+def there_and_back(middle):
+    points = ((10.0, 20.0), middle, (10.0, 20.0))
+    return AddLine(piece="p", kind="style", points_mm=points, smooth=True).apply(small.square())
+
+
+@pytest.mark.parametrize("middle", [(20.0, 60.0), (90.0, 20.0), (50.0, 21.0)])
+def test_a_line_that_comes_back_to_its_start_is_no_cut(middle):
+    drawn = there_and_back(middle)
+    (line,) = drawn.pieces["p"].lines
+    refused(CutAlongLine(line=line.id), drawn)

@@ -8,21 +8,16 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 
-from tests import small
 from tests.edits.any_edit import edits_for
+from tests.edits.any_project import STARTS
 from tests.edits.checking import assert_sound, check_or_refuse, described
+from tests.edits.kept import assert_contract_kept
 from wedgework.bench import Bench
 from wedgework.checks import check
 from wedgework.edits import decode_edits, encode_edit
 from wedgework.files.wedge import write_wedge
 from wedgework.geometry.crossing import crosses_itself
 from wedgework.pattern.errors import EditRefused
-
-STARTS = [
-    small.with_everything, small.darted_front, small.fold_front, small.pair_and_fold,
-    small.yoke_over_two, small.ring_of_panels, small.curved_square, small.disc,
-    small.held_ring,
-]  # fmt: skip
 
 SHARDS = 40
 SEQUENCES = int(os.environ.get("WEDGEWORK_SEQUENCES", "20000"))
@@ -36,7 +31,10 @@ def play(data, steps):
     first = project
     for _ in range(steps):
         edit = data.draw(edits_for(project), label="edit")
-        project = check_or_refuse(edit, project) or project
+        after = check_or_refuse(edit, project)
+        if after is not None:
+            assert_contract_kept(edit, project, after)
+            project = after
     assert described(first) == before
 
 
@@ -54,6 +52,8 @@ def done_at_a_bench(data, steps):
         edit = data.draw(edits_for(bench.project), label="edit")
         before = bench.project
         if taken(bench, edit):
+            assert_sound(bench.project)
+            assert_contract_kept(edit, before, bench.project)
             done.append(edit)
         else:
             assert bench.project is before
@@ -95,7 +95,6 @@ def test_sequences_stay_sound_are_undone_and_replay(shard):
     def sequences(data):
         bench, done, first = done_at_a_bench(data, steps=(3, 5, 8)[shard % 3])
         project = bench.project
-        assert_sound(project)
         assert_told_where_it_crosses(project)
         again = first
         for edit in decode_edits(b"[" + b",".join(map(encode_edit, done)) + b"]"):

@@ -62,9 +62,11 @@ def cut_through(project: Project, piece: Piece, cut: Through, names: Names = (""
     """The project with a piece cut in two along a way, the parts joined flat.
 
     `names` are those of the parts left and right of the way, where they are not the piece's own.
-    EditRefused where the cut would leave the piece or cross itself.
+    EditRefused where the cut would leave the piece, cross itself or end where it starts.
     """
     naming = Naming(project)
+    if np.hypot(*(cut.way.end - cut.way.start)) <= SAME_STATION_MM:
+        raise EditRefused("A cut needs two different places.", culprit=cut.from_.edge)
     refuse_way_out(piece, cut.way, "The cut")
     seam = _flat_seam(piece, naming)
     start, end = cut_at(piece, cut.from_), cut_at(piece, cut.to)
@@ -98,7 +100,7 @@ def way_between(piece: Piece, start: Place, end: Place, via_mm: tuple[PointMm, .
     first, last = place_point(piece, start), place_point(piece, end)
     points = np.array([first, *via_mm, last], dtype=np.float64)
     steps = np.hypot(*np.diff(points, axis=0).T)
-    if (steps <= SAME_STATION_MM).any() or np.hypot(*(last - first)) <= SAME_STATION_MM:
+    if (steps <= SAME_STATION_MM).any():
         raise EditRefused("A cut needs two different places.", culprit=start.edge)
     if not via_mm:
         return line(first, last)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import count
+from itertools import count, pairwise
 
 import numpy as np
 
@@ -92,7 +92,10 @@ def cut_at(piece: Piece, place: Place) -> Cut:
 
 
 def bits_of(ring: Ring, cuts: Iterable[Cut]) -> list[Bit]:
-    """The ring in bits, cut wherever a cut lies inside an edge, in the ring's order."""
+    """The ring in bits, cut wherever a cut lies inside an edge, in the ring's order.
+
+    EditRefused where two cuts are so near each other that nothing would lie between them.
+    """
     inside: defaultdict[int, set[float]] = defaultdict(set)
     for cut in cuts:
         if cut.at_mm > 0.0:
@@ -102,6 +105,12 @@ def bits_of(ring: Ring, cuts: Iterable[Cut]) -> list[Bit]:
         whole = length_mm(edge.curve)
         at = sorted(inside[index])
         bounds = [0.0, *at, whole]
+        if any(high - low <= SAME_STATION_MM for low, high in pairwise(at)):
+            raise EditRefused(
+                f"Two places on edge “{edge.name or edge.id}” are one and the same; nothing would "
+                "lie between them.",
+                culprit=edge.id,
+            )
         for i, curve in enumerate(split(edge.curve, *at) if at else (edge.curve,)):
             bits.append(
                 Bit(
