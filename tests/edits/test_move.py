@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -6,11 +8,12 @@ from hypothesis import strategies as st
 from tests import small
 from tests.edits.checking import check_edit, refused
 from wedgework.edits.move import BendEdge, MoveCorner, MovePiece, PullEdge, TurnPiece
-from wedgework.geometry.curve import is_straight
+from wedgework.geometry.curve import Curve, is_straight
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.nearest import nearest
 from wedgework.geometry.turning import joint_turnings_rad
+from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import Spot
 from wedgework.pattern.lookup import the_edge
 
@@ -98,6 +101,18 @@ def test_pulling_a_smooth_chain_keeps_it_smooth():
 def test_an_edge_is_not_pulled_at_its_corner():
     refused(PullEdge(edge="p.e1", at_mm=0.0, by_mm=(1, 1)), small.square())
     refused(PullEdge(edge="p.e1", at_mm=99.9, by_mm=(1, 1)), small.square())
+
+
+def test_a_straight_edge_written_without_handles_is_pulled_like_any_other():
+    project = small.square()
+    piece = project.pieces["p"]
+    bare = Curve(piece.edges[0].curve.segments[:, [0, 0, 3, 3]])
+    edges = (replace(piece.edges[0], curve=bare), *piece.edges[1:])
+    pull = PullEdge(edge="p.e1", at_mm=30.0, by_mm=(4.0, -9.0))
+    after = check_edit(pull, new_project(replace(piece, edges=edges)))
+    assert curve(after, "p.e1").segments == pytest.approx(
+        curve(pull.apply(project), "p.e1").segments, abs=1e-9
+    )
 
 
 def test_a_moved_piece_takes_all_that_is_in_it():

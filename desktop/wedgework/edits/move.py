@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike
 
 from wedgework.edits.base import Degrees, Edit, Id, NotNegativeMm, PointMm
 from wedgework.edits.carry import cubic_stations, with_edges_reshaped
-from wedgework.geometry.curve import Curve, Floats, Point, with_ends
+from wedgework.geometry.curve import Curve, Floats, Point, with_ends, with_handles
 from wedgework.geometry.ends import end_moved, start_moved
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.length import length_mm, parameters_at
@@ -149,6 +149,7 @@ def pulled(curve: Curve, at_mm: float, by_mm: Floats) -> Curve | None:
     alike, so that a smooth chain stays smooth. The weights are made greater until the point itself
     has gone all the way; None where some point would then go more than MOST_FOLLOWED times as far.
     """
+    curve = with_handles(curve)
     parameter = float(parameters_at(curve, [at_mm])[0])
     index = min(int(parameter), len(curve) - 1)
     t = parameter - index

@@ -76,6 +76,21 @@ def polyline(points: ArrayLike) -> Curve:
     return Curve(np.stack([first, first + step, last - step, last], axis=1))
 
 
+def with_handles(curve: Curve) -> Curve:
+    """The same points, straight cubics whose handles lie in their ends with handles at thirds.
+
+    Files write straight lines in both ways; without handles nothing of such a cubic can be pulled.
+    """
+    p0, p1, p2, p3 = (curve.segments[:, i] for i in range(4))
+    bare = (p0 == p1).all(axis=1) & (p2 == p3).all(axis=1)
+    if not bare.any():
+        return curve
+    segments = curve.segments.copy()
+    step = (p3 - p0)[bare] / 3.0
+    segments[bare, 1], segments[bare, 2] = p0[bare] + step, p3[bare] - step
+    return Curve(segments)
+
+
 def reversed_curve(curve: Curve) -> Curve:
     """The same points walked the other way."""
     return Curve(curve.segments[::-1, ::-1])
