@@ -106,6 +106,13 @@ def test_a_free_place_is_measured_and_not_pinned():
     assert "hangs on" in hand.refusal
 
 
+def test_a_free_place_is_not_measured_along_an_outline():
+    hand = drag(measuring(), (0, 0), (20, 20), (50, 50))
+    play(hand, Swap())
+    assert told(hand)["straight"] == pytest.approx(50 * math.sqrt(2))
+    assert hand.hint.startswith("Along an outline")
+
+
 def test_a_notch_is_measured_on_the_side_that_was_pressed():
     project = small.with_everything()
     for start, notch in (((100, 0), (100, 40)), ((200, 0), (200, 40))):

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from tests import small
+from tests.bench.any_place import places_of
 from tests.bench.hands import gestures, hand_on
+from tests.edits.any_project import STARTS
 from wedgework.bench import STEPS, TOOLS, Cancel, Enter, Move, Nudge, Press, Release, tool_named
 from wedgework.glossary import words_of
 from wedgework.resources import resource_path
@@ -62,6 +64,26 @@ def test_whatever_was_done_can_be_undone(name, played):
     while hand.bench.undo():
         pass
     assert hand.bench.project is first
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", NAMES)
+def test_no_tool_falls_over_what_lies_under_the_hand(name):
+    @settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
+    @given(st.data())
+    def played(data):
+        project = data.draw(st.sampled_from(STARTS))()
+        hand = hand_on(project, name, snap=True)
+        for gesture in data.draw(st.lists(gestures(places_of(project)), max_size=25)):
+            hand.does(gesture)
+        hand.does(Cancel())
+        assert hand.is_idle
+        assert not hand.bench.is_previewing
+        while hand.bench.undo():
+            pass
+        assert hand.bench.project is project
+
+    played()
 
 
 @pytest.mark.parametrize("tool", TOOLS, ids=NAMES)

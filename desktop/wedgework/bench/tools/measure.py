@@ -156,14 +156,23 @@ def _step_told(state: Told, gesture: Gesture, scene: Scene) -> Answer:
             return _told("angle", (*state.held, _held(gesture, scene)), scene)
         case Press():
             return _begun(gesture, scene)
-        case Swap() if len(state.held) == 2 and all(one.anchor for one in state.held):
-            return _told("distance" if state.kind == "along" else "along", state.held, scene)
+        case Swap() if len(state.held) == 2:
+            return _swapped(state, scene)
         case Typed((wanted, *_)) if state.kind != "angle":
             return _told(state.kind, state.held, scene, wanted)
         case Enter():
             return _pinned(state, scene)
         case _:
             return state, ()
+
+
+def _swapped(state: Told, scene: Scene) -> Answer:
+    """Straight in place of along the outline, or the other way round where both ends are on it."""
+    if state.kind == "along":
+        return _told("distance", state.held, scene)
+    if any(one.anchor is None for one in state.held):
+        return state, (Hint("Along an outline is measured between corners, notches or edges."),)
+    return _told("along", state.held, scene)
 
 
 def _told(
