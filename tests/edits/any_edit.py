@@ -18,7 +18,8 @@ from tests.edits.any_fields import (
     an_edge,
     an_outer_edge,
     any_fields,
-    has_ids_for,
+    asked_of,
+    named_in,
     point_in,
 )
 from tests.edits.test_pictures import png
@@ -33,9 +34,16 @@ def edits_for(draw: st.DrawFn, project: Project) -> Edit:
     """One edit whose ids are in the project and whose numbers are of its size."""
     if not project.pieces:
         return decode_plain({"edit": "add_piece"} | _add_piece(draw, project))
-    kinds = {kind for kind in KINDS if _has(project, kind)}
-    kind = draw(st.sampled_from([kind for kind in _OFTEN if kind in kinds]))
+    kind = draw(st.sampled_from(kinds_for(project)))
     return decode_plain(plain_edit(draw, project, kind))
+
+
+def kinds_for(project: Project) -> list[str]:
+    """Kinds of edits that the project has something for, some more often than others."""
+    named = named_in(project)
+    if any(piece.recipe for piece in project.pieces.values()):
+        named.add("recipe")
+    return [kind for kind in _OFTEN if _NEEDS.get(kind, asked_of(kind)) <= named]
 
 
 def plain_edit(draw: Draw, project: Project, kind: str) -> Plain:
@@ -43,19 +51,6 @@ def plain_edit(draw: Draw, project: Project, kind: str) -> Plain:
     drawn = _KINDS.get(kind)
     fields = drawn(draw, project) if drawn else any_fields(draw, project, kind)
     return {"edit": kind} | fields
-
-
-def _has(project: Project, kind: str) -> bool:
-    """Whether there is anything that an edit of this kind could be about."""
-    if kind == "draft_again":
-        return any(piece.recipe for piece in project.pieces.values())
-    if kind in _OF_DARTS:
-        return any(seam.is_dart for seam in project.seams.values())
-    if kind == "remove_piece":
-        return len(project.pieces) > 1
-    if kind == "move_mark":
-        return bool(project.notches)
-    return has_ids_for(project, kind)
 
 
 def _move_corner(draw: Draw, project: Project) -> Plain:
@@ -267,21 +262,6 @@ def _fold_dart(draw: Draw, project: Project) -> Plain:
     }
 
 
-_OF_DARTS = {
-    "pivot_dart",
-    "divide_dart",
-    "remove_dart",
-    "set_back_apexes",
-    "move_apex",
-    "even_legs",
-    "dart_to_seam",
-    "darts_to_seam",
-    "dart_to_fullness",
-    "dart_to_ease",
-    "fold_dart",
-}
-
-
 def _across(draw: Draw, project: Project) -> list[str]:
     edge = an_edge(draw, project)
     return [str(ref) for ref in line_through(project, edge)] or [edge]
@@ -474,6 +454,9 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "set_row": _set_row,
     "square_picture": _square_up,
 }
+
+_NEEDS = {"draft_again": {"recipe"}, "move_mark": {"notches"}}
+"""What an edit needs besides what its arguments are called."""
 
 _OFTEN = [*_KINDS, *_KINDS, *KINDS]
 """Every kind of edit; those that shape pieces and join them are drawn three times as often."""

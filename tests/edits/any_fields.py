@@ -50,6 +50,7 @@ IDS: Final[dict[str, Callable[[Project], Iterable[str]]]] = {
     "edge": edges_of,
     "edges": edges_of,
     "corner": _corners,
+    "darts": lambda project: (own for own, seam in project.seams.items() if seam.is_dart),
     "seam": lambda project: project.seams,
     "seams": lambda project: project.seams,
     "dart": lambda project: (own for own, seam in project.seams.items() if seam.is_dart),
@@ -75,9 +76,9 @@ WORDS: Final = {"measure": list(MEASURES), "code": ["seam_length", "outline_spik
 """What an argument of this name may say, where not any word will do."""
 
 
-def has_ids_for(project: Project, kind: str) -> bool:
-    """Whether the project has all that an edit of this kind cannot do without the id of."""
-    return all(any(True for _ in IDS[name](project)) for name in _asked(kind))
+def named_in(project: Project) -> set[str]:
+    """The names of arguments for which the project has something to name."""
+    return {name for name, rows in IDS.items() if any(True for _ in rows(project))}
 
 
 @cache
@@ -86,9 +87,9 @@ def _struct(kind: str) -> look.StructType:
 
 
 @cache
-def _asked(kind: str) -> list[str]:
-    """The ids that an edit cannot do without."""
-    return [one.name for one in _struct(kind).fields if one.required and one.name in IDS]
+def asked_of(kind: str) -> frozenset[str]:
+    """The ids that an edit of this kind cannot do without, by the names of its arguments."""
+    return frozenset(one.name for one in _struct(kind).fields if one.required and one.name in IDS)
 
 
 def any_fields(draw: Draw, project: Project, kind: str) -> Plain:

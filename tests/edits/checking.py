@@ -107,6 +107,8 @@ def assert_sound(project: Project) -> None:
         assert seam.b
         for ref in (*seam.a, *seam.b):
             assert ref.edge in edges or (seam.laid_on and ref.edge in lines), str(ref)
+        for point in (seam.apex, seam.tip):
+            assert point is None or point in owners, f"{seam.id} ends at a corner that is gone"
     _assert_marks_sound(project, edges)
     assert_holds_kept(project)
     for piece in project.pieces.values():

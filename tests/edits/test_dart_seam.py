@@ -326,3 +326,7 @@ def test_dart_to_seam_to_dart_keeps_outline_and_shaping(project, edges, ratios, 
     back = check_edit(SeamToDart(seam="p.d1"), seam)
     assert total_rad(back) == pytest.approx(total_rad(there), abs=1e-9)
     assert_same_outline(back, there)
+
+
+def test_a_flat_seam_holds_no_dart_wherever_it_is_said_to_be_flat():
+    assert "no dart" in refused(SeamToDart(seam="s", from_mm=40.0), small.two_panels()).sentence

@@ -109,3 +109,10 @@ def test_total_shaping_and_turning_of_the_edge_stay_in_balance_round_a_gusset():
     edit = AddGusset(slits=(slit("p.e1", 40, 55, 60),), width_mm=30.0)
     (surface,) = surfaces(check_edit(edit, small.square()))
     assert surface.shaping_rad + surface.boundary_rad == pytest.approx(2 * math.pi, abs=1e-9)
+
+
+def test_a_slit_at_the_apex_of_a_dart_makes_the_dart_a_seam():
+    edit = AddGusset(slits=(slit("p.e3", 0.0, 100, 200),), width_mm=20.0)
+    after = check_edit(edit, small.darted_front())
+    assert not after.seams["d1"].is_dart
+    assert refs_of(after, "d1") == (["p.e2"], ["-p.e3.1"])

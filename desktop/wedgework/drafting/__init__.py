@@ -115,7 +115,7 @@ def numbers_of(kind: Kind, plain: object) -> Numbers:
     """
     if not isinstance(plain, Mapping):
         raise DraftRefused('Numbers come by name: {"width_mm": 75, …}.')
-    known = [field.encode_name for field in msgspec.structs.fields(kind.numbers)]
+    known = kind.numbers.__struct_encode_fields__
     for name in plain:
         if name not in known:
             raise DraftRefused(

@@ -7,7 +7,7 @@ dart on either side.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
@@ -29,6 +29,7 @@ from wedgework.geometry.tolerances import JOINT_RAD, SAME_STATION_MM
 from wedgework.geometry.turning import angle_between, end_tangent, start_tangent
 from wedgework.geometry.unite import united
 from wedgework.pattern.changes import has_id, with_piece_replaced, with_pieces, with_seams
+from wedgework.pattern.darts import measure_dart
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring, Run, Seam
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import reversed_run
@@ -297,7 +298,18 @@ def _laid_together(project: Project, joint: _Joint, name: str) -> Project:
     )
     alone = with_pieces(bare, removed=[comes.piece.id])
     after = carried(with_piece_replaced(alone, stays.piece.id, whole), fates)
-    return with_seams(after, *_darts(after, joint, ring, name))
+    darts = _darts(after, joint, ring, name)
+    _refuse_closed_mouth(after, darts)
+    return with_seams(after, *darts)
+
+
+def _refuse_closed_mouth(project: Project, darts: Sequence[Seam]) -> None:
+    for dart in darts:
+        if measure_dart(project, dart).intake_mm <= SAME_STATION_MM:
+            raise EditRefused(
+                "Where this seam would open into a dart its sides lie together: it holds no dart.",
+                culprit=dart.id,
+            )
 
 
 def _who_moves(joint: _Joint) -> tuple[_Side, _Side, Affine]:

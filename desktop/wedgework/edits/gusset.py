@@ -25,6 +25,7 @@ from wedgework.geometry.motion import translation
 from wedgework.geometry.split import split
 from wedgework.geometry.tolerances import SAME_STATION_MM, STRAIGHT_MM
 from wedgework.pattern.changes import with_edge_parted, with_pieces, with_seams
+from wedgework.pattern.darts import darts_of
 from wedgework.pattern.document import Cutting, Edge, EdgeId, Piece, Project, Ref, Seam
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import around_corner, piece_of, skin_seam_of, the_edge
@@ -76,8 +77,14 @@ class AddGusset(Edit, frozen=True, kw_only=True):
         gusset = _shape(sides, self.width_mm, own, naming)
         gusset = replace(gusset, name=self.name, cutting=_common(pieces))
         gusset = _beside(pieces[0], gusset)
-        after = with_pieces(project, gusset)
+        after = _with_parted_apexes(with_pieces(project, gusset))
         return with_seams(after, *_seams(gusset, legs, naming, self.name))
+
+
+def _with_parted_apexes(project: Project) -> Project:
+    """The project where a dart whose apex was slit on is a seam, ending where the slit begins."""
+    parted = [dart for dart in darts_of(project) if dart.apex not in project.owners]
+    return with_seams(project, *(replace(dart, apex=None) for dart in parted))
 
 
 def _common(pieces: Sequence[Piece]) -> Cutting:

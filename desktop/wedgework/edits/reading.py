@@ -56,7 +56,7 @@ def _kind_of(row: Any, kinds: Mapping[str, type[Edit]], number: int) -> type[Edi
 
 
 def _refuse_unknown(row: Mapping[str, object], kind: type[Edit], where: str) -> None:
-    known = [field.encode_name for field in msgspec.structs.fields(kind)]
+    known = kind.__struct_encode_fields__
     for key in row:
         if key != "edit" and key not in known:
             hint = did_you_mean(key, known)

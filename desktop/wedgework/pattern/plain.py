@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from typing import Any
 
@@ -13,7 +13,7 @@ from wedgework.pattern.errors import EditRefused
 _MOST_DEPTH = 60
 
 
-def did_you_mean(word: str, known: Mapping[str, object] | list[str]) -> str:
+def did_you_mean(word: str, known: Iterable[str]) -> str:
     """A sentence that offers the nearest word, or nothing."""
     near = get_close_matches(word, list(known), n=1)
     return f" Did you mean “{near[0]}”?" if near else ""
