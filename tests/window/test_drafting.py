@@ -247,3 +247,11 @@ def test_other_colours_and_units_keep_what_was_typed(start):
     form.dress(Wishes(unit="in"), DARK)
     assert number(form, "length_mm").field.text() == "10.000"
     assert number(form, "length_mm").plain() == 254
+
+
+def test_what_comes_of_the_numbers_is_as_high_as_its_words_need(start, qtbot):
+    form, _ = start("pleated_skirt")
+    form.resize(560, 420)
+    typed(form, waist_mm="700", length_mm="300", visible_mm="35")
+    last = form.findChild(QLabel, "step_10")
+    qtbot.waitUntil(lambda: last.height() >= last.heightForWidth(last.width()) > 0)

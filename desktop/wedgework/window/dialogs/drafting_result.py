@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
 from wedgework.drafting import Draft
@@ -27,6 +27,7 @@ from wedgework.window.table.view import fitting
 from wedgework.window.theme import SMALL_PX, TEXT_PX, font
 
 PICTURE_PX: Final = 210
+LEAST_PX: Final = 180
 MARGIN_PX: Final = 14.0
 
 
@@ -122,6 +123,16 @@ class DraftResult(QWidget):
         self._told = self._put(self._told, self._told_rows(told))
         self._others = self._put(self._others, self._what_if(numbers))
         self._steps = self._put(self._steps, self._lines(draft.steps))
+        self._keep_height()
+
+    def _keep_height(self) -> None:
+        """As high as its words need at this width: Qt does not ask wrapped words by itself."""
+        self.setMinimumHeight(self._rows.totalHeightForWidth(max(self.width(), LEAST_PX)))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Another width wraps words otherwise."""
+        super().resizeEvent(event)
+        self._keep_height()
 
     def show_nothing(self) -> None:
         """Nothing can be drafted from what is typed."""
