@@ -37,14 +37,12 @@ from wedgework.window.table.hands import HandTable
 from wedgework.window.table_menu import open_table_menu
 from wedgework.window.theme import Theme
 from wedgework.window.things import called
+from wedgework.window.turns import Turns
 
 CARD_PX: Final = 316
 LEDGER_PX: Final = 250
 SEAM_PX: Final = 960
 """The unrolled seam with its stations beside it reads well from here on."""
-
-BEAT_MS: Final = 33
-"""Panels are drawn again no more often than this during a drag."""
 
 LAYOUT: Final = 1
 """Raise when panels change, so that an old layout that Qt kept is not put on them."""
@@ -62,11 +60,8 @@ class MainWindow(QMainWindow):
         self.setObjectName("main")
         self.setAcceptDrops(True)
         self.setDockNestingEnabled(True)
-        self._waiting: list[Change] = []
         self._widths: list[int] = []
         self._unfolds = False
-        self._beat = QTimer(self, singleShot=True, interval=BEAT_MS)
-        self._beat.timeout.connect(self._show_waiting)
         self.filing = Filing(self, state_folder)
         self._make_widgets()
         self.offered = Offered(self)
@@ -108,6 +103,7 @@ class MainWindow(QMainWindow):
         self.seam = SeamPanel(self.bench, wishes, scheme)
         self.status = Status(self.statusBar(), wishes)
         self.judge = Judge(self.bench, self)
+        self.turns = Turns((self.seam.follow, self._show_rows), self)
 
     def _place(self) -> None:
         self.bar = bar = QToolBar("Steps")
@@ -209,34 +205,23 @@ class MainWindow(QMainWindow):
         if change.kind in {"tool", "step"}:
             self._show_tools()
         if change.kind == "previewed":
-            self._waiting.append(change)
-            if not self._beat.isActive():
-                self._beat.start()
+            self.card.follow(change)
+            self.turns.wait(change)
         elif change.kind not in {"hint", "tool", "asked"}:
-            self._show_waiting()
+            self.turns.show_now()
             self._follow_panels(change)
 
-    def _show_waiting(self) -> None:
-        """Show in the panels what the drag changed since they were last drawn.
-
-        The table follows every move of the hand; figures that change faster than this nobody reads.
-        """
-        self._beat.stop()
-        if self._waiting:
-            seams = frozenset().union(*(change.seams for change in self._waiting))
-            pieces = frozenset().union(*(change.pieces for change in self._waiting))
-            self._waiting.clear()
-            self._follow_panels(Change(kind="previewed", seams=seams, pieces=pieces))
+    def _show_rows(self, change: Change) -> None:
+        self.ledger_model.show(self.bench.shown, change.seams)
 
     def _follow_panels(self, change: Change) -> None:
         self.card.follow(change)
         self.seam.follow(change)
-        if change.kind in {"edited", "previewed"}:
-            self.ledger_model.show(self.bench.shown, change.seams)
+        if change.kind == "edited":
+            self._show_rows(change)
         if change.kind in {"chosen", "edited", "opened"}:
             self.ledger.follow(self._seams_of_chosen())
-        if change.kind != "previewed":
-            self._show_state()
+        self._show_state()
         if change.kind == "edited" and self.bench.released:
             self.status.refuse(" ".join(one.sentence for one in self.bench.released))
         self.judge.follow(change)

@@ -18,10 +18,11 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPalette, QResizeEvent
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
+    QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
@@ -70,7 +71,10 @@ LONG_MM: Final = 2000.0
 LONG_RAD: Final = math.pi
 """Numbers longer than these are rare; a column has room for them."""
 
+QUIET: Final = frozenset({WANTED, ALLOWED, DOME, HOLLOW, STATE})
 FLAT_DEG = 5.0
+BESIDE_PX: Final = 11
+"""Room beside a cell's text: 8 of the style sheet, and the 3 that Qt's own cells add."""
 
 # Made once: Qt's flags are slow to put together, and a frame of a drag asks some thousand times.
 PLAIN: Final = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
@@ -79,10 +83,18 @@ AT_LEFT: Final = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 AT_RIGHT: Final = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 SHOWN_ROLES: Final = frozenset({
     Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole, Qt.ItemDataRole.TextAlignmentRole,
-    Qt.ItemDataRole.ForegroundRole, Qt.ItemDataRole.FontRole, Qt.ItemDataRole.ToolTipRole,
+    Qt.ItemDataRole.ForegroundRole, Qt.ItemDataRole.ToolTipRole,
 })  # fmt: skip
 
 STATES = {"agrees": "agrees", "a_longer": "A is longer", "b_longer": "B is longer"}
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What stands in a row, a text a column, and whether its sides differ."""
+
+    texts: tuple[str, ...]
+    differs: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +117,9 @@ class LedgerModel(QAbstractTableModel):
         self._project = Project()
         self._rows: list[SeamId] = []
         self._places: dict[SeamId, int] = {}
+        self._words: dict[int, Words] = {}
         self._wishes, self._scheme = wishes, scheme
+        self._inks = _inks(scheme)
         self.rows_told = 0
 
     @property
@@ -120,6 +134,7 @@ class LedgerModel(QAbstractTableModel):
     def dress(self, wishes: Wishes, scheme: Scheme) -> None:
         """Other units or colours: everything is written anew."""
         self._wishes, self._scheme = wishes, scheme
+        self._inks = _inks(scheme)
         self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(HEADINGS) - 1)
         self._tell(range(len(self._rows)))
 
@@ -131,6 +146,7 @@ class LedgerModel(QAbstractTableModel):
             self.beginResetModel()
             self._project, self._rows = project, rows
             self._places = {own: row for row, own in enumerate(rows)}
+            self._words.clear()
             self.endResetModel()
             return
         self._project = project
@@ -140,6 +156,7 @@ class LedgerModel(QAbstractTableModel):
     def _tell(self, rows: Iterable[int]) -> None:
         for row in rows:
             self.rows_told += 1
+            self._words.pop(row, None)
             self.dataChanged.emit(self.index(row, 0), self.index(row, len(HEADINGS) - 1))
 
     def measure(self, row: int) -> SeamMeasure | None:
@@ -196,15 +213,13 @@ class LedgerModel(QAbstractTableModel):
         row, column = index.row(), index.column()
         match role:
             case Qt.ItemDataRole.DisplayRole | Qt.ItemDataRole.EditRole:
-                return self._text(row, column)
+                return self.words(row).texts[column]
             case Qt.ItemDataRole.TextAlignmentRole:
                 return _alignment(column)
             case Qt.ItemDataRole.ForegroundRole:
-                return self._colour(row, column)
-            case Qt.ItemDataRole.FontRole:
-                return self._font(row, column)
+                return self.ink(self.words(row), column)
         # What is left is the tip: the words of a cell that may be cut short.
-        return self._text(row, column) if column in {NAME, STATE} else None
+        return self.words(row).texts[column] if column in {NAME, STATE} else None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Names, what is wanted and what is allowed can be typed."""
@@ -226,11 +241,26 @@ class LedgerModel(QAbstractTableModel):
     def _length(self, text: str) -> float:
         return parse_length_mm(text.replace("±", "").replace("+", ""), self._wishes.length_unit)
 
-    def _text(self, row: int, column: int) -> str:
-        seam = self.seam(row)
+    def words(self, row: int) -> Words:
+        """What stands in a row, kept until the row is told again."""
+        kept = self._words.get(row)
+        if kept is None:
+            seam, measure = self.seam(row), self.measure(row)
+            texts = tuple(self._text(seam, measure, column) for column in range(len(HEADINGS)))
+            differs = measure is not None and measure.state != "agrees"
+            kept = self._words[row] = Words(texts, differs)
+        return kept
+
+    def ink(self, words: Words, column: int) -> QColor:
+        """The colour of a cell's text."""
+        plain, quiet, difference = self._inks
+        if words.differs and column in {DIFFERENCE, STATE}:
+            return difference
+        return quiet if column in QUIET else plain
+
+    def _text(self, seam: Seam, measure: SeamMeasure | None, column: int) -> str:
         if column == NAME:
             return seam.name or seam.id
-        measure = self.measure(row)
         if measure is None:
             return "–"
         if column == STATE:
@@ -249,17 +279,9 @@ class LedgerModel(QAbstractTableModel):
         shown = wishes.degrees(math.degrees(turned[column]), signed=column == SHAPING)
         return shown.removesuffix("°")
 
-    def _colour(self, row: int, column: int) -> QColor | None:
-        measure = self.measure(row) if column in {DIFFERENCE, STATE} else None
-        if measure is not None and measure.state != "agrees":
-            return QColor(self._scheme.difference)
-        quiet = column in {WANTED, ALLOWED, DOME, HOLLOW, STATE}
-        return QColor(self._scheme.quiet) if quiet else None
 
-    def _font(self, row: int, column: int) -> QFont | None:
-        measure = self.measure(row) if column == DIFFERENCE else None
-        differs = measure is not None and measure.state != "agrees"
-        return font(TEXT_PX, strong=True) if differs else None
+def _inks(scheme: Scheme) -> tuple[QColor, QColor, QColor]:
+    return QColor(scheme.ink), QColor(scheme.quiet), QColor(scheme.difference)
 
 
 def _state(measure: SeamMeasure, seam: Seam, hold: Hold | None) -> str:
@@ -278,15 +300,32 @@ def _alignment(column: int) -> Qt.AlignmentFlag:
     return AT_LEFT if column in {NAME, STATE} else AT_RIGHT
 
 
-class KeepsColour(QStyledItemDelegate):
-    """Cells keep their own ink when their row is chosen: a difference stays one."""
+class CellPainter(QStyledItemDelegate):
+    """Paints a cell in one call from what the model keeps of its row.
 
-    def initStyleOption(self, option: QStyleOptionViewItem, index: Index) -> None:
-        """Qt would write all of a chosen row in one colour."""
-        super().initStyleOption(option, index)
-        ink = index.data(Qt.ItemDataRole.ForegroundRole)
-        if ink is not None:
-            option.palette.setColor(QPalette.ColorRole.HighlightedText, ink)
+    Qt would ask the model eight times a cell, and a drag draws rows thirty times a second. Cells
+    keep their own ink when their row is chosen: a difference stays one.
+    """
+
+    def __init__(self, model: LedgerModel, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._model = model
+        self._fonts = font(TEXT_PX), font(TEXT_PX, strong=True)
+        self._metrics = tuple(QFontMetrics(one) for one in self._fonts)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Ground and border as the style has them, then the words."""
+        option.widget.style().drawPrimitive(
+            QStyle.PrimitiveElement.PE_PanelItemViewItem, option, painter, option.widget
+        )
+        column, words = index.column(), self._model.words(index.row())
+        is_strong = words.differs and column == DIFFERENCE
+        box = option.rect.adjusted(BESIDE_PX, 0, -BESIDE_PX, -1)
+        metrics = self._metrics[is_strong]
+        text = metrics.elidedText(words.texts[column], Qt.TextElideMode.ElideRight, box.width())
+        painter.setFont(self._fonts[is_strong])
+        painter.setPen(self._model.ink(words, column))
+        painter.drawText(box, _alignment(column), text)
 
 
 class Ledger(QTableView):
@@ -298,7 +337,7 @@ class Ledger(QTableView):
         super().__init__(parent)
         self._model = model
         self.setModel(model)
-        self.setItemDelegate(KeepsColour(self))
+        self.setItemDelegate(CellPainter(model, self))
         self.setObjectName("ledger")
         self.setAccessibleName("Ledger of seams")
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
