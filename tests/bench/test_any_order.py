@@ -103,4 +103,4 @@ class AtTheBench(RuleBasedStateMachine):
 
 
 TestAtTheBench = AtTheBench.TestCase
-TestAtTheBench.settings = settings(max_examples=12, stateful_step_count=20, deadline=None)
+TestAtTheBench.settings = settings(max_examples=7, stateful_step_count=20, deadline=None)

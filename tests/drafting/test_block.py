@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point
 
@@ -46,6 +46,7 @@ def test_the_block_closes_wherever_it_opens(closing):
     assert_closes(block(closing=closing), numbers)
 
 
+@settings(max_examples=40)
 @given(
     st.floats(760, 1400), st.floats(0.75, 1.05), st.floats(0.65, 1.05), st.floats(0.9, 1.2),
     st.floats(0.9, 1.12),

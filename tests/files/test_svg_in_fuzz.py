@@ -94,7 +94,7 @@ def sound_or_refused(seed, **wishes):
 WISHES = st.fixed_dictionaries({"notches": st.booleans(), "line": st.sampled_from(["seam", 5.0])})
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=35, deadline=None)
 @given(seed=st.integers(0, 10**6), wishes=WISHES)
 def test_a_scribble_is_read_soundly_or_refused(seed, wishes):
     sound_or_refused(seed, **wishes)

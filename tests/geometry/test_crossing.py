@@ -66,7 +66,7 @@ def test_a_crossing_at_a_joint_is_told_once():
     assert found == pytest.approx(np.array([[50, 50]]), abs=1e-9)
 
 
-@settings(max_examples=150)
+@settings(max_examples=60)
 @given(a=shapes.curves(most=1), b=shapes.curves(most=1))
 def test_both_stations_of_a_crossing_are_one_point(a, b):
     found = crossings(a, b)

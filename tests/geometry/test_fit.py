@@ -3,7 +3,7 @@ import math
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.interpolate import CubicSpline
 from shapely import LineString
@@ -130,6 +130,7 @@ def test_few_points_of_a_bulging_line_are_joined_smoothly_when_chords_do_not_cou
     assert turning_rad(curve) > 1.2
 
 
+@settings(max_examples=50)
 @given(ring=shapes.simple_rings())
 def test_any_polygon_is_fitted_within_the_error(ring):
     points = np.array([curve.start for curve in ring])

@@ -95,6 +95,7 @@ def test_lengths_and_turnings_of_parts_add_up(curve, at_ratio):
     assert length_mm(first) + length_mm(second) == pytest.approx(length_mm(curve), rel=1e-9)
 
 
+@settings(max_examples=50)
 @given(ring=shapes.simple_rings(), at_ratio=ratios())
 def test_a_cut_and_joined_gentle_edge_turns_as_before(ring, at_ratio):
     for curve in ring:

@@ -7,7 +7,7 @@ from itertools import combinations, product
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon
 
@@ -75,6 +75,7 @@ def test_never_more_than_three_layers_where_four_pieces_meet(over):
     assert layers(crossing(over)) <= 3
 
 
+@settings(max_examples=40)
 @given(
     shares=st.lists(st.floats(1.0, 2.0), min_size=3, max_size=8),
     over=st.lists(st.sampled_from("ab"), min_size=8, max_size=8),

@@ -74,6 +74,18 @@ def test_only_changed_rows_of_the_ledger_are_told(at_demo):
     assert at_demo.ledger_model.rows_told == told + 1
 
 
+def test_a_row_of_the_ledger_is_put_into_words_once_however_often_it_is_drawn(at_demo, monkeypatch):
+    model, measured = at_demo.ledger_model, []
+    at_demo.ledger.grab()
+    monkeypatch.setattr(model, "measure", measured.append)
+    at_demo.ledger.grab()
+    assert measured == []
+    at_demo.deeds.do_plain({"edit": "set_seam", "seam": "crotch", "allowed_mm": 0.7})
+    at_demo.ledger.grab()
+    at_demo.ledger.grab()
+    assert measured == [model.row_of("crotch")]
+
+
 def test_a_drag_draws_no_still_piece_again(at_demo):
     table = at_demo.table
     foot = table.mapToGlobal(table.view.to_px((214.053, -653.288)).toPoint())
