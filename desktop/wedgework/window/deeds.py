@@ -15,6 +15,7 @@ from wedgework.bench.pinning import edit_pinning
 from wedgework.bench.removing import edits_removing
 from wedgework.checks import Finding, Mend
 from wedgework.edits import Edit, decode_plain
+from wedgework.pattern.body import ALL_NAMES
 from wedgework.pattern.document import Piece
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.pictures import bounds_mm
@@ -86,6 +87,7 @@ class Deeds:
             "find": window.finder.open,
             "redraft": self.redraft,
             "renumber": self.renumber,
+            "body": self.measure,
             "guess_seams": self.guess_seams,
             "join_chosen": self.join_chosen,
             "true_both": lambda: self.true("both"),
@@ -141,6 +143,9 @@ class Deeds:
 
     def lead_to(self, finding: Finding) -> None:
         """Choose what a finding is about and bring its place into view."""
+        if finding.where[0] in ALL_NAMES:
+            self.measure(finding.where[0])
+            return
         there = [own for own in finding.where if self._bench.has(own)]
         self._bench.choose(there[:1])
         if finding.at_mm is not None:
@@ -320,6 +325,17 @@ class Deeds:
         wishes = window.preferences.wishes
         window.hand.answer(photograph.ask(window, asked, wishes))
         window.table.setFocus()
+
+    # Body
+
+    def measure(self, name: str = "") -> None:
+        """Show the body, at one of its measures where that is said."""
+        from wedgework.window.dialogs.body import BodyDialog  # noqa: PLC0415 - when first used
+
+        dialog = BodyDialog(self._window, self._bench, self._window.preferences)
+        if name:
+            dialog.lead_to(name)
+        dialog.open()
 
     # Seams
 

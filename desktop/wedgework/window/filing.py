@@ -75,7 +75,7 @@ class Filing:
         if self.may_leave():
             self._bench.new(Project())
             self._bench.go_to_step("Measure")
-            self._window.start_form(row_named("set_body"))
+            self._window.deeds.measure()
 
     def start_with_draft(self) -> None:
         """Begin with nothing, and draft a suit from measures."""

@@ -141,9 +141,8 @@ def _body(project: Project) -> CardPage:
     rows = [measure_row(name, project.body.get(name)) for name in (*known, *others)]
     wearer = project.bodies.get(project.wearer)
     heading = "Body" if wearer is None else wearer.name
-    return CardPage(
-        heading=heading, kind=f"{len(known)} of {len(rows)} known", rows=(*pin_rows(project), *rows)
-    )
+    kind = f"{len(known)} of {len(rows)} known"
+    return CardPage(heading=heading, kind=kind, rows=(*pin_rows(project), *rows), deeds=("body",))
 
 
 def _sheet(_project: Project, sheet: Sheet) -> CardPage:
