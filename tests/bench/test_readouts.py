@@ -67,6 +67,15 @@ def test_all_teeth_of_a_comb_together_are_the_shaping_of_the_seam(tooth_mm, bulg
     assert comb.shaping_deg.sum() == pytest.approx(whole, abs=1e-9)
 
 
+def test_a_comb_is_made_once_for_a_seam_that_stays_as_it_is():
+    project = small.two_panels()
+    comb = comb_of(project, seam_of(project))
+    assert comb_of(project, seam_of(project)) is comb
+    assert comb_of(project, seam_of(project), 2.0) is not comb
+    moved = MoveCorner(corner="a.c2", by_mm=(3.0, 0.0)).apply(project)
+    assert comb_of(moved, seam_of(moved)) is not comb
+
+
 def test_teeth_stand_on_side_a_and_point_out_of_the_piece():
     project = small.two_panels()
     comb = comb_of(project, seam_of(project))

@@ -16,6 +16,7 @@ import numpy as np
 from wedgework.bench.changes import Change
 from wedgework.geometry.curve import Curve, Floats, Point
 from wedgework.geometry.length import length_mm, parameters_at, points_at_parameters
+from wedgework.geometry.memo import memoised
 from wedgework.geometry.split import part
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.geometry.turning import tangents_at_parameters
@@ -127,15 +128,33 @@ class Comb:
 
 
 def comb_of(project: Project, seam: Seam, tooth_mm: float = TOOTH_MM) -> Comb:
-    """The comb of a seam, a tooth about every `tooth_mm`."""
+    """The comb of a seam, a tooth about every `tooth_mm`.
+
+    It is remembered for as long as its measure: a pointer that moves over the table asks for the
+    same comb with each step.
+    """
     measure = measure_seam(project, seam)
+    combs = _combs_of(measure)
+    if tooth_mm not in combs:
+        combs.clear()
+        combs[tooth_mm] = _comb(measure, seam.id, tooth_mm)
+    return combs[tooth_mm]
+
+
+@memoised
+def _combs_of(_measure: SeamMeasure) -> dict[float, Comb]:
+    """Where the comb of a measured seam is kept, by the distance of its teeth."""
+    return {}
+
+
+def _comb(measure: SeamMeasure, seam: SeamId, tooth_mm: float) -> Comb:
     whole = measure.a.length_mm
     count = int(np.clip(round(whole / tooth_mm), 1, MOST_TEETH))
     bounds = np.linspace(0.0, whole, count + 1)
     stations = (bounds[1:] + bounds[:-1]) / 2
     points, outward = _stands(measure.a, stations)
     return Comb(
-        seam=seam.id,
+        seam=seam,
         stations_mm=stations,
         points_mm=points,
         outward=outward,
