@@ -11,6 +11,7 @@ from wedgework.bench import Bench
 from wedgework.bench.recipes import remembered
 from wedgework.checks import check
 from wedgework.drafting import KINDS, arguments_of
+from wedgework.edits.bodies import SetReductions
 from wedgework.edits.body import SetBody
 from wedgework.edits.drafted import DraftPieces
 from wedgework.edits.move import MoveCorner
@@ -129,6 +130,15 @@ def test_the_body_of_the_project_stands_in_the_form_and_the_rest_is_marked_as_fi
     recipe = remembered(bench.project, bench.project.pieces["front"])
     assert {"bust_girth_mm", "waist_girth_mm"} <= set(recipe.numbers)
     assert "hip_girth_mm" not in recipe.numbers
+
+
+def test_reductions_of_the_project_and_the_larger_limb_stand_in_the_form(start):
+    project = SetReductions(girth=0.1).apply(Project())
+    limbs = {"thigh_girth_left_mm": 571.0, "thigh_girth_right_mm": 566.0}
+    form, _ = start("body_block", SetBody(measures={**BODY, **limbs}).apply(project))
+    assert number(form, "girth_reduction").plain() == pytest.approx(0.1)
+    assert number(form, "length_reduction").plain() == pytest.approx(0.04)
+    assert number(form, "thigh_girth_mm").plain() == 571.0
 
 
 def test_edges_pressed_on_the_table_are_put_in_the_order_of_their_line(start):

@@ -29,7 +29,9 @@ from wedgework.edits import decode_plain
 from wedgework.edits.drafted import DraftPieces
 from wedgework.edits.redraft import DraftAgain
 from wedgework.glossary import meaning_of
+from wedgework.pattern.body import for_both
 from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.reductions import reductions_said
 from wedgework.units import NotUnderstood
 from wedgework.window.dialogs.drafting_fields import (
     Folded,
@@ -168,9 +170,11 @@ class DraftForm(QWidget):
         self._leave = bench.subscribe(self._follow)
 
     def show_kind(self, name: str) -> None:
-        """Another kind, filled in with the body's measures and the chosen edges."""
+        """Another kind, filled in with the body's measures, its reductions and the chosen edges."""
         if self._bench is not None:
-            self._build(kind_named(name), dict(self._bench.project.body))
+            project = self._bench.project
+            said = for_both(project.body) | reductions_said(project)
+            self._build(kind_named(name), said)
             if self._active is not None and self._bench.chosen:
                 self._active.take(self._bench.project, self._bench.chosen)
 
@@ -203,7 +207,7 @@ class DraftForm(QWidget):
 
     def _fill(self, values: Mapping[str, Any]) -> None:
         bench = self._bench
-        body = {} if bench is None else bench.project.body
+        body = {} if bench is None else for_both(bench.project.body)
         self._active = None
         for row in self._rows:
             if bench is not None:
