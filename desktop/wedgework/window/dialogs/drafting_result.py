@@ -117,7 +117,8 @@ class DraftResult(QWidget):
 
     def show_draft(self, numbers: Numbers, draft: Draft) -> None:
         """Show what these numbers come to."""
-        typed = {*numbers.__struct_fields__}
+        # What was filled in is told at its field.
+        typed = {*numbers.__struct_fields__, "filled_in"}
         told = {name: value for name, value in draft.numbers.items() if name not in typed}
         self.picture.show_draft(draft)
         self._told = self._put(self._told, self._told_rows(told))
@@ -127,7 +128,9 @@ class DraftResult(QWidget):
 
     def _keep_height(self) -> None:
         """As high as its words need at this width: Qt does not ask wrapped words by itself."""
-        self.setMinimumHeight(self._rows.totalHeightForWidth(max(self.width(), LEAST_PX)))
+        # Without wrapped words there is no height for a width: Qt answers with -1 then.
+        needed = self._rows.totalHeightForWidth(max(self.width(), LEAST_PX))
+        self.setMinimumHeight(max(needed, self._rows.totalMinimumSize().height()))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Another width wraps words otherwise."""
