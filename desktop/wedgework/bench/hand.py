@@ -87,9 +87,11 @@ class Hand:
             self.settle()
         scene = Scene(project=self.bench.project, chosen=self.bench.chosen, snapping=self.snapping)
         before = (self.hint, self.hovered, self.trace, self.overlay, self._refusal)
-        self._refusal = None
+        self._refusal, was_idle = None, self.is_idle
         try:
             self._state, wishes = self._tool.advance(self._state, gesture, scene)
+            if self.is_idle and not was_idle:
+                self.hint = self._tool.hint
             self._carry_out(wishes)
         except WedgeworkError as error:
             self._refusal = error.sentence
@@ -152,7 +154,8 @@ class Hand:
             # A tool of another step is not to be seen there, and would work unseen.
             self.take("choose")
         if change.kind in {"opened", "edited"} and not self._is_committing:
-            self._state = self._tool.idle
+            if not self.is_idle:
+                self._state, self.hint = self._tool.idle, self._tool.hint
             self.trace, self.hovered, self._refusal = Trace(), None, None
             self.overlay = Overlay()
 
