@@ -10,7 +10,7 @@ from tests.edits.checking import check_edit, check_or_refuse, refs_of, refused
 from tests.edits.measuring import area_mm2, curve, edge_ids, edge_mm, perimeter_mm, total_area_mm2
 from wedgework.edits import Place
 from wedgework.edits.cut import CutPiece
-from wedgework.geometry.curve import line
+from wedgework.geometry.curve import Curve, line
 from wedgework.geometry.nearest import nearest
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import Cutout, Spot
@@ -166,3 +166,13 @@ def test_a_cut_keeps_the_area_and_the_outline(project, edges, ratios):
         assert outline == pytest.approx(perimeter_mm(piece), abs=1e-6)
         first, second = (curve(after, ref.edge) for ref in (*seam.a, *seam.b))
         assert np.array_equal(first.segments, second.segments[::-1, ::-1])
+
+
+def test_a_cut_along_the_outline_is_refused():
+    # 0.02 mm off straight over 100: the chord cuts off what has no width to speak of.
+    nearly_straight = Curve(np.array([[[0, 0], [33, -0.02], [67, -0.02], [100, 0]]]))
+    piece = small.square().pieces["p"]
+    edges = (replace(piece.edges[0], curve=nearly_straight), *piece.edges[1:])
+    project = new_project(replace(piece, edges=edges))
+    refused(cut("p", "p.e1", 20.0, "p.e1", 80.0), project)
+    check_edit(cut("p", "p.e1", 20.0, "p.e3", 80.0), project)

@@ -211,3 +211,9 @@ def test_past_the_centre_of_a_bend_the_loop_is_removed():
 def test_a_ring_needs_a_distance_for_each_edge():
     with pytest.raises(ValueError, match="one distance, and joint, for each"):
         offset_ring(shapes.square(), [1, 2, 3], 0.01)
+
+
+def test_a_sliver_narrower_than_a_chord_is_moved_out_all_the_same():
+    bow = Curve(np.array([[[0, 0], [10, -1e-4], [20, -1e-4], [30, 0]]]))
+    rings = offset_ring([bow, line((30, 0), (0, 0))], [5.0, 5.0], 0.01)
+    assert sum(ring_area_mm2([one.curve for one in ring]) for ring in rings) > 300 - 1

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from shapely import LineString, Point
 
 from tests.geometry import shapes
-from wedgework.geometry.curve import line, reversed_curve
+from wedgework.geometry.curve import Curve, line, reversed_curve
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.regions import (
     contains_point,
@@ -124,3 +124,10 @@ def test_spans_add_up_to_shapelys_width(ring, angle, aside):
 def test_a_line_of_one_point_is_refused():
     with pytest.raises(ValueError, match="two different points"):
         inside_spans((1, 1), (1, 1), [line((0, 0), (1, 1))])
+
+
+def test_a_sliver_narrower_than_the_error_is_a_region_all_the_same():
+    bow = Curve(np.array([[[0, 0], [10, -0.01], [20, -0.01], [30, 0]]]))
+    sliver = [bow, line((30, 0), (0, 0))]
+    assert region(sliver, 0.05).area == 0.0
+    assert [one.area for one in regions([sliver], 0.05)] == [0.0]

@@ -43,5 +43,7 @@ def run(arguments: argparse.Namespace) -> int:
     options = WriteOptions(paper=arguments.paper, words=not arguments.no_words)
     data = file_bytes(arguments.out, project, options)
     write_atomically(arguments.out, data)
-    say(f"{len(project.pieces)} pieces of {arguments.file} written to {arguments.out}.")
+    count = len(project.pieces)
+    pieces = "1 piece" if count == 1 else f"{count} pieces"
+    say(f"{pieces} of {arguments.file} written to {arguments.out}.")
     return DONE

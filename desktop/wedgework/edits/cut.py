@@ -17,10 +17,12 @@ from wedgework.edits.surgery import Item, Kept, Outline, outlines_of
 from wedgework.edits.ways import refuse_way_out
 from wedgework.geometry.crossing import crosses_itself
 from wedgework.geometry.curve import Curve, Point, is_straight, line, reversed_curve, with_ends
+from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.fit import smooth_through
+from wedgework.geometry.length import length_mm
 from wedgework.geometry.nearest import signed_distance_mm
 from wedgework.geometry.regions import contains_point
-from wedgework.geometry.tolerances import SAME_STATION_MM, STRAIGHT_MM
+from wedgework.geometry.tolerances import LEAST_WIDTH_MM, SAME_STATION_MM, STRAIGHT_MM
 from wedgework.pattern.changes import with_piece_replaced, with_seams
 from wedgework.pattern.darts import darts_of
 from wedgework.pattern.document import Cutting, Edge, EdgeId, Piece, Project, Ref, Ring, Seam
@@ -71,6 +73,7 @@ def cut_through(project: Project, piece: Piece, cut: Through, names: Names = (""
     seam = _flat_seam(piece, naming)
     start, end = cut_at(piece, cut.from_), cut_at(piece, cut.to)
     sides = _sides(piece, cut.way, (start, end), seam, naming)
+    _refuse_slivers(sides, cut.from_)
     if not is_straight(cut.way, STRAIGHT_MM):
         _refuse_looped(sides)
     where = side_of(cut.way, [one.edges for one in sides])
@@ -133,6 +136,17 @@ def _sides(
         edge = Edge(id=ref.edge, name="", curve=curve, corner=naming.fresh(f"{ref.edge}.c"))
         rings.append([edge, *(Kept(bit=bit) for bit in own)])
     return outlines_of(bits, rings, naming)
+
+
+def _refuse_slivers(sides: list[Outline], start: Place) -> None:
+    """EditRefused where a part would be too narrow to be cut: the way runs along the outline."""
+    for one in sides:
+        curves = [edge.curve for edge in one.edges]
+        if ring_area_mm2(curves) <= LEAST_WIDTH_MM * sum(map(length_mm, curves)) / 2:
+            raise EditRefused(
+                "The cut would run along the outline, and one part would have no width.",
+                culprit=start.edge,
+            )
 
 
 def _refuse_looped(sides: list[Outline]) -> None:

@@ -106,7 +106,8 @@ def _next_left(source: Source, sources: Sequence[Source]) -> float:
 
 
 def _polygons(rings: list[Points]) -> list[BaseGeometry]:
-    found = shapely.make_valid([Polygon(ring) for ring in rings]) if rings else []
+    wide = [ring for ring in rings if len(ring) > 2]
+    found = shapely.make_valid([Polygon(ring) for ring in wide]) if wide else []
     # A way that is gone there and back is a line of what it encloses: lines are left out.
     parts = shapely.get_parts(shapely.get_parts(found))
     return [one for one in parts if one.area > 0.0]

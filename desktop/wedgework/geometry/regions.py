@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike
 from shapely import Polygon, linearrings, make_valid, polygons
 from shapely.geometry.base import BaseGeometry
 
-from wedgework.geometry.curve import Curve, Floats, Point
+from wedgework.geometry.curve import Curve, Floats, Point, Points
 from wedgework.geometry.distinct import distinct
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.flatten import flattened_ring
@@ -32,15 +32,20 @@ def region(ring: Ring, error_mm: float, holes: Iterable[Ring] = ()) -> Polygon:
 
     It is as valid as the outline is: one that crosses itself gives an invalid polygon.
     """
-    shell = flattened_ring(ring, error_mm)
-    return Polygon(shell, [flattened_ring(hole, error_mm) for hole in holes])
+    return Polygon(_chords(ring, error_mm), [_chords(hole, error_mm) for hole in holes])
 
 
 def regions(rings: Sequence[Ring], error_mm: float) -> list[Polygon]:
     """`region` of many rings without holes, made in one call of shapely."""
-    shells = [flattened_ring(ring, error_mm) for ring in rings]
+    shells = [_chords(ring, error_mm) for ring in rings]
     owner = np.repeat(np.arange(len(shells)), [len(shell) for shell in shells])
     return list(polygons(linearrings(np.concatenate(shells), indices=owner))) if shells else []
+
+
+def _chords(ring: Ring, error_mm: float) -> Points:
+    """The chords of a ring; of a sliver that is narrower than the error, a line there and back."""
+    points = flattened_ring(ring, error_mm)
+    return np.append(points, np.repeat(points[-1:], max(0, 4 - len(points)), axis=0), axis=0)
 
 
 def representative_point(ring: Ring, error_mm: float, holes: Iterable[Ring] = ()) -> Point:

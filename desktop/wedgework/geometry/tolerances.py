@@ -199,3 +199,6 @@ BENT_MM: Final = 1e-3
 
 SHAPED_RAD: Final = 1e-11
 """An edge turns as much as it is asked to within this, a hundredth of what is promised."""
+
+LEAST_WIDTH_MM: Final = 0.05
+"""A part that is narrower all along is not cut off: no blade and no pen leaves so little."""
