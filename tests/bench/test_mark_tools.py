@@ -10,6 +10,7 @@ from tests import small
 from tests.bench.hands import click, drag, hand_on, move, play, press, release
 from wedgework.bench import Enter, Typed
 from wedgework.bench.removing import edits_removing
+from wedgework.bench.wishes import Ask
 from wedgework.pattern.rows import punch_row
 
 
@@ -62,6 +63,7 @@ def test_a_label_is_chosen_so_that_its_text_can_be_typed():
     hand = click(hand_on(small.square(), "label"), 30, 40)
     (label,) = hand.bench.project.pieces["p"].labels
     assert hand.bench.chosen == (label.id,)
+    assert hand.asked == Ask("words")
     assert (label.at_mm.tolist(), label.angle_rad) == ([30.0, 40.0], 0.0)
 
 

@@ -112,6 +112,17 @@ def test_a_number_typed_in_the_card_is_kept_by_enter_and_dropped_by_escape(at_de
     assert at_demo.bench.project.seams["crotch"].allowed_mm == pytest.approx(25.4 / 16)
 
 
+def test_the_words_of_a_label_are_typed_as_soon_as_it_is_set(at_demo, qtbot):
+    at_demo.hand.take("label")
+    hand.click(hand.on_table(at_demo, 260, -520))
+    qtbot.waitUntil(lambda: isinstance(at_demo.focusWidget(), Field))
+    hand.type_text("left fin")
+    hand.key(Qt.Key.Key_Return)
+    labels = [one.text for piece in at_demo.bench.project.pieces.values() for one in piece.labels]
+    assert labels == ["left fin"]
+    assert at_demo.hand.tool.name == "label"
+
+
 def test_undo_names_what_it_will_undo(at_demo):
     at_demo.deeds.do_plain({"edit": "rename", "id": "crotch", "name": "fork"})
     assert "fork" in at_demo.actions_by_name["undo"].text()

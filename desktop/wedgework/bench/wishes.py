@@ -97,11 +97,12 @@ class Overlay:
 class Ask:
     """Ask the maker for numbers, and hand them on as typed: a distance, or a rectangle's size.
 
-    `seen_mm` are the numbers as they lie on the table.
+    `seen_mm` are the numbers as they lie on the table. Or ask what the thing that is chosen now
+    says: it is typed where the thing is shown.
     """
 
-    question: Literal["distance", "rectangle"]
-    seen_mm: tuple[float, ...]
+    question: Literal["distance", "rectangle", "words"]
+    seen_mm: tuple[float, ...] = ()
 
 
 Wish: TypeAlias = Preview | Commit | DropPreview | Choose | Hint | Trace | Overlay | Ask

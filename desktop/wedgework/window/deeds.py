@@ -21,6 +21,7 @@ from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.pictures import bounds_mm
 from wedgework.window.panels.ledger import ALLOWED, NAME, Typed
 from wedgework.window.theme import Wish
+from wedgework.window.things import called
 
 if TYPE_CHECKING:
     from wedgework.window.main import MainWindow
@@ -212,17 +213,10 @@ class Deeds:
         own = next(iter(self._bench.chosen), None)
         if own is None:
             return
-        name, kept = QInputDialog.getText(self._window, "Rename", "Name", text=self._name_of(own))
+        now = called(self._bench.project, own)
+        name, kept = QInputDialog.getText(self._window, "Rename", "Name", text=now)
         if kept and name.strip():
             self.do_plain({"edit": "rename", "id": own, "name": name.strip()})
-
-    def _name_of(self, own: str) -> str:
-        project = self._bench.project
-        for table in (project.pieces, project.seams, project.levels, project.sheets,
-                      project.pictures):  # fmt: skip
-            if own in table:
-                return str(table[own].name or own)
-        return own
 
     def choose_beside(self, step: int) -> None:
         """Choose the next of the kind that is chosen: piece, seam, edge or corner."""
@@ -311,7 +305,7 @@ class Deeds:
         self.do_plain(*rows)
 
     def hear(self, change: Change) -> None:
-        """The tool asks for numbers: once its gesture is over, so that no dialog runs inside it."""
+        """The tool asks for something: once its gesture is over, so no dialog runs inside it."""
         if change.kind == "asked":
             QTimer.singleShot(0, self.answer_tool)
 
@@ -319,6 +313,10 @@ class Deeds:
         """Ask what the tool in the hand wants to know, and hand the answer on."""
         asked, window = self._window.hand.asked, self._window
         if asked is None:
+            return
+        if asked.question == "words":
+            window.hand.answer(None)
+            window.card.take_words()
             return
         from wedgework.window.dialogs import photograph  # noqa: PLC0415 - when first used
 

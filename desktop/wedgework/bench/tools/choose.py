@@ -29,6 +29,7 @@ from wedgework.bench.picking import Hit
 from wedgework.bench.tools.dragging import edits_of_drag, edits_of_move, typed_shift
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Trace, Wish
+from wedgework.units.shown import format_number
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +173,8 @@ def _nudged(state: Nudging, by_mm: Mm2, scene: Scene) -> Answer:
     edits = edits_of_move(scene, state.things, by_mm)
     if not edits:
         return Idle(), (Hint("What is chosen does not move: seams go with their pieces."),)
-    said = Hint(f"Moved by {by_mm[0]:.1f} across and {by_mm[1]:.1f} up. Enter keeps it.")
+    across, up = map(format_number, by_mm)
+    said = Hint(f"Moved by {across} across and {up} up. Enter keeps it.")
     return replace(state, by_mm=by_mm), (Preview(edits), said)
 
 

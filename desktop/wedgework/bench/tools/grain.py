@@ -27,6 +27,7 @@ from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Wish
 from wedgework.edits.drawn import AddLine
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.document import Project
+from wedgework.units.shown import format_number
 
 SHARE: Final = 0.4
 """A grain line that is only pressed is as long as this share of its piece's height."""
@@ -94,7 +95,8 @@ def _height_mm(project: Project, piece: str) -> float:
 
 
 def _tried(state: Drawing) -> Answer:
-    hint = Hint(f"A grain line of {state.long_mm:.1f} mm at {state.angle_deg:.1f}°", state.piece)
+    turned = format_number(state.angle_deg)
+    hint = Hint(f"A grain line of {state.long_mm:.1f} mm at {turned}°", state.piece)
     return state, (Preview((_edit(state),)), hint)
 
 

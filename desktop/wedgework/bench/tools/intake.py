@@ -27,6 +27,7 @@ from wedgework.geometry.nearest import signed_distance_mm
 from wedgework.pattern.document import Spot
 from wedgework.pattern.lookup import skin_seam_of, the_edge, the_seam
 from wedgework.pattern.seams import measure_seam
+from wedgework.units.shown import format_number
 
 SHARE_A = 0.5
 """Half on each side bends both edges least (see TRADE: half and half is best)."""
@@ -159,7 +160,7 @@ def _widened(state: Shaping, width_mm: float, scene: Scene, *, typed: bool = Fal
         return state, ()
     held = replace(state.held, width_mm=width_mm)
     state = replace(state, held=held, typed=typed)
-    hint = Hint(f"{width_mm:.1f} mm at {held.at_mm:.1f} mm along A", state.seam)
+    hint = Hint(f"{format_number(width_mm)} mm at {held.at_mm:.1f} mm along A", state.seam)
     return state, (*_tried(state, scene), hint)
 
 

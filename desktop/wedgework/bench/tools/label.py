@@ -1,6 +1,6 @@
 """Write a label: press where it begins; drawn, its line runs where the hand goes.
 
-Its text is typed in the card afterwards; the height of its letters may be typed at once.
+Its text is asked for once it is set; the height of its letters may be typed while it is drawn.
 """
 
 from __future__ import annotations
@@ -21,9 +21,10 @@ from wedgework.bench.gestures import (
     is_drag,
 )
 from wedgework.bench.tools.scene import Scene
-from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Wish
+from wedgework.bench.wishes import Ask, Commit, DropPreview, Hint, Preview, Wish
 from wedgework.edits.drawn import AddLabel
 from wedgework.edits.places import Naming
+from wedgework.units.shown import format_number
 
 WORD: Final = "Label"
 """What a label says until another text is typed."""
@@ -76,7 +77,7 @@ def _step_writing(state: Writing, gesture: Gesture, scene: Scene) -> Answer:
             return _tried(replace(state, height_mm=height_mm))
         case Release() | Enter():
             own = Naming(scene.project).numbered(f"{state.piece}.t")
-            return Idle(), (Commit((_edit(state),), chosen=(own,)),)
+            return Idle(), (Commit((_edit(state),), chosen=(own,)), Ask("words"))
         case Cancel():
             return Idle(), (DropPreview(),)
         case _:
@@ -93,7 +94,7 @@ def turn_deg(from_mm: Mm2, move: Move) -> float:
 
 
 def _tried(state: Writing) -> Answer:
-    hint = Hint(f"A label, its line turned by {state.angle_deg:.0f}°", state.piece)
+    hint = Hint(f"A label, its line turned by {format_number(state.angle_deg, 0)}°", state.piece)
     return state, (Preview((_edit(state),)), hint)
 
 

@@ -29,6 +29,7 @@ from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Trace, Wish
 from wedgework.edits import Edit
 from wedgework.edits.slash import SlashLine, SlashSpread, SpreadMany
+from wedgework.units.shown import format_number
 
 Line: TypeAlias = tuple[Spot, Spot]
 """A slash: where it starts and where it ends."""
@@ -177,12 +178,12 @@ def _opened(state: Opening, pointer: Pointer) -> Opening:
 
 def _said(state: Opening) -> str:
     """The gap, and how far the last part turns in all."""
-    gaps = f"{state.open_mm:.1f} mm"
+    gaps = f"{format_number(state.open_mm)} mm"
     if state.open_to_mm:
-        gaps += f" and {state.open_to_mm:.1f} mm"
+        gaps += f" and {format_number(state.open_to_mm)} mm"
     each = " each" if len(state.lines) > 1 else ""
     turn = sum(_turn_deg(line, state.open_mm - state.open_to_mm) for line in state.lines)
-    return f"{gaps}{each}, {turn:.1f}° in all" if turn else f"{gaps}{each}"
+    return f"{gaps}{each}, {format_number(turn)}° in all" if turn else f"{gaps}{each}"
 
 
 def _turn_deg(line: Line, difference_mm: float) -> float:

@@ -21,6 +21,7 @@ from wedgework.bench.gestures import (
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Wish
 from wedgework.edits.move import TurnPiece, middle_of
+from wedgework.units.shown import format_number
 
 STEP_DEG = 15.0
 """With Shift a piece turns in steps of this; common practice, no source."""
@@ -103,7 +104,10 @@ def _pressed(scene: Scene, press: Press) -> Answer:
 
 def _turned(state: Turning, pointer: Pointer) -> Answer:
     state = replace(state, turn_deg=_turn_deg(state, pointer))
-    return state, (Preview((_edit(state),)), Hint(f"Turned by {state.turn_deg:.1f}°", state.piece))
+    return state, (
+        Preview((_edit(state),)),
+        Hint(f"Turned by {format_number(state.turn_deg)}°", state.piece),
+    )
 
 
 def _turn_deg(state: Turning, pointer: Pointer) -> float:

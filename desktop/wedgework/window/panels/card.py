@@ -104,6 +104,11 @@ class Card(QScrollArea):
         elif change.kind in {"opened", "edited", "chosen", "step"}:
             self.refresh()
 
+    def take_words(self) -> None:
+        """Give the keyboard to the name of what is chosen: what is typed now replaces it."""
+        if (name := self._shown.get("name")) is not None:
+            name.widget.setFocus()
+
     def refresh(self) -> None:
         """Show what is chosen, as it is kept; what is being typed stays in its field."""
         page = self._page_of_kept()
