@@ -51,13 +51,13 @@ def _fits(sheet: Sheet, boxes: Floats) -> bool:
 
 
 def _too_large(rule: Rule, piece: Piece, sheet: Sheet, least: Floats) -> Finding:
-    whole = "" if sheet.length_mm is None else f" and {sheet.length_mm:.0f} mm long"
+    whole = "" if sheet.length_mm is None else f" and {sheet.length_mm:.6g} mm long"
     return Finding(
         code=rule.code,
         grave=rule.grave,
         message=(
-            f"Piece {called(piece)} needs {least[1]:.0f} by {least[0]:.0f} mm with its laps; sheet "
-            f"“{sheet.name or sheet.id}” is {sheet.width_mm:.0f} mm wide{whole}, with a margin of "
+            f"Piece {called(piece)} needs {least[1]:.1f} by {least[0]:.1f} mm with its laps; sheet "
+            f"“{sheet.name or sheet.id}” is {sheet.width_mm:.6g} mm wide{whole}, with a margin of "
             f"{sheet.margin_mm:g} mm."
         ),
         where=(piece.id, sheet.id),

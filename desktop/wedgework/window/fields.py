@@ -63,7 +63,12 @@ class Field(QLineEdit):
             self._show()
 
     def _show(self) -> None:
-        self.setText("" if self._value is None else self._write(self._value))
+        text = "" if self._value is None else self._write(self._value)
+        if text != self.text():
+            # Text that is shown anew is no longer chosen, and typing would go on behind it.
+            self.setText(text)
+            if self.hasFocus():
+                self.selectAll()
         self.setModified(False)
         self._mark(wrong=None)
 

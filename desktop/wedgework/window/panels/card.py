@@ -106,8 +106,10 @@ class Card(QScrollArea):
 
     def take_words(self) -> None:
         """Give the keyboard to the name of what is chosen: what is typed now replaces it."""
-        if (name := self._shown.get("name")) is not None:
-            name.widget.setFocus()
+        shown = self._shown.get("name")
+        if shown is not None and isinstance(shown.widget, Field):
+            shown.widget.setFocus()
+            shown.widget.selectAll()
 
     def refresh(self) -> None:
         """Show what is chosen, as it is kept; what is being typed stays in its field."""
