@@ -114,7 +114,8 @@ def _slant(project: Project, side: _Side) -> Iterator[Slant]:
     if edge is None:
         return
     angle_rad = corner_angle(piece, edge.corner)
-    if angle_rad < math.pi / 2 - SQUARE_RAD:
+    # A spike has no second edge along which a lap could end.
+    if SQUARE_RAD < angle_rad < math.pi / 2 - SQUARE_RAD:
         yield Slant(side.edge, side.at_start, angle_rad)
 
 
