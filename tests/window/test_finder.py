@@ -32,7 +32,9 @@ def words(commands):
 WANTED = {
     "pivot": "Pivot dart", "swing": "Pivot dart", "true": "True seam", "unfold": "Mirror piece",
     "eyelet": "Add holes", "hem": "Hem by hand", "pivto": "Pivot dart", "save as": "Save as",
-    "grid": "Grid",
+    "grid": "Grid", "finish": "Set finish", "raw edge": "Set finish", "edge finish": "Set finish",
+    "name": "Rename", "title": "Rename", "ignore": "Accept", "dismiss finding": "Accept",
+    "grain": "Grain by hand", "grainline": "Grain by hand", "stretch direction": "Set line",
 }  # fmt: skip
 
 

@@ -6,10 +6,20 @@ import subprocess
 import sys
 from collections import Counter
 from dataclasses import replace
+from itertools import combinations
 
+import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAction, QImage, QKeySequence, QPainter
+from PySide6.QtCore import QPoint, QRect, QRectF, Qt
+from PySide6.QtGui import (
+    QAction,
+    QFontMetricsF,
+    QImage,
+    QKeySequence,
+    QPainter,
+    QPolygonF,
+    QTransform,
+)
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QToolButton
 
@@ -17,6 +27,7 @@ from tests import small
 from tests.window import hand
 from wedgework.bench import STEPS, TOOLS
 from wedgework.files.wedge import write_wedge
+from wedgework.geometry.length import points_at_parameters
 from wedgework.resources import demo_names, demo_path
 from wedgework.window.actions import ACTIONS
 from wedgework.window.dialogs.first import DemoButton
@@ -24,6 +35,9 @@ from wedgework.window.fields import Field
 from wedgework.window.icons import has_icon
 from wedgework.window.panels.ledger import STATE
 from wedgework.window.table import draw
+from wedgework.window.table.draw import name_on
+from wedgework.window.table.seamwork import placed_comb
+from wedgework.window.theme import SMALL_PX, font
 
 FLAT = demo_path("kingfisher_flat.wedge")
 
@@ -253,6 +267,14 @@ def test_a_hold_that_had_to_be_let_go_is_said_in_the_status_line(make, tmp_path)
     assert any("The hold on “cap” was let go." in text for text in said)
 
 
+def test_the_status_line_says_what_the_next_click_does_from_the_first_page_on(window):
+    said = [one.text() for one in window.statusBar().findChildren(QLabel)]
+    assert any("where the pieces come from" in text for text in said)
+    window.filing.open(FLAT)
+    said = [one.text() for one in window.statusBar().findChildren(QLabel)]
+    assert any(window.hand.tool.hint in text for text in said)
+
+
 def test_a_demo_that_was_only_looked_at_is_no_unsaved_work(at_demo):
     assert not at_demo.isWindowModified()
     at_demo.deeds.do_plain({"edit": "rename", "id": "crotch", "name": "fork"})
@@ -277,6 +299,56 @@ def test_the_unrolled_seam_keeps_its_width_while_stations_are_set(at_demo):
     at_demo.seam.stations.drop()
     QTest.qWait(50)
     assert abs(at_demo.seam.unrolled.width() - before) <= 2
+
+
+def written_along_edges(window, monkeypatch, pieces):
+    """Where figures along edges are written: a box each, in pixels, with the edge that it is of."""
+    rows = []
+
+    def note(_painter, at, text, turn_deg):
+        wide = QFontMetricsF(font(SMALL_PX)).horizontalAdvance(text)
+        turn = QTransform().translate(at.x(), at.y()).rotate(turn_deg)
+        rows.append((turn.mapToPolygon(QRect(round(-wide / 2), -5, round(wide), 10)), edge))
+
+    window.preferences.change(replace(window.preferences.wishes, lengths=True))
+    monkeypatch.setattr(draw, "write_turned", note)
+    look, project = window.table.look, window.bench.project
+    image = QImage(900, 600, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    for own in pieces:
+        beside = draw.Beside(painter, look, project)
+        for edge in project.pieces[own].all_edges():
+            beside.write_length(edge)
+    painter.end()
+    return rows
+
+
+def test_figures_of_neighbours_do_not_touch_and_no_edge_runs_through_its_own(at_demo, monkeypatch):
+    pieces = ["front.1", "front.2", "back.1", "back.2"]
+    rows = written_along_edges(at_demo, monkeypatch, pieces)
+    assert len(rows) >= 12
+    boxes = [QPolygonF(box) for box, _ in rows]
+    assert not [1 for one, other in combinations(boxes, 2) if one.intersects(other)]
+    view = at_demo.table.look.view
+    for box, edge in rows:
+        points = view.all_to_px(
+            points_at_parameters(edge.curve, np.linspace(0, len(edge.curve), 99))
+        )
+        inside = [box.containsPoint(QPoint(round(x), round(y)), Qt.FillRule.WindingFill)
+                  for x, y in points.tolist()]  # fmt: skip
+        assert not any(inside)
+
+
+def test_the_figures_of_a_comb_cover_no_name_of_the_pieces_that_it_joins(at_demo):
+    look, project = at_demo.table.look, at_demo.bench.project
+    names = [name_on(look, piece).box for piece in project.pieces.values()]
+    combs = [placed_comb(look, project, own) for own in project.seams]
+    words = [row for comb in combs if comb is not None for row in comb.words]
+    assert len(words) >= 2
+    for at, text in words:
+        wide = QFontMetricsF(font(SMALL_PX)).horizontalAdvance(text)
+        box = QRectF(at.x() - wide / 2, at.y() - 6, wide, 12)
+        assert not any(box.intersects(name) for name in names), text
 
 
 def test_no_figure_along_an_edge_runs_through_the_name_of_a_level(at_demo, monkeypatch):

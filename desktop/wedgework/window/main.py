@@ -356,6 +356,7 @@ class MainWindow(QMainWindow):
         """Ask where the pieces come from; strip and panels step aside."""
         self.middle.setCurrentWidget(self.first)
         self._show_work(visible=False)
+        self.status.show_first()
 
     def _show_work(self, *, visible: bool) -> None:
         for one in (self.bar, *self.panels.values()):

@@ -18,6 +18,9 @@ REFUSED_MS: Final = 8000
 """A refusal stays long enough to be read twice."""
 
 
+FIRST_HINT: Final = "Press on where the pieces come from, or drop a file on this window."
+
+
 class Status:
     """What stands in the status line."""
 
@@ -51,6 +54,11 @@ class Status:
             # What was said before gives way to the hand at work: its snapping needs its reason.
             self._over.stop()
             self._write(self._said, wrong=False)
+
+    def show_first(self) -> None:
+        """What the next click does where nothing is open yet."""
+        self._said = FIRST_HINT
+        self._write(self._said, wrong=False)
 
     def refuse(self, sentence: str) -> None:
         """Say why something was not done."""

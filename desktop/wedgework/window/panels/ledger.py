@@ -285,7 +285,8 @@ def _inks(scheme: Scheme) -> tuple[QColor, QColor, QColor]:
 
 
 def _state(measure: SeamMeasure, seam: Seam, hold: Hold | None) -> str:
-    words = [STATES[measure.state]]
+    # What is held agrees as long as it is held; only the contrary is worth the room.
+    words = [STATES[measure.state]] if hold is None or measure.state != "agrees" else []
     if hold is not None:
         words.append("held" if hold.kind == "length" else "held in shape")
     if seam.is_dart:

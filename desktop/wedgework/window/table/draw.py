@@ -7,10 +7,19 @@ from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtGui import (
+    QBrush,
+    QFont,
+    QFontMetrics,
+    QFontMetricsF,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QTransform,
+)
 
 from wedgework.bench import StepName
-from wedgework.geometry.length import length_mm
+from wedgework.geometry.length import length_mm, parameters_at, points_at_parameters
 from wedgework.geometry.memo import memoised
 from wedgework.pattern.cutlines import cut_outline, outset_mm
 from wedgework.pattern.document import Edge, Label, Level, Piece, Project
@@ -34,6 +43,15 @@ PAD_PX = 5
 LENGTH_BESIDE_PX = 10
 SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
 """Along an edge, where its words may stand: the middle first."""
+
+LOOKS_BACK = np.array([-1.0, -0.5])
+"""An edge whose inside lies this way looks to the right, or upwards where it lies level."""
+
+MOST_ASIDE = 0.3
+"""Words leave the middle of an edge by no more than this share of it to let others have it."""
+
+REACHES = np.array([-0.5, -0.25, 0.25, 0.5])
+"""Where the edge under words is looked at, in widths of them from their middle."""
 
 ROW_PX = 16
 SLACK_PX = 3
@@ -68,7 +86,9 @@ class Look:
         if self.step in LEVEL_STEPS:
             return EDGE_PX + LEVEL_NAME_PX
         cut_mm = CUT_REACH_MM if self.step in CUT_STEPS else 0.0
-        return EDGE_PX + cut_mm * self.view.px_per_mm
+        has_words = self.wishes.lengths or self.step == "Join"
+        words_px = LENGTH_BESIDE_PX + ROW_PX if has_words else 0.0
+        return max(EDGE_PX + cut_mm * self.view.px_per_mm, words_px)
 
     @property
     def pens(self) -> Pens:
@@ -221,9 +241,9 @@ def write_on_piece(
     painter: QPainter, look: Look, project: Project, piece: Piece, plate: QBrush | None = None
 ) -> None:
     """Its name, its labels and, on demand, the lengths of its edges; in pixels, never mirrored."""
-    box = look.view.rect_px(art_of(piece).bounds)
-    if look.wishes.names and max(box.width(), box.height()) >= NAMED_PX:
-        _write_name(painter, look, piece, plate or look.pens.piece)
+    name = name_on(look, piece)
+    if name is not None:
+        _write_name(painter, look, name, plate or look.pens.piece)
     for label in piece.labels:
         _write_label(painter, look, label)
     beside = Beside(painter, look, project)
@@ -235,39 +255,65 @@ def write_on_piece(
             beside.write_length(edge)
 
 
-def _write_name(painter: QPainter, look: Look, piece: Piece, plate: QBrush) -> None:
+@dataclass(frozen=True, slots=True)
+class Name:
+    """The name of a piece as it is written: rows about a pixel, across or from foot to head."""
+
+    rows: tuple[str, ...]
+    at: QPointF
+    is_upright: bool = False
+    has_plate: bool = False
+
+    @property
+    def box(self) -> QRectF:
+        """The pixels that it fills."""
+        metrics = QFontMetricsF(font(SMALL_PX))
+        wide = max(map(metrics.horizontalAdvance, self.rows)) + 2 * PAD_PX
+        high = ROW_PX * len(self.rows)
+        if self.is_upright:
+            wide, high = high, wide
+        return QRectF(self.at.x() - wide / 2, self.at.y() - high / 2, wide, high)
+
+
+def name_on(look: Look, piece: Piece) -> Name | None:
     """Name and cutting across where both fit, else upwards in one line, else cut short."""
+    box = look.view.rect_px(art_of(piece).bounds)
+    if not look.wishes.names or max(box.width(), box.height()) < NAMED_PX:
+        return None
     name, cutting = piece.name or piece.id, CUTTING_WORDS[piece.cutting]
-    painter.setPen(look.pens.quiet)
-    painter.setFont(font(SMALL_PX))
-    metrics, scale = painter.fontMetrics(), look.view.px_per_mm
+    metrics, scale = QFontMetrics(font(SMALL_PX)), look.view.px_per_mm
     across, upwards = room_across(piece), room_upwards(piece)
     line = f"{name} · {cutting}" if cutting else name
-    for rows in ([name, cutting], [line]) if cutting else ([name],):
+    for rows in ((name, cutting), (line,)) if cutting else ((name,),):
         wide = max(map(metrics.horizontalAdvance, rows)) + 2 * PAD_PX <= across.width_mm * scale
         if wide and len(rows) * ROW_PX - SLACK_PX <= across.height_mm * scale:
-            _write_rows(painter, look.view.to_px(across.middle), rows)
-            return
+            return Name(rows, look.view.to_px(across.middle))
     if metrics.horizontalAdvance(line) + 2 * PAD_PX <= upwards.width_mm * scale:
-        write_turned(painter, look.view.to_px(upwards.middle), line, -90.0, plate)
-    else:
-        _write_short(painter, look, piece, name)
+        return Name((line,), look.view.to_px(upwards.middle), is_upright=True, has_plate=True)
+    return _short_name(look, piece, name)
 
 
-def _write_rows(painter: QPainter, at: QPointF, rows: list[str]) -> None:
-    for row, words in enumerate(rows):
-        write_centred(painter, at + QPointF(0, ROW_PX * (row - (len(rows) - 1) / 2)), words)
-
-
-def _write_short(painter: QPainter, look: Look, piece: Piece, name: str) -> None:
+def _short_name(look: Look, piece: Piece, name: str) -> Name | None:
     """What fits of a name, the longer way of the piece."""
     across, upwards = room_across(piece), room_upwards(piece)
     is_upright = upwards.width_mm > across.width_mm
     room = upwards if is_upright else across
     room_px = round(room.width_mm * look.view.px_per_mm) - 2 * PAD_PX
-    shown = painter.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, room_px)
-    if len(shown) > 1:
-        write_turned(painter, look.view.to_px(room.middle), shown, -90.0 if is_upright else 0.0)
+    metrics = QFontMetrics(font(SMALL_PX))
+    shown = metrics.elidedText(name, Qt.TextElideMode.ElideRight, room_px)
+    at = look.view.to_px(room.middle)
+    return Name((shown,), at, is_upright=is_upright) if len(shown) > 1 else None
+
+
+def _write_name(painter: QPainter, look: Look, name: Name, plate: QBrush) -> None:
+    painter.setPen(look.pens.quiet)
+    painter.setFont(font(SMALL_PX))
+    if name.is_upright:
+        write_turned(painter, name.at, name.rows[0], -90.0, plate if name.has_plate else None)
+        return
+    for row, words in enumerate(name.rows):
+        write_centred(painter, name.at + QPointF(0, ROW_PX * (row - (len(name.rows) - 1) / 2)),
+                      words)  # fmt: skip
 
 
 def write_turned(
@@ -356,8 +402,8 @@ class Beside:
     def _write(self, edge: Edge, text: str) -> None:
         """Upright, at the middle of the edge or beside it; at none of them where all are taken."""
         wide = self._painter.fontMetrics().horizontalAdvance(text)
-        for share in SHARES:
-            at, turn_deg = self._place(edge, share)
+        for along_mm in self._stations(edge, wide):
+            at, turn_deg = self._place(edge, along_mm, wide)
             turn = QTransform().translate(at.x(), at.y()).rotate(turn_deg)
             box = turn.mapRect(QRectF(-wide / 2, -ROW_PX / 2, wide, ROW_PX))
             if not any(box.intersects(other) for other in self._taken):
@@ -365,11 +411,27 @@ class Beside:
                 write_turned(self._painter, at, text, turn_deg)
                 return
 
-    def _place(self, edge: Edge, share: float) -> tuple[QPointF, float]:
-        point, inward = place_at(edge, length_mm(edge.curve) * share)
+    def _stations(self, edge: Edge, wide_px: float) -> Iterator[float]:
+        """Along an edge, in mm: its middle first, unless it looks to the right.
+
+        Edges of neighbours look at each other; one of them lets the other have the middle.
+        """
+        whole_mm = length_mm(edge.curve)
+        aside_mm = (wide_px + 2 * PAD_PX) * self._look.view.px_mm
+        if place_at(edge, whole_mm / 2)[1] @ LOOKS_BACK > 0 and aside_mm < whole_mm * MOST_ASIDE:
+            yield whole_mm / 2 + aside_mm
+        yield from (share * whole_mm for share in SHARES)
+
+    def _place(self, edge: Edge, along_mm: float, wide_px: float) -> tuple[QPointF, float]:
+        """The middle of words and their turn; a hollow edge comes no nearer to their ends."""
+        point, inward = place_at(edge, along_mm)
         turn_deg = float(np.degrees(np.arctan2(inward[0], inward[1])))
         view = self._look.view
-        at = view.to_px(point - inward * LENGTH_BESIDE_PX * view.px_mm)
+        under_mm = along_mm + REACHES * (wide_px * view.px_mm)
+        under_mm = np.clip(under_mm, 0.0, length_mm(edge.curve))
+        under = points_at_parameters(edge.curve, parameters_at(edge.curve, under_mm))
+        bulge_mm = max(0.0, float(((point - under) @ inward).max()))
+        at = view.to_px(point - inward * (bulge_mm + LENGTH_BESIDE_PX * view.px_mm))
         return at, (turn_deg + 90.0) % 180.0 - 90.0
 
 

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QFontMetrics, QPainter, QPainterPath, QPen, QPolygonF
 
 from wedgework.bench.gestures import PICK_PX
 from wedgework.bench.picking import HANDLE_REACH, handles_of
 from wedgework.bench.readouts import TOOTH_MM, Comb, Tail, comb_of, tail_of
-from wedgework.pattern.document import Edge, Project, SeamId
+from wedgework.pattern.document import Edge, Project, Seam, SeamId
 from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.lookup import piece_of
 from wedgework.window.table.art import curve_path
-from wedgework.window.table.draw import Look, in_mm, write_centred
+from wedgework.window.table.draw import Look, in_mm, name_on, write_centred
 from wedgework.window.theme import SMALL_PX, font
 
 TAIL_PX: Final = 9.0
@@ -31,6 +33,8 @@ LONGEST_TOOTH_PX: Final = 64.0
 LEAST_TOOTH_GAP_PX: Final = 4.0
 LEAST_NAMED_DEG: Final = 1.0
 HANDLE_PX: Final = 3.5
+SHIFTS_PX: Final = (0.0, 12.0, 24.0, 36.0, 54.0, 72.0, 96.0)
+"""How far a figure of a comb may stand from its tooth, farther out and beside, to clear a name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,9 +121,7 @@ def draw_tail(painter: QPainter, look: Look, tail: Tail) -> None:
 
 def write_on_plate(painter: QPainter, look: Look, at: QPointF, text: str) -> None:
     """Text on a small plate, so that it can be read over lines."""
-    metrics = painter.fontMetrics()
-    width, height = metrics.horizontalAdvance(text) + 8, metrics.height()
-    plate = QRectF(at.x() - width / 2, at.y() - height / 2, width, height)
+    plate = _plate_box(at, text, painter.fontMetrics())
     ground = QColor(look.scheme.ground)
     ground.setAlpha(225)
     painter.save()
@@ -128,6 +130,12 @@ def write_on_plate(painter: QPainter, look: Look, at: QPointF, text: str) -> Non
     painter.drawRoundedRect(plate, 3, 3)
     painter.restore()
     write_centred(painter, at, text)
+
+
+def _plate_box(at: QPointF, text: str, metrics: QFontMetrics | None = None) -> QRectF:
+    metrics = metrics or QFontMetrics(font(SMALL_PX))
+    width, height = metrics.horizontalAdvance(text) + 8, metrics.height()
+    return QRectF(at.x() - width / 2, at.y() - height / 2, width, height)
 
 
 # Combs
@@ -162,17 +170,42 @@ def placed_comb(look: Look, project: Project, own: SeamId) -> PlacedComb | None:
     lengths = np.clip(lengths, -LONGEST_TOOTH_PX, LONGEST_TOOTH_PX)
     feet = look.view.all_to_px(comb.points_mm)
     tips = feet + comb.outward * (1.0, -1.0) * lengths[:, None]
-    return PlacedComb(comb, feet, tips, tuple(_comb_words(look, comb, tips)))
+    names = _names_beside(look, project, project.seams[own])
+    return PlacedComb(comb, feet, tips, tuple(_comb_words(look, comb, tips, names)))
 
 
-def _comb_words(look: Look, comb: Comb, tips: np.ndarray) -> Iterable[tuple[QPointF, str]]:
-    """The dome's degrees at its highest tooth, the hollow's at its lowest."""
+def _names_beside(look: Look, project: Project, seam: Seam) -> list[QRectF]:
+    """Where the names of the pieces that a seam joins are written."""
+    pieces = dict.fromkeys(piece_of(project, one.edge) for one in (*seam.a, *seam.b))
+    names = [name_on(look, piece) for piece in pieces]
+    return [name.box for name in names if name is not None]
+
+
+def _comb_words(
+    look: Look, comb: Comb, tips: np.ndarray, names: list[QRectF]
+) -> Iterable[tuple[QPointF, str]]:
+    """The dome's degrees at its highest tooth, the hollow's at its lowest, clear of names."""
     for sign, index in ((1, int(comb.shaping_deg.argmax())), (-1, int(comb.shaping_deg.argmin()))):
         part = comb.shaping_deg[comb.shaping_deg * sign > 0].sum()
         if abs(part) >= LEAST_NAMED_DEG:
             side = comb.outward[index] * (1.0, -1.0) * sign
             at = tips[index] + side * (12 + 14 * abs(side[0]))
-            yield QPointF(*at.tolist()), look.wishes.degrees(float(part), signed=True)
+            text = look.wishes.degrees(float(part), signed=True)
+            box = _plate_box(QPointF(), text)
+            yield clear_of(names, QPointF(*at.tolist()), QPointF(*side.tolist()), box), text
+
+
+def clear_of(names: Sequence[QRectF], at: QPointF, side: QPointF, box: QRectF) -> QPointF:
+    """The place nearest to a wished one at which a box covers no name: farther out, or beside."""
+    across = QPointF(side.y(), -side.x())
+    steps = [(out, way) for out in SHIFTS_PX for way in (*SHIFTS_PX, *(-one for one in SHIFTS_PX))]
+    places = [at + side * out + across * way for out, way in sorted(steps, key=_far)]
+    free = (one for one in places if not any(box.translated(one).intersects(n) for n in names))
+    return next(free, at)
+
+
+def _far(step: tuple[float, float]) -> float:
+    return math.hypot(*step)
 
 
 def draw_comb(painter: QPainter, look: Look, placed: PlacedComb) -> None:
