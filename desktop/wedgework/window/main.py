@@ -300,6 +300,7 @@ class MainWindow(QMainWindow):
         if row.name == "draft":
             self.drafting.start()
             return
+        self.drafting.form.cancel()
         # What a form waits for is chosen on the table.
         self.hand.take("choose")
         self.form.start(row, self.bench)

@@ -331,7 +331,7 @@ def shown_number(value: object, unit: str | None, wishes: Wishes) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, list):
-        return ", ".join(map(str, value))
+        return ", ".join(number_words(str(one)) for one in value)
     if not isinstance(value, int | float):
         return str(value)
     if unit == "mm":

@@ -13,8 +13,8 @@ if TYPE_CHECKING:
     from wedgework.window.main import MainWindow
 
 WIDE_PX: Final = 640
-SHARE: Final = 0.4
-"""The form has two columns; of a small window the table keeps the rest."""
+SHARE: Final = 0.48
+"""The form has two columns; of a small window the table keeps the rest, and all of its height."""
 
 
 class DraftPlace:
@@ -46,10 +46,10 @@ class DraftPlace:
 
     def _make_way(self) -> None:
         panels, card = self._window.panels, self._window.panels["Card"]
+        self._least_px, self._card_px = card.minimumWidth(), card.width()
         self._folded = [one for one in panels.values() if one is not card and not one.is_folded]
         for panel in self._folded:
             panel.fold(True)
-        self._least_px, self._card_px = card.minimumWidth(), card.width()
         # Qt shares room out anew when panels fold: what the form needs is told as its least width.
         wide = min(WIDE_PX, int(self._window.width() * SHARE))
         card.setMinimumWidth(wide)

@@ -155,21 +155,33 @@ class DraftResult(QWidget):
         head.setFont(font(TEXT_PX, strong=True))
         grid.addWidget(head, 0, 0, 1, columns)
 
+    def _figure(self, name: str, shown: str) -> QLabel:
+        figure = QLabel(shown)
+        figure.setObjectName(f"told_{name}")
+        figure.setWordWrap(" " in shown)
+        figure.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        return figure
+
     def _told_rows(self, told: Mapping[str, Number]) -> QWidget:
         part, grid = _grid()
         self._head(grid, "What comes of it", 3)
         grid.setColumnStretch(0, 1)
         for at, (name, value) in enumerate(told.items(), start=1):
-            unit = "mm" if name.endswith("_mm") else "deg" if name.endswith("_deg") else None
-            words, shown = ShortLabel(number_words(name)), shown_number(value, unit, self._wishes)
-            figure = QLabel(shown)
-            figure.setObjectName(f"told_{name}")
-            figure.setWordWrap(isinstance(value, list))
-            figure.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+            words = ShortLabel(number_words(name))
             words.setObjectName("quiet")
-            grid.addWidget(words, at, 0)
-            grid.addWidget(figure, at, 1, Qt.AlignmentFlag.AlignRight)
-            grid.addWidget(QLabel({"mm": self._wishes.unit, "deg": "°"}.get(unit or "", "")), at, 2)
+            if isinstance(value, list):
+                # A list under its word leaves the figures their column.
+                grid.addWidget(words, 2 * at, 0, 1, 3)
+                grid.addWidget(
+                    self._figure(name, shown_number(value, None, self._wishes)), 2 * at + 1, 0, 1, 3
+                )
+                continue
+            unit = "mm" if name.endswith("_mm") else "deg" if name.endswith("_deg") else None
+            figure = self._figure(name, shown_number(value, unit, self._wishes))
+            grid.addWidget(words, 2 * at, 0)
+            grid.addWidget(figure, 2 * at, 1, Qt.AlignmentFlag.AlignRight)
+            shown_unit = {"mm": self._wishes.unit, "deg": "°"}.get(unit or "", "")
+            grid.addWidget(QLabel(shown_unit), 2 * at, 2)
         return part
 
     def _what_if(self, numbers: Numbers) -> QWidget:

@@ -68,6 +68,10 @@ SLITS: Final = (
     Column("tip up", "y_mm"),
 )
 
+MOST_WIDE: Final = 3
+SLIM_PX: Final = 70
+"""Rows of more columns than this have slimmer fields, so that they lie side by side."""
+
 
 class RowsArgument(Argument):
     """A table of rows, each of one or more values; a row that is all empty is left out."""
@@ -121,6 +125,8 @@ class RowsArgument(Argument):
             box.installEventFilter(self)
             return box
         field = number_field_for(column.unit, self._wishes)
+        if len(self._columns) > MOST_WIDE:
+            field.setFixedWidth(SLIM_PX)
         field.setAccessibleName(column.words)
         field.installEventFilter(self)
         self.listen_to(field)
