@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from wedgework.drawing.closings import draw_closings
 from wedgework.drawing.marks import draw_marks
 from wedgework.drawing.pen import Ink, Pen, Setting
 from wedgework.drawing.signs import heads_of
@@ -29,6 +30,7 @@ def draw_piece(project: Project, piece: Piece, pen: Pen, *, words: bool = True) 
     pen.begin(_piece_ink(piece))
     _draw_lines(project, piece, pen)
     draw_marks(project, piece, pen)
+    draw_closings(project, piece, pen)
     for label in piece.labels:
         setting = Setting(label.at_mm, label.height_mm, label.angle_rad)
         pen.text(label.text, setting, Ink("label", id=label.id))

@@ -21,6 +21,7 @@ from wedgework.geometry.flatten import flattened
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.regions import region
 from wedgework.geometry.turning import tangents_at
+from wedgework.pattern.closings import closing_of
 from wedgework.pattern.cutlines import DerivedLine, derived_lines
 from wedgework.pattern.document import Edge, Line, Piece, Project, Seam
 from wedgework.pattern.ends import is_of_one_outline
@@ -102,8 +103,15 @@ def edge_words(project: Project, piece: Piece, edge: Edge) -> str:
     seams = seams_of(project, edge.id)
     if not seams and edge.finish == "hem" and edge.allowance_mm > 0.0:
         return f"hem, turned {edge.allowance_mm:g}"
-    words = (_seam_words(seam, edge) for seam in seams if not seam.is_dart)
+    words = (_closing_words(project, seam) + _seam_words(seam, edge) for seam in seams
+             if not seam.is_dart)  # fmt: skip
     return ", ".join(filter(None, words))
+
+
+def _closing_words(project: Project, seam: Seam) -> str:
+    """What a seam closes with, before its name; nothing where it is glued."""
+    closing = closing_of(project, seam.id)
+    return "" if closing is None else f"{closing.kind.replace('_', ' ')}: "
 
 
 def _seam_words(seam: Seam, edge: Edge) -> str:

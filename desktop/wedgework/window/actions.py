@@ -119,6 +119,8 @@ ACTIONS: Final[tuple[Row, ...]] = (
     Row(name="body", words="&Measures and reductions…", menu="Body", picture="set_body",
         key="Ctrl+B", needs="",
         tip="Who wears it: measures with a drawing, several bodies, how much smaller to cut"),
+    Row(name="fit_body", words="&Fit to the body…", menu="Body", picture="mark_opening",
+        key="Ctrl+B", tip="Levels against the body, and the way in section by section"),
     Row(name="guess_seams", words="&Guess seams…", menu="Seam", picture="guess_seams",
         key="Ctrl+G", tip="Propose seams from lengths and shapes"),
     Row(name="join_chosen", words="&Join the chosen edges", menu="Seam", picture="join",

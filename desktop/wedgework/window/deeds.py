@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
@@ -16,6 +16,7 @@ from wedgework.bench.removing import edits_removing
 from wedgework.checks import Finding, Mend
 from wedgework.edits import Edit, decode_plain
 from wedgework.pattern.body import ALL_NAMES
+from wedgework.geometry.curve import Point
 from wedgework.pattern.document import Piece
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.pictures import bounds_mm
@@ -89,6 +90,7 @@ class Deeds:
             "redraft": self.redraft,
             "renumber": self.renumber,
             "body": self.measure,
+            "fit_body": self.fit_body,
             "guess_seams": self.guess_seams,
             "join_chosen": self.join_chosen,
             "true_both": lambda: self.true("both"),
@@ -336,6 +338,20 @@ class Deeds:
         dialog.open()
 
     # Seams
+
+    def fit_body(self) -> None:
+        """Show how the garment fits, beside the table."""
+        from wedgework.window.dialogs.fitting import open_fit  # noqa: PLC0415 - when first used
+
+        wishes = self._window.preferences.wishes
+        open_fit(self._window, self._bench, wishes, self.show_place,
+                 lambda rows: self.do_plain(*rows))  # fmt: skip
+
+    def show_place(self, ids: Sequence[str], at_mm: Point | None) -> None:
+        """Choose the first of some things that is there, and bring its place into view."""
+        self._bench.choose([own for own in ids if self._bench.has(own)][:1])
+        if at_mm is not None:
+            self._window.table.centre_on(at_mm)
 
     def guess_seams(self) -> None:
         """Offer the seams that fit."""

@@ -14,6 +14,7 @@ from wedgework.pattern.body import (
 from wedgework.pattern.document import Body, Level, Project, Sheet
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines, level_width_mm
 from wedgework.pattern.lookup import edge_in
+from wedgework.window.panels.card_fit import closing_page, fit_rows, opening_page
 from wedgework.window.panels.card_photographs import photograph_page
 from wedgework.window.panels.card_pieces import (
     MOST_LINKS,
@@ -39,7 +40,7 @@ from wedgework.window.panels.card_seams import mark_page, seam_page
 from wedgework.window.panels.card_several import several_page
 from wedgework.window.things import kind_of
 
-PAGELESS: Final = frozenset({"", "opening", "row"})
+PAGELESS: Final = frozenset({"", "row"})
 """What is chosen in the forms of its edits alone."""
 
 
@@ -67,6 +68,8 @@ def _one(project: Project, own: str, wishes: CardWishes) -> CardPage:
         (project.pictures, photograph_page),
         (project.pins, pin_page),
         (project.bodies, _a_body),
+        (project.openings, opening_page),
+        (project.closings, closing_page),
     )
     for table, page in pages:
         if own in table:
@@ -97,10 +100,7 @@ def _level(project: Project, level: Level) -> CardPage:
     ]
     if level.measure is not None:
         rows.append(measure_row(level.measure, body, "body girth"))
-    if body is not None:
-        rows.append(read("difference", "difference", "signed", girth - body,
-                         "How much wider the garment is than the body"))  # fmt: skip
-        rows.append(read("share", "of the body", "note", f"{100 * girth / body:.1f} %"))
+    rows += fit_rows(project, level)
     crossed = [piece for piece in project.pieces.values() if level_lines(piece, level.id)]
     rows += [
         CardRow(key=f"in {piece.id}", words=piece.name or piece.id, kind="length",
@@ -108,7 +108,7 @@ def _level(project: Project, level: Level) -> CardPage:
         for piece in crossed[: 2 * MOST_LINKS]
     ]  # fmt: skip
     return CardPage(heading=level.name or level.id, kind="level", rows=tuple(rows),
-                    deeds=("delete",))  # fmt: skip
+                    deeds=("fit_body", "delete"))  # fmt: skip
 
 
 def measure_row(name: str, value: float | None, words: str = "") -> CardRow:

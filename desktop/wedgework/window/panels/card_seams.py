@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 from typing import Any, Final
 
+from wedgework.pattern.closings import closing_of
 from wedgework.pattern.cutlines import binding_strip_mm
 from wedgework.pattern.darts import measure_dart
 from wedgework.pattern.document import EdgeId, Hole, Notch, Project, Run, Seam
@@ -56,6 +57,7 @@ def seam_page(project: Project, seam: Seam, wishes: CardWishes) -> CardPage:
         *_lengths(seam, measure, ("side A", "side B")),
         *_shaping(measure, wishes),
         *_joining(project, seam),
+        *_closing(project, seam),
         _hold_row(project, seam),
         read("notches", "notches", "count", len(notches_of(project, seam))),
         *_rows(project, seam),
@@ -148,6 +150,13 @@ def _allowance(project: Project, side: str, run: Run) -> CardRow:
         edit=changed,
         tip="Cut outside the seam line, the lap not counted",
     )
+
+
+def _closing(project: Project, seam: Seam) -> Iterator[CardRow]:
+    """What it closes with, where it opens."""
+    closing = closing_of(project, seam.id)
+    if closing is not None:
+        yield link("closing", "closes with", closing.kind.replace("_", " "), closing.id)
 
 
 def _rows(project: Project, seam: Seam) -> Iterator[CardRow]:

@@ -67,7 +67,7 @@ KINDS: Final[dict[str, tuple[str, ...]]] = {
     "sheet": ("sheet",), "other": ("piece",), "by": ("edge", "line"), "seams": ("seam",),
     "body": ("body",),
     "picture": ("photograph",), "pin": ("pin",), "pins": ("pin",),
-    "opening": ("opening",), "row": ("row",),
+    "opening": ("opening",), "closing": ("closing",), "row": ("row",),
     "things": ("piece", "edge", "corner", "line", "label"),
     "id": ("piece", "seam", "dart", "edge", "line", "label", "level", "sheet", "photograph",
         "body"),

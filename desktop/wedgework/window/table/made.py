@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtGui import QPainterPath
 
+from wedgework.drawing.closings import closing_marks
 from wedgework.drawing.marks import draw_marks
 from wedgework.drawing.recorder import Recorder
 from wedgework.drawing.words import shown_derived
@@ -18,6 +19,14 @@ def notch_path(project: Project, piece: Piece) -> QPainterPath:
     for stroke in recorder.strokes("mark"):
         for curve in stroke.curves:
             add_curve(path, curve)
+    return path
+
+
+def closing_path(project: Project, piece: Piece) -> QPainterPath:
+    """The ends of closings on a piece, in mm."""
+    path = QPainterPath()
+    for curve in closing_marks(project, piece):
+        add_curve(path, curve)
     return path
 
 
