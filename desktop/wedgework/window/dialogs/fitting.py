@@ -36,8 +36,11 @@ from wedgework.window.preferences import Wishes
 from wedgework.window.theme import HEADING_PX, font
 
 FIRST = {"feet": "feet first", "head": "over the head", "either": "from both its ends"}
-SECTIONS = ("section", "is round", "passes", "girth", "needed", "allowed", "")
+SECTIONS = ("section", "is round", "what passes", "girth", "needed", "allowed", "")
 LEVELS = ("level", "flat", "cut girth", "difference", "worn stretch")
+LENGTHS = frozenset({"is round", "girth", "flat", "cut girth", "difference"})
+"""Columns of lengths: the unit stands in their heading, once."""
+WORDS = frozenset({"section", "level", "what passes", ""})
 SIZE_PX = (720, 620)
 
 Lead = Callable[[Sequence[str], Point | None], object]
@@ -55,7 +58,7 @@ class FitDialog(QDialog):
         self.setObjectName("fitting")
         self.setWindowTitle("Fit to the body")
         self.resize(*SIZE_PX)
-        self.levels = _table("fit_levels", LEVELS)
+        self.levels = _table("fit_levels", LEVELS, wishes.unit)
         self.levels.cellClicked.connect(lambda row, _column: self._choose_level(row))
         self.which = QComboBox()
         self.which.setAccessibleName("Level to shape to")
@@ -64,7 +67,7 @@ class FitDialog(QDialog):
         self.shape.setObjectName("fit_shape")
         self.shape.clicked.connect(self._shape)
         self.heading = _heading("Getting in")
-        self.sections = _table("fit_sections", SECTIONS)
+        self.sections = _table("fit_sections", SECTIONS, wishes.unit)
         self.sections.cellClicked.connect(lambda row, _column: self._lead(*self._places[row]))
         self._grid = QGridLayout()
         self._grid.setColumnStretch(0, 1)
@@ -185,10 +188,13 @@ def _heading(words: str) -> QLabel:
     return label
 
 
-def _table(name: str, headings: Sequence[str]) -> QTableWidget:
+def _table(name: str, headings: Sequence[str], unit: str) -> QTableWidget:
     table = QTableWidget(0, len(headings))
     table.setObjectName(name)
-    table.setHorizontalHeaderLabels(list(headings))
+    for column, words in enumerate(headings):
+        item = QTableWidgetItem(f"{words} {unit}" if words in LENGTHS else words)
+        item.setTextAlignment(_side(words))
+        table.setHorizontalHeaderItem(column, item)
     table.verticalHeader().hide()
     table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
     table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
@@ -196,11 +202,20 @@ def _table(name: str, headings: Sequence[str]) -> QTableWidget:
     return table
 
 
+def _side(words: str) -> Qt.AlignmentFlag:
+    """Figures end together, words begin together."""
+    side = Qt.AlignmentFlag.AlignLeft if words in WORDS else Qt.AlignmentFlag.AlignRight
+    return side | Qt.AlignmentFlag.AlignVCenter
+
+
 def _fill(table: QTableWidget, rows: Sequence[Sequence[str]]) -> None:
     table.setRowCount(len(rows))
     for at, row in enumerate(rows):
         for column, words in enumerate(row):
             item = QTableWidgetItem(words)
+            head = table.horizontalHeaderItem(column)
+            side = 0 if head is None else head.textAlignment()
+            item.setTextAlignment(Qt.AlignmentFlag(side))
             if words == "does not pass":
                 item.setData(Qt.ItemDataRole.FontRole, font(strong=True))
             table.setItem(at, column, item)
