@@ -55,7 +55,7 @@ def opening_page(project: Project, opening: Opening) -> CardPage:
     def changed(key: str, part: float = 1.0) -> Callable[[Any], list[EditData]]:
         return lambda value: [
             {"edit": "set_opening", "opening": opening.id,
-             key: value if isinstance(value, str) else value * part}
+             key: value if isinstance(value, str) else round(value * part, 6)}
         ]  # fmt: skip
 
     measure = measure_opening(project, opening)
