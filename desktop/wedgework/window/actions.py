@@ -120,7 +120,7 @@ ACTIONS: Final[tuple[Row, ...]] = (
         key="Ctrl+B", needs="",
         tip="Who wears it: measures with a drawing, several bodies, how much smaller to cut"),
     Row(name="fit_body", words="&Fit to the body…", menu="Body", picture="mark_opening",
-        key="Ctrl+B", tip="Levels against the body, and the way in section by section"),
+        key="Ctrl+I", tip="Levels against the body, and the way in section by section"),
     Row(name="guess_seams", words="&Guess seams…", menu="Seam", picture="guess_seams",
         key="Ctrl+G", tip="Propose seams from lengths and shapes"),
     Row(name="join_chosen", words="&Join the chosen edges", menu="Seam", picture="join",

@@ -15,8 +15,8 @@ from wedgework.bench.pinning import edit_pinning
 from wedgework.bench.removing import edits_removing
 from wedgework.checks import Finding, Mend
 from wedgework.edits import Edit, decode_plain
-from wedgework.pattern.body import ALL_NAMES
 from wedgework.geometry.curve import Point
+from wedgework.pattern.body import ALL_NAMES
 from wedgework.pattern.document import Piece
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.pictures import bounds_mm
