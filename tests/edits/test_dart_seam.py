@@ -330,3 +330,8 @@ def test_dart_to_seam_to_dart_keeps_outline_and_shaping(project, edges, ratios, 
 
 def test_a_flat_seam_holds_no_dart_wherever_it_is_said_to_be_flat():
     assert "no dart" in refused(SeamToDart(seam="s", from_mm=40.0), small.two_panels()).sentence
+
+
+def test_a_flat_seam_with_sides_of_two_lengths_holds_no_dart():
+    edit = SeamToDart(seam="s", from_mm=0.0, to_mm=30.0)
+    assert "no dart" in refused(edit, small.two_panels(100, 96)).sentence

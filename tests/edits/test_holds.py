@@ -335,3 +335,10 @@ def after_a_crash(bench: Bench, path: Path) -> bytes:
 
 def test_holds_are_in_the_file():
     assert described(read_wedge(write_wedge(RING))) == described(RING)
+
+
+def test_a_seam_of_one_shape_that_wants_a_difference_is_let_go():
+    held = small.held(small.two_panels(), "shape")
+    done = SetSeam(seam="s", wanted_mm=-3.0).settled(held)
+    assert not done.project.holds
+    assert "wants a difference" in done.released[0].sentence

@@ -11,7 +11,9 @@ from tests.edits.measuring import angles_deg, edge_ids, edge_mm, total_area_mm2
 from wedgework.checks import check
 from wedgework.edits import Place
 from wedgework.edits.darts import AddDart, RemoveDart
+from wedgework.edits.edges import SplitEdge
 from wedgework.edits.marks import AddNotches
+from wedgework.edits.move import MoveCorner
 from wedgework.edits.pivot import DivideDart, PivotDart
 from wedgework.edits.settings import SetCutting
 from wedgework.pattern.changes import new_project
@@ -227,3 +229,10 @@ def test_a_dart_swings_to_an_edge_that_is_not_in_sight_only_with_a_sentence():
     )  # fmt: skip
     project = new_project(hook, seams=[small.seam("d1", "p.e2", "-p.e3", apex="p.c3")])
     assert "stay inside" in refused(PivotDart(dart="d1", to=Place("p.e7", 30.0)), project).sentence
+
+
+def test_a_dart_whose_split_leg_was_bent_does_not_swing():
+    split = SplitEdge(edge="p.e2", at_mm=30.0).apply(small.darted_front())
+    bent = MoveCorner(corner="p.e2.c", by_mm=(0.0, 1.0)).apply(split)
+    refused(PivotDart(dart="d1", to=Place("p.e1", 0.0)), bent)
+    check_edit(PivotDart(dart="d1", to=Place("p.e1", 0.0)), split)

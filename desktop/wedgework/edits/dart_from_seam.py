@@ -7,6 +7,7 @@ dart on either side.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Final
@@ -305,7 +306,10 @@ def _laid_together(project: Project, joint: _Joint, name: str) -> Project:
 
 def _refuse_closed_mouth(project: Project, darts: Sequence[Seam]) -> None:
     for dart in darts:
-        if measure_dart(project, dart).intake_mm <= SAME_STATION_MM:
+        found, shaped = measure_dart(project, dart), measure_seam(project, dart)
+        angle_rad = abs(math.remainder(found.angle_rad, math.tau))
+        is_flat = max(angle_rad, shaped.dome_rad, shaped.hollow_rad) <= JOINT_RAD
+        if is_flat or found.intake_mm <= SAME_STATION_MM:
             raise EditRefused(
                 "Where this seam would open into a dart its sides lie together: it holds no dart.",
                 culprit=dart.id,

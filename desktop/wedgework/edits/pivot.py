@@ -19,7 +19,7 @@ from wedgework.edits.seams import without_seam
 from wedgework.edits.slash import refuse_cut_fold, refuse_new_crossing
 from wedgework.edits.surgery import Fill, Item, Kept, put_together
 from wedgework.edits.ways import refuse_way_out
-from wedgework.geometry.curve import Curve, Point, is_straight, line
+from wedgework.geometry.curve import Curve, Point, is_straight, joined, line
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.motion import Affine, rotation
 from wedgework.geometry.regions import contains_point
@@ -148,11 +148,12 @@ def _dart_at(project: Project, found: DartInRing, to: Place) -> DartInRing | Non
 
 
 def _refuse_shaped(found: DartInRing) -> None:
-    for leg in (*found.towards, *found.back):
-        if not is_straight(leg.curve, STRAIGHT_MM):
+    for legs in (found.towards, found.back):
+        # A leg that was split may have been bent where it was, though each part is straight.
+        if not is_straight(joined(*(leg.curve for leg in legs)), STRAIGHT_MM):
             raise EditRefused(
                 "A dart with shaped legs does not swing; its legs have to be straight.",
-                culprit=leg.id,
+                culprit=legs[0].id,
             )
 
 

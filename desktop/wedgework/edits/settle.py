@@ -221,6 +221,8 @@ class _Attempt:
         return hold.kind == "length" or is_image(self.project, seam)
 
     def _keep(self, hold: Hold, seam: Seam) -> None:
+        if hold.kind == "shape" and seam.wanted_mm != 0.0:
+            raise EditRefused("Sides of one shape are equally long, and it wants a difference now.")
         if self._agrees(hold, seam):
             self._place_marks(seam)
             return
