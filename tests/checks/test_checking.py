@@ -170,9 +170,10 @@ def test_a_flat_seam_without_a_body_offers_nothing():
     assert the("flat_seam", small.two_panels()).mends == ()
 
 
-def test_a_run_over_an_internal_line_has_no_length_to_miss():
+def test_a_run_over_an_internal_line_is_held_to_the_length_of_the_line():
     a = small.rectangle("a", 100, 100)
     a = replace(a, lines=(Line(id="a.l1", kind="style", curve=line((0, 50), (100, 50))),))
     skirt = small.rectangle("k", 120, 80, x=200)
     hung = replace(small.seam("s", "a.l1", "k.e3"), laid_on=True)
-    assert "seam_length" not in codes(new_project(a, skirt, seams=[hung]))
+    found = [one for one in check(new_project(a, skirt, seams=[hung])) if one.code == "seam_length"]
+    assert found[0].measured == pytest.approx(-20.0)

@@ -88,7 +88,7 @@ def value_of(field):
     if kind.startswith("whole"):
         return st.integers(-1, 300)
     by_unit = {"deg": st.floats(-10, 800), "mm": LENGTHS}
-    return BY_TYPE.get(kind) or by_unit.get(unit, st.floats(-0.1, 1.1))
+    return BY_TYPE.get(kind, by_unit.get(unit, st.floats(-0.1, 1.1)))
 
 
 @pytest.mark.parametrize("kind", GOOD)

@@ -56,6 +56,8 @@ def test_of_ten_seams_of_the_demos_nine_stand_first_and_one_guess_in_ten_is_wron
     sums = np.zeros(4, dtype=int)
     for path in DEMOS:
         project = read_wedge(path.read_bytes())
+        if any(piece.recipe for piece in project.pieces.values()):
+            continue  # drafted pieces know their seams; strips of pleats are all alike
         guesses = guess_seams(stripped(project, hems_known=hems_known))
         sums += (*scored(project, guesses), len(guesses))
     found, seams, wrong, offered = sums

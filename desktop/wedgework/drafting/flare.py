@@ -25,6 +25,12 @@ FULL: Final = 2.0 * math.pi
 PANEL: Final = math.pi
 """A panel turns by no more: beyond half a circle it encloses waste."""
 
+MOST_RAD: Final = 20.0 * FULL
+"""No skirt is fuller: its hem would be some forty times its length longer than its waist."""
+
+LEAST_RAD: Final = 1e-3
+"""A sector that turns by less is a straight strip: over a metre of waist it bends by 0.1 mm."""
+
 HANDLE_STEP: Final = math.pi / 8.0
 """An arc is drawn in cubics of at most so much: each is right to 1e-7 of its radius (Mortensen,
 “Approximate a circle with cubic Bezier curves”)."""
@@ -58,7 +64,12 @@ def sector_rad(numbers: FlaredSkirtNumbers) -> float:
         angle = math.radians(numbers.turn_deg)
     else:
         angle = ((numbers.hem_mm or 0.0) - numbers.waist_mm) / numbers.length_mm
-    if angle <= 0.0:
+    if angle > MOST_RAD:
+        raise DraftRefused(
+            f"A hem that turns {angle / FULL:.0f} times round is more than any skirt has: make it "
+            "longer, or the hem narrower."
+        )
+    if angle < LEAST_RAD:
         raise DraftRefused("The hem must be wider than the waist; a straight skirt is a strip.")
     return angle
 

@@ -16,7 +16,7 @@ from wedgework.geometry.length import length_mm
 from wedgework.geometry.motion import Affine, moved, rotation, translation
 from wedgework.geometry.offset import offset_curve
 from wedgework.geometry.split import part
-from wedgework.geometry.tolerances import BENT_MM, JOINT_RAD, PARALLEL_MM
+from wedgework.geometry.tolerances import BENT_MM, JOINT_RAD, PARALLEL_MM, PARALLEL_RELATIVE
 from wedgework.geometry.turning import (
     angle_between,
     curvatures_at,
@@ -196,17 +196,19 @@ def aside(curve: Curve, distance_mm: float) -> Curve:
     At a kink it goes round on the outer side, and is cut off where both parts meet on the inner.
     DraftRefused where a bend is tighter than the distance.
     """
-    parts = [offset_curve(one, distance_mm, PARALLEL_MM) for one in smooth_stretches(curve)]
-    for one in smooth_stretches(curve):
+    stretches = smooth_stretches(curve)
+    for one in stretches:
         bends = curvatures_at(one, np.linspace(0.0, length_mm(one), BEND_PLACES))
         if (1.0 - bends * distance_mm).min() <= 0.0:
             raise DraftRefused(
                 f"The line bends too tightly to be moved aside by {abs(distance_mm):.1f} mm: make "
                 "it narrower."
             )
+    error_mm = max(PARALLEL_MM, PARALLEL_RELATIVE * abs(distance_mm))
+    parts = [offset_curve(one, distance_mm, error_mm) for one in stretches]
     if len(parts) == 1:
         return parts[0]
-    whole = offset_curve(curve, distance_mm, PARALLEL_MM)
+    whole = offset_curve(curve, distance_mm, error_mm)
     turns = joint_turnings_rad(curve)
     if not (turns * distance_mm > JOINT_RAD * abs(distance_mm)).any():
         return whole

@@ -125,6 +125,11 @@ def neck_piece(
     equal. Source: the net of a frustum, plane geometry.
     """
     angle = (base_mm - top_mm) / height_mm
+    if abs(angle) > math.pi:
+        raise DraftRefused(
+            f"A neck {height_mm:.1f} mm high cannot narrow from {2 * base_mm:.0f} to "
+            f"{2 * top_mm:.0f} mm: let it stand higher."
+        )
     if abs(angle) * height_mm < 1.0:
         base, top = line((0.0, 0.0), (base_mm, 0.0)), line((0.0, height_mm), (base_mm, height_mm))
     else:

@@ -85,7 +85,7 @@ class SetLine(Edit, frozen=True, kw_only=True):
         length, angle = math.dist(start, end), math.atan2(*(end - start)[::-1].tolist())
         wanted = length if isinstance(self.length_mm, UnsetType) else self.length_mm
         turn = angle if isinstance(self.angle_deg, UnsetType) else math.radians(self.angle_deg)
-        if (wanted, turn) == (length, angle):
+        if turn == angle and abs(wanted - length) <= SAME_STATION_MM:
             return line.curve
         if not is_straight(line.curve, STRAIGHT_MM):
             raise EditRefused("Only a straight line has one length and one turn.", culprit=line.id)

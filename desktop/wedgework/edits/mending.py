@@ -13,6 +13,7 @@ from wedgework.edits.carry import with_edges_reshaped
 from wedgework.edits.sideways import refuse_unsound
 from wedgework.geometry.curve import Curve
 from wedgework.geometry.motion import rotation
+from wedgework.geometry.tolerances import KINK_RAD
 from wedgework.pattern.changes import with_seams
 from wedgework.pattern.document import Project, Seam, Side
 from wedgework.pattern.ends import End, RunEnd, run_end
@@ -56,6 +57,8 @@ class TrueCorner(Edit, frozen=True, kw_only=True):
                     culprit=there.neighbour.id,
                 )
         miss = a.angle_rad + b.angle_rad - math.pi
+        if abs(miss) <= KINK_RAD:
+            return project
         if abs(miss) > MOST_TURNED_RAD:
             raise EditRefused(
                 f"The edges across the seam miss a line by {math.degrees(miss):.1f} degrees: that "

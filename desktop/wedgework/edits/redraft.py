@@ -54,12 +54,21 @@ class DraftAgain(Edit, frozen=True, kw_only=True):
         """EditRefused where the piece was not drafted, or the numbers no longer make one."""
         made = self.made_in(project)
         recipe = recipe_of_piece(project, self.piece)
+        if _is_as_it_was(recipe, made):
+            return project
         bare, kept = taken_out(project, recipe)
         # What hangs on edges that only the maker's edits make can be put back after them alone.
         early = with_kept(with_made(bare, recipe.kind, made), kept)
         edited, refused = _with_hand_edits(early, recipe)
         whole = with_kept(edited, kept)
         return with_recipes(whole, made.pieces[0].id, (*refused, *lost_in(whole, kept)))
+
+
+def _is_as_it_was(recipe: Recipe, made: Made) -> bool:
+    """Whether neither a number nor a source has changed since."""
+    measured = {ref: list(row) for ref, row in made.measured.items()}
+    before = (json.loads(recipe.numbers), json.loads(recipe.measured))
+    return bool((made.said, measured) == before)
 
 
 def _names_kept(project: Project, recipe: Recipe, made: Made) -> dict[str, str]:

@@ -194,6 +194,9 @@ WHOLE_COUNT: Final = 1e-9
 PARALLEL_MM: Final = 1e-6
 """A line moved aside is so near to the true parallel: its length is then right to 1e-6 mm, too."""
 
+PARALLEL_RELATIVE: Final = 1e-8
+"""Beyond a hundred millimetres aside, the same by the distance: more is beyond float64's curves."""
+
 BENT_MM: Final = 1e-3
 """A line bent anew is so near to the exact one; its length and its turning are exact."""
 

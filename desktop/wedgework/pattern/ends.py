@@ -8,7 +8,7 @@ from typing import Final, Literal, TypeAlias
 from wedgework.geometry.curve import Point
 from wedgework.pattern.angles import corner_angle
 from wedgework.pattern.document import CornerId, Edge, Project, Run, Seam, Side
-from wedgework.pattern.lookup import around_corner, seams_of, skin_seam_of
+from wedgework.pattern.lookup import around_corner, edge_in, seams_of, skin_seam_of
 from wedgework.pattern.runs import Stretch, WalkedRun, walked
 
 End: TypeAlias = Literal["first", "last"]
@@ -75,12 +75,14 @@ def movable_ends(project: Project, seam: Seam, side: Side) -> tuple[End, ...]:
     """Ends of one side whose corner can move along the side, the far end of the walk first.
 
     Not the apex of a dart, not where the edge beyond is of the seam itself; none at all where both
-    sides are one outline.
+    sides are one outline, or the side hangs on an internal line.
     """
     if is_of_one_outline(seam):
         return ()
     own = {ref.edge for ref in (*seam.a, *seam.b)}
     run = walked(project, run_of(seam, side))
+    if any(edge_in(one.piece, one.edge.id) is None for one in run.stretches):
+        return ()  # it hangs on an internal line, which has no corner
     return tuple(
         end
         for end in ENDS
