@@ -10,5 +10,8 @@ from hypothesis import settings
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 # Shared machines are noisy: time is measured in tests/speed, never as a deadline of a property.
-settings.register_profile("house", deadline=None, print_blob=True)
-settings.load_profile("house")
+# A red run means that something changed, so the ordinary run draws the same examples each time; the
+# slow suite, and WEDGEWORK_DRAW=anew, look for what nobody has seen yet.
+settings.register_profile("house", deadline=None, print_blob=True, derandomize=True)
+settings.register_profile("anew", deadline=None, print_blob=True)
+settings.load_profile(os.environ.get("WEDGEWORK_DRAW", "house"))
