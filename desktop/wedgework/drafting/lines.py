@@ -40,6 +40,12 @@ BEND_STEPS: Final = 48
 BEND_PLACES: Final = 129
 """Places of a stretch where its bend is held against the distance that it is moved aside."""
 
+MOST_ASIDE_MM: Final = 2000.0
+"""Rolls are about a metre wide; twice that is more than any part that follows a line."""
+
+LEAST_ASIDE_MM: Final = 0.05
+"""Narrower than a blade cuts."""
+
 _MIRROR: Final = Affine(np.array([[-1.0, 0.0], [0.0, 1.0]]), np.zeros(2))
 
 
@@ -196,6 +202,10 @@ def aside(curve: Curve, distance_mm: float) -> Curve:
     At a kink it goes round on the outer side, and is cut off where both parts meet on the inner.
     DraftRefused where a bend is tighter than the distance.
     """
+    if abs(distance_mm) > MOST_ASIDE_MM:
+        raise DraftRefused(f"No sheet is {abs(distance_mm):.0f} mm wide: make it narrower.")
+    if abs(distance_mm) < LEAST_ASIDE_MM:
+        raise DraftRefused(f"Nothing can be cut {abs(distance_mm):.2g} mm wide: make it wider.")
     stretches = smooth_stretches(curve)
     for one in stretches:
         bends = curvatures_at(one, np.linspace(0.0, length_mm(one), BEND_PLACES))
