@@ -10,7 +10,7 @@ from tests.edits.checking import check_edit, check_or_refuse, refs_of, refused
 from tests.edits.measuring import curve, edge_ids, edge_mm, total_area_mm2
 from wedgework.edits import Place
 from wedgework.edits.cut import CutPiece
-from wedgework.edits.dart_apex import MoveApex
+from wedgework.edits.dart_apex import EvenLegs, MoveApex
 from wedgework.edits.dart_from_seam import SeamToDart
 from wedgework.edits.dart_seam import DartsToSeam, DartToSeam
 from wedgework.edits.darts import AddDart
@@ -19,6 +19,7 @@ from wedgework.edits.pivot import DivideDart, PivotDart
 from wedgework.edits.settings import SetCutting
 from wedgework.edits.shape import IntakeStation, ShapeSeam
 from wedgework.pattern.darts import measure_dart
+from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.surface import surfaces
 
@@ -239,9 +240,49 @@ def joined_to_itself():
     return small.new_project(piece, seams=[small.seam("s", "p.e2", "-p.e4")])
 
 
-def test_darts_that_end_apart_are_not_taken_into_one_seam():
-    assert "different points" in refused(DartsToSeam(darts=("d1", "p.d1")), two_darts()).sentence
+def darts_apart(*, third=(50.0, 110.0)):
+    """A front with a waist dart, a side dart and a third from the left, each with its own apex."""
+    left = AddDart(piece="p", at=Place("p.e7", 120.0), apex_mm=third, intake_mm=14)
+    project = left.apply(two_darts())
+    for own in ("p.d1", "p.d2"):
+        project = EvenLegs(dart=own, which="apex").apply(project)
+    return project
+
+
+def test_darts_of_different_apexes_are_taken_into_one_seam_and_moved_as_rigid_parts():
+    project = darts_apart()
+    after = check_edit(DartsToSeam(darts=("d1", "p.d1", "p.d2")), project)
+    assert list(after.seams) == ["d1"]
+    assert list(after.pieces) == ["p.1", "p.2"]
+    assert total_rad(after) == pytest.approx(total_rad(project), abs=1e-9)
+    assert total_area_mm2(after) == pytest.approx(total_area_mm2(project), abs=1e-6)
+    assert measure_seam(after, after.seams["d1"]).difference_mm == pytest.approx(0, abs=1e-6)
+    assert_gauss_bonnet(after)
+
+
+def test_a_seam_through_several_apexes_passes_the_bust_point_that_is_said():
+    edit = DartsToSeam(darts=("d1", "p.d1"), via_mm=((108.0, 130.0),), name="princess")
+    after = check_edit(edit, two_darts())
+    assert after.seams["d1"].name == "princess"
+    joints = curve(after, "p.cut.a").segments[:, 0]
+    assert np.hypot(*(joints - [108, 130]).T).min() < 1e-9
+    assert total_rad(after) == pytest.approx(total_rad(two_darts()), abs=1e-9)
+
+
+def test_a_dart_with_uneven_legs_does_not_close_into_a_seam():
+    left = AddDart(piece="p", at=Place("p.e7", 120.0), apex_mm=(50.0, 110.0), intake_mm=14)
+    edit = DartsToSeam(darts=("d1", "p.d1", "p.d2"))
+    assert "even first" in refused(edit, left.apply(two_darts())).sentence
+
+
+def test_a_seam_takes_two_darts_or_more_of_one_piece():
     refused(DartsToSeam(darts=("d1", "d1")), two_darts())
+    project = small.two_panels()
+    for own, edge in (("a", "a.e1"), ("b", "b.e1")):
+        x, y = project.pieces[own].edges[0].curve.start.tolist()
+        add = AddDart(piece=own, at=Place(edge, 30.0), apex_mm=(x + 30, y + 30), intake_mm=8)
+        project = add.apply(project)
+    refused(DartsToSeam(darts=("a.d1", "b.d1")), project)
 
 
 def test_no_dart_is_left_hanging_on_the_seam():
@@ -335,3 +376,36 @@ def test_a_flat_seam_holds_no_dart_wherever_it_is_said_to_be_flat():
 def test_a_flat_seam_with_sides_of_two_lengths_holds_no_dart():
     edit = SeamToDart(seam="s", from_mm=0.0, to_mm=30.0)
     assert "no dart" in refused(edit, small.two_panels(100, 96)).sentence
+
+
+XY = (st.floats(20.0, 180.0), st.floats(60.0, 260.0))
+WIDTHS = st.floats(2.0, 30.0)
+
+
+@given(
+    st.lists(
+        st.tuples(st.sampled_from(["p.e5", "p.e6", "p.e7"]), st.floats(0.1, 0.9), *XY, WIDTHS),
+        min_size=1,
+        max_size=3,
+        unique_by=lambda row: row[0],
+    )
+)
+def test_darts_anywhere_are_taken_into_one_seam_with_all_their_angles(rows):
+    project, names = small.darted_front(), ["d1"]
+    for edge, share, x, y, intake_mm in rows:
+        at = Place(edge, share * edge_mm(project, edge))
+        try:
+            more = AddDart(piece="p", at=at, apex_mm=(x, y), intake_mm=intake_mm).apply(project)
+            own = next(key for key in more.seams if key not in project.seams)
+            project = EvenLegs(dart=own, which="apex").apply(more)
+        except EditRefused:
+            continue
+        names.append(own)
+    if len(names) < 2:
+        return
+    after = check_or_refuse(DartsToSeam(darts=tuple(names)), project)
+    if after is not None:
+        assert list(after.seams) == ["d1"]
+        assert total_rad(after) == pytest.approx(total_rad(project), abs=1e-9)
+        assert total_area_mm2(after) == pytest.approx(total_area_mm2(project), abs=1e-6)
+        assert_gauss_bonnet(after)

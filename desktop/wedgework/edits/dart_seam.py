@@ -7,13 +7,14 @@ angle at its apex is then the seam's shaping there.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Annotated, NoReturn
+from typing import Annotated
 
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, Name, Place, PointMm
 from wedgework.edits.carry import carried
 from wedgework.edits.cut import CutPiece, bare_parts
+from wedgework.edits.dart_chain import chained
 from wedgework.edits.darts import DartInRing, dart_in_ring
 from wedgework.edits.inside import in_order, parted
 from wedgework.edits.pivot import pivoted
@@ -62,48 +63,84 @@ class DartToSeam(Edit, frozen=True, kw_only=True):
 
 
 class DartsToSeam(Edit, frozen=True, kw_only=True):
-    """Take darts of one apex into one seam through it: the first stays, the others swing together.
+    """Take darts into one seam through their points: it starts at the first and ends at the second.
 
-    The seam runs from the first dart's mouth through the apex to the mouth of the others.
+    Of one apex the first stays and the others swing to the second's mouth; of several, those
+    between are closed where the seam passes their points.
     """
 
     darts: Annotated[
-        tuple[Id, ...], Meta(min_length=2, description="darts; the seam starts at the first")
+        tuple[Id, ...],
+        Meta(min_length=2, description="darts; the seam starts at the first, ends at the second"),
     ]
     to: Annotated[
         Place | None,
-        Meta(description="where the others swing to; the second one's mouth if left out"),
+        Meta(description="where the second swings to, and all of its apex; its mouth if left out"),
     ] = None
+    via_mm: Annotated[
+        tuple[PointMm, ...],
+        Meta(max_length=1000, description="points that the seam passes between different apexes"),
+    ] = ()
     name: SEAM_NAME = ""
 
     def change(self, project: Project) -> Project:
-        """EditRefused where the darts do not share an apex, or one of them cannot swing."""
+        """EditRefused where one of the darts cannot swing or close, or no line leads through."""
         names = list(dict.fromkeys(self.darts))
-        darts = [dart_in_ring(project, own) for own in names]
         if len(names) < 2:
             raise EditRefused("Choose two darts or more.", culprit=names[0])
-        for other in darts[1:]:
-            if not shares_apex(project, darts[0].dart, other.dart):
-                _refuse_apart(darts[0].dart, other.dart)
-        _refuse_apex_shared(project, darts[0], names)
-        after = project if self.to is None else pivoted(project, names[1], self.to, 1.0)
-        for own in names[2:]:
-            there = Place(dart_in_ring(after, names[1]).back[0].id, 0.0)
-            after = pivoted(after, own, there, 1.0)
-        return _parted_at_apex(after, names[0], names[1], self.name)
+        darts = [dart_in_ring(project, own) for own in names]
+        _refuse_pieces_apart(darts)
+        for one in darts:
+            _refuse_apex_shared(project, one, names)
+        first, *others = names
+        apart = [own for own in others if not _share(project, first, own)]
+        last = apart[0] if apart else others[0]
+        after = project if self.to is None else pivoted(project, last, self.to, 1.0)
+        after, left = _gathered(after, [first, last], [own for own in others if own != last])
+        if apart:
+            return _through_apexes(after, [first, *left, last], self)
+        return _parted_at_apex(after, first, last, self.name)
+
+
+def _share(project: Project, one: str, other: str) -> bool:
+    return shares_apex(project, project.seams[one], project.seams[other])
+
+
+def _refuse_pieces_apart(darts: list[DartInRing]) -> None:
+    for one in darts[1:]:
+        if one.piece is not darts[0].piece:
+            raise EditRefused("The darts must be in one piece.", culprit=one.dart.id)
+
+
+def _gathered(project: Project, ends: list[str], others: list[str]) -> tuple[Project, list[str]]:
+    """The project where darts of one apex are one dart, and those left that share no other's.
+
+    What shares the apex of an end goes into that one, into the second of two.
+    """
+    left: list[str] = []
+    for own in others:
+        into = next((one for one in (*ends[::-1], *left) if _share(project, one, own)), None)
+        if into is None:
+            left.append(own)
+        else:
+            there = Place(dart_in_ring(project, into).back[0].id, 0.0)
+            project = pivoted(project, own, there, 1.0)
+    return project, left
+
+
+def _through_apexes(project: Project, names: list[str], edit: DartsToSeam) -> Project:
+    """The project where darts of different apexes are one seam, from the first to the last."""
+    first, last = dart_in_ring(project, names[0]), dart_in_ring(project, names[-1])
+    chain = chained(project, names, edit.via_mm)
+    seam = _one_seam(first, (chain.left, chain.right), last)
+    named = replace(seam, name=edit.name or seam_name(first.dart))
+    return with_seams(chain.project, named, removed=[names[-1]])
 
 
 def seam_name(dart: Seam) -> str:
     """What a seam is called that was this dart."""
     plain = dart.name.removeprefix("dart ")
     return f"seam {plain or dart.id}"
-
-
-def _refuse_apart(one: Seam, other: Seam) -> NoReturn:
-    names = " and ".join(f"“{dart.name or dart.id}”" for dart in (one, other))
-    raise EditRefused(
-        f"{names} end in different points; move one apex onto the other first.", culprit=other.id
-    )
 
 
 def _refuse_apex_shared(project: Project, found: DartInRing, taken: list[str]) -> None:
