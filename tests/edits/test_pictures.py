@@ -40,8 +40,8 @@ def png(width=400, height=300, per_metre=None):
     return b"\x89PNG\r\n\x1a\n" + head + fine + rows + part(b"IEND", b"")
 
 
-def jpeg_head(width, height, *, per_inch=72, orientation=None):
-    """As much of a JPEG file as says how large it is."""
+def jpeg(width, height, *, per_inch=72, orientation=None):
+    """A JPEG file without its tables: nobody unpacks it here."""
     jfif = b"JFIF\0" + struct.pack(">HBHHBB", 0x0102, 1, per_inch, per_inch, 0, 0)
     parts = b"\xff\xe0" + struct.pack(">H", 2 + len(jfif)) + jfif
     if orientation is not None:
@@ -49,7 +49,8 @@ def jpeg_head(width, height, *, per_inch=72, orientation=None):
         exif = b"Exif\0\0II*\0" + struct.pack("<IH", 8, 1) + tag + b"\0\0\0\0"
         parts += b"\xff\xe1" + struct.pack(">H", 2 + len(exif)) + exif
     frame = struct.pack(">BHHB", 8, height, width, 3) + b"\0" * 9
-    return b"\xff\xd8" + parts + b"\xff\xc0" + struct.pack(">H", 2 + len(frame)) + frame
+    scan = b"\xff\xda" + struct.pack(">H", 3) + b"\0" + bytes(width) + b"\xff\xd9"
+    return b"\xff\xd8" + parts + b"\xff\xc0" + struct.pack(">H", 2 + len(frame)) + frame + scan
 
 
 def laid(data=None, **more):
@@ -76,7 +77,7 @@ def test_a_scan_lies_at_true_size():
 
 
 def test_what_a_camera_says_of_dots_is_not_believed():
-    assert np.ptp(places(laid(jpeg_head(4000, 3000, per_inch=72)))[:, 0]) == pytest.approx(420.0)
+    assert np.ptp(places(laid(jpeg(4000, 3000, per_inch=72)))[:, 0]) == pytest.approx(420.0)
 
 
 def test_a_width_that_is_said_is_taken():
@@ -88,7 +89,7 @@ def test_a_width_that_is_said_is_taken():
     [(1, 0), (2, 1), (3, 2), (4, 3), (5, 0), (6, 3), (7, 2), (8, 1)],
 )
 def test_a_telephone_held_any_way_gives_an_upright_picture(orientation, upper_left):
-    project = laid(jpeg_head(400, 300, orientation=orientation))
+    project = laid(jpeg(400, 300, orientation=orientation))
     corners = places(project)
     seen_at = corners[upper_left]
     assert seen_at.tolist() == pytest.approx([corners[:, 0].min(), corners[:, 1].max()])
@@ -101,7 +102,7 @@ def test_a_telephone_held_any_way_gives_an_upright_picture(orientation, upper_le
         b"GIF89a" + b"\0" * 40,
         b"\x89PNG\r\n\x1a\n" + b"\0" * 20,
         png()[:20],
-        jpeg_head(10, 10)[:26],
+        jpeg(10, 10)[:26],
         png(0, 10),
         png()[:16] + struct.pack(">II", 20_000, 20_000) + png()[24:],
         b"%PDF-1.7",
@@ -109,6 +110,27 @@ def test_a_telephone_held_any_way_gives_an_upright_picture(orientation, upper_le
 )
 def test_what_is_no_picture_or_too_large_is_refused(data):
     refused(AddPicture(name="x", data=data), Project())
+
+
+@pytest.mark.parametrize("data", [png(), png(per_metre=5000), jpeg(40, 30, orientation=6)])
+def test_a_picture_whose_file_breaks_off_anywhere_is_refused(data):
+    for end in range(len(data) - 1, 0, -1):
+        refused(AddPicture(name="x", data=data[:end]), Project())
+
+
+def test_a_picture_that_breaks_off_says_what_to_do():
+    assert "breaks off" in refused(AddPicture(name="x", data=png()[:-30]), Project()).sentence
+
+
+def test_a_picture_with_a_damaged_part_is_refused():
+    data = bytearray(png())
+    data[-20] ^= 0x55
+    assert "damaged" in refused(AddPicture(name="x", data=bytes(data)), Project()).sentence
+
+
+def test_what_a_camera_writes_behind_the_picture_is_no_damage():
+    assert laid(jpeg(40, 30) + b"more of it").pictures
+    assert laid(png() + b"more of it").pictures
 
 
 def test_a_file_that_is_too_large_is_refused_with_the_limit():
@@ -239,6 +261,6 @@ def test_a_damaged_picture_of_a_file_has_no_pixel():
 def test_big_endian_exif_is_read_too():
     tag = struct.pack(">HHIHH", 0x0112, 3, 1, 6, 0)
     exif = b"Exif\0\0MM\0*" + struct.pack(">IH", 8, 1) + tag + b"\0\0\0\0"
-    data = jpeg_head(40, 30)
+    data = jpeg(40, 30)
     part = b"\xff\xe1" + struct.pack(">H", 2 + len(exif)) + exif
     assert picture_size(data[:2] + part + data[2:]).orientation == 6

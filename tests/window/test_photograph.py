@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QColor, QDropEvent, QGuiApplication, QImage, QPainter
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit, QPushButton, QRadioButton, QSlider
+from PySide6.QtWidgets import QFileDialog, QLineEdit, QPushButton, QRadioButton, QSlider
 
 from tests.bench import photographed as page
 from tests.window.hand import click, key, type_text, when_asked
@@ -326,3 +326,46 @@ def test_the_form_of_numbers_takes_a_file(window, photo, qtbot):
     window.bench.new(window.bench.project)
     window.bench.do(decode_plain({"edit": "add_picture", "name": "x", "data": argument.plain()}))
     assert picture(window).data == photo.read_bytes()
+
+
+def test_with_a_photograph_alone_the_work_can_be_saved_and_shown_whole(laid):
+    can = {name: laid.actions_by_name[name].isEnabled() for name in ("save", "fit", "export")}
+    assert can == {"save": True, "fit": True, "export": False}
+    laid.table.zoom(8.0)
+    laid.actions_by_name["fit"].trigger()
+    corners = laid.table.view.all_to_px(mapped(placing_of(picture(laid)), [[0, 0], [2000, 1500]]))
+    assert laid.table.rect().contains(QPoint(*map(int, corners[0])))
+    assert laid.table.rect().contains(QPoint(*map(int, corners[1])))
+
+
+def test_a_piece_over_a_photograph_is_seen_through(laid):
+    mat = mapped(placing_of(picture(laid)), [30, 30])
+    row = {"edit": "add_rectangle", "name": "wing", "width_mm": 60, "height_mm": 60,
+           "at_mm": (mat - 10).tolist()}  # fmt: skip
+    laid.bench.do(decode_plain(row))
+    laid.bench.choose([])
+    white = QColor(laid.theme.scheme.piece).lightness()
+    assert grey_at(laid, tuple((mat + 2).tolist())) < white - 25
+    laid.bench.do(decode_plain({"edit": "set_picture", "picture": picture(laid).id,
+                                "shown": False}))  # fmt: skip
+    assert grey_at(laid, tuple((mat + 2).tolist())) == white
+
+
+def test_from_the_first_page_to_a_piece_that_is_drawn(window):
+    window.first.findChild(QPushButton, "first_piece").click()
+    assert window.middle.currentWidget() is window.table
+    assert window.hand.tool.name == "piece"
+
+
+def test_from_the_first_page_to_a_photograph(window, photo, monkeypatch):
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(photo), ""))
+    window.first.findChild(QPushButton, "first_photograph").click()
+    assert picture(window).name == "heron hood"
+
+
+def test_a_photograph_from_the_first_page_asks_for_unsaved_work_first(laid, photo):
+    before = laid.bench.project
+    laid.actions_by_name["start_page"].trigger()
+    when_asked(lambda dialog: dialog.reject())
+    laid.filing.lay_photograph(photo)
+    assert laid.bench.project is before

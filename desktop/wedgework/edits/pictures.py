@@ -31,6 +31,7 @@ from wedgework.pattern.pictures import (
     in_sight,
     picture_size,
     placing_of,
+    refuse_broken,
     size_of,
     stored_placing,
     upright,
@@ -68,7 +69,7 @@ class AddPicture(Edit, frozen=True, kw_only=True):
     ] = None
 
     def change(self, project: Project) -> Project:
-        """EditRefused where it is no PNG or JPEG, or too large."""
+        """EditRefused where it is no PNG or JPEG, breaks off, is damaged, or is too large."""
         size = _refusing(self.data)
         picture = Picture(
             id=Naming(project).fresh(id_from(self.name, "photograph")),
@@ -87,6 +88,7 @@ def _refusing(data: bytes) -> PictureSize:
         )
     try:
         size = picture_size(data)
+        refuse_broken(data)
     except NoPicture as error:
         raise EditRefused(str(error)) from None
     if size.width_px == 0 or size.height_px == 0:

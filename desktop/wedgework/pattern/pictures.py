@@ -7,6 +7,7 @@ orientation: JFIF 1.02 and Exif 2.3 (tag 0x0112).
 from __future__ import annotations
 
 import struct
+import zlib
 from dataclasses import dataclass
 from typing import Final
 
@@ -20,6 +21,7 @@ from wedgework.pattern.document import Picture
 PNG: Final = b"\x89PNG\r\n\x1a\n"
 JPEG: Final = b"\xff\xd8\xff"
 MM_PER_INCH: Final = 25.4
+_SCAN, _JPEG_END = b"\xff\xda", b"\xff\xd9"
 _FRAMES: Final = {*range(0xC0, 0xD0)} - {0xC4, 0xC8, 0xCC}
 """Markers that begin a frame and so tell its size; the three others are tables."""
 
@@ -54,6 +56,43 @@ def picture_size(data: bytes) -> PictureSize:
     except (struct.error, IndexError):
         raise NoPicture("The picture breaks off before it says how large it is.") from None
     raise NoPicture("This is no PNG and no JPEG picture.")
+
+
+def refuse_broken(data: bytes) -> None:
+    """NoPicture, with a sentence, where a PNG or JPEG file breaks off or is damaged.
+
+    A PNG says the length of each part and its checksum; a JPEG is whole where its end stands behind
+    the pixels. A file that was still being copied would lie there with nothing to be seen on it.
+    """
+    try:
+        whole = _png_is_whole(data) if data.startswith(PNG) else _jpeg_is_whole(data)
+    except (struct.error, IndexError):
+        whole = False
+    if not whole:
+        raise NoPicture("The picture is not whole: its file breaks off. Copy or save it again.")
+
+
+def _png_is_whole(data: bytes) -> bool:
+    place, kind = len(PNG), b""
+    while kind != b"IEND":
+        end = place + 12 + struct.unpack_from(">I", data, place)[0]
+        kind = data[place + 4 : place + 8]
+        (check,) = struct.unpack_from(">I", data, end - 4)
+        if zlib.crc32(data[place + 4 : end - 4]) != check:
+            raise NoPicture("The picture is damaged. Copy or save it again.")
+        place = end
+    return True
+
+
+def _jpeg_is_whole(data: bytes) -> bool:
+    """Whether the end follows on the pixels; a small picture in the head has an end of its own."""
+    place = 2
+    while (kind := data[place : place + 2]) != _SCAN:
+        if not kind:
+            return False
+        place += 1 if data[place + 1] == 0xFF else 2 + struct.unpack_from(">H", data, place + 2)[0]
+    # Among packed pixels 0xFF is followed by nothing but 0 and the markers that part them.
+    return data.find(_JPEG_END, place) >= 0
 
 
 @memoised

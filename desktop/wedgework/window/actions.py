@@ -21,7 +21,10 @@ MENUS: Final[tuple[Menu, ...]] = get_args(Menu)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One action. `needs`: a project, something chosen, a seam; `part` opens a new group."""
+    """One action. `needs`: something on the table, a piece, something chosen, a seam.
+
+    `part` opens a new group.
+    """
 
     name: str
     words: str
@@ -29,7 +32,7 @@ class Row:
     tip: str
     key: str = ""
     picture: str = ""
-    needs: Literal["", "project", "chosen", "seam", "piece"] = "project"
+    needs: Literal["", "project", "pieces", "chosen", "seam"] = "project"
     is_switch: bool = False
     part: bool = False
 
@@ -46,8 +49,8 @@ ACTIONS: Final[tuple[Row, ...]] = (
         tip="Save the project"),
     Row(name="save_as", words="Save &as…", menu="File", key="Ctrl+Shift+S",
         tip="Save the project under another name"),
-    Row(name="export", words="&Export…", menu="File", picture="export", key="Ctrl+E", part=True,
-        tip="Write the pieces at true size for a cutter or for paper"),
+    Row(name="export", words="&Export…", menu="File", needs="pieces", picture="export",
+        key="Ctrl+E", part=True, tip="Write the pieces at true size for a cutter or for paper"),
     Row(name="problems", words="What was &repaired…", menu="File",
         tip="What was repaired or dropped when the drawing was read"),
     Row(name="notes", words="&Notes…", menu="File", tip="Notes kept with the project"),
@@ -71,16 +74,17 @@ ACTIONS: Final[tuple[Row, ...]] = (
         tip="Give what is chosen another name"),
     Row(name="pin", words="&Pin what is measured", menu="Edit", picture="pin", key="Ctrl+M",
         tip="Keep what the tool measures, or the measure of what is chosen, on the table"),
-    Row(name="choose_all", words="Choose &all pieces", menu="Edit", key="Ctrl+A", part=True,
-        tip="Choose every piece"),
-    Row(name="choose_next", words="Choose ne&xt", menu="Edit", key="]",
+    Row(name="choose_all", words="Choose &all pieces", menu="Edit", needs="pieces",
+        key="Ctrl+A", part=True, tip="Choose every piece"),
+    Row(name="choose_next", words="Choose ne&xt", menu="Edit", needs="pieces", key="]",
         tip="Choose the next piece, or the next edge, corner or seam of what is chosen"),
-    Row(name="choose_before", words="Choose &before", menu="Edit", key="[",
+    Row(name="choose_before", words="Choose &before", menu="Edit", needs="pieces", key="[",
         tip="Choose the one before"),
-    Row(name="choose_inner", words="Choose an edge of the &piece", menu="Edit", key="}",
+    Row(name="choose_inner", words="Choose an edge of the &piece", menu="Edit",
+        needs="pieces", key="}",
         tip="From a piece to its first edge, from an edge to the corner where it starts"),
     Row(name="fit", words="&Fit all", menu="View", picture="fit", key="F",
-        tip="Show all pieces"),
+        tip="Show all pieces, or the photographs while there are none"),
     Row(name="fit_chosen", words="Fit what is &chosen", menu="View", picture="fit_chosen",
         key="0", tip="Show what is chosen, large"),
     Row(name="zoom_in", words="Zoom &in", menu="View", picture="zoom_in", key="+",
@@ -119,10 +123,11 @@ ACTIONS: Final[tuple[Row, ...]] = (
     Row(name="body", words="&Measures and reductions…", menu="Body", picture="set_body",
         key="Ctrl+B", needs="",
         tip="Who wears it: measures with a drawing, several bodies, how much smaller to cut"),
-    Row(name="fit_body", words="&Fit to the body…", menu="Body", picture="mark_opening",
-        key="Ctrl+I", tip="Levels against the body, and the way in section by section"),
-    Row(name="guess_seams", words="&Guess seams…", menu="Seam", picture="guess_seams",
-        key="Ctrl+G", tip="Propose seams from lengths and shapes"),
+    Row(name="fit_body", words="&Fit to the body…", menu="Body", needs="pieces",
+        picture="mark_opening", key="Ctrl+I",
+        tip="Levels against the body, and the way in section by section"),
+    Row(name="guess_seams", words="&Guess seams…", menu="Seam", needs="pieces",
+        picture="guess_seams", key="Ctrl+G", tip="Propose seams from lengths and shapes"),
     Row(name="join_chosen", words="&Join the chosen edges", menu="Seam", picture="join",
         key="J", needs="chosen", tip="Join two chosen edges by a seam"),
     Row(name="true_both", words="&True both sides", menu="Seam", picture="true_seam", key="T",
@@ -142,9 +147,9 @@ ACTIONS: Final[tuple[Row, ...]] = (
         tip="Hold both sides as one curve: the mate becomes its image"),
     Row(name="let_go", words="&Let go", menu="Seam", key="Ctrl+Shift+J", needs="seam",
         tip="Let a held seam go: its sides no longer follow each other"),
-    Row(name="next_seam", words="&Next seam", menu="Seam", key="N", part=True,
+    Row(name="next_seam", words="&Next seam", menu="Seam", needs="pieces", key="N", part=True,
         tip="Choose the next seam of the ledger"),
-    Row(name="next_differing", words="Next &difference", menu="Seam", key="D",
+    Row(name="next_differing", words="Next &difference", menu="Seam", needs="pieces", key="D",
         tip="Choose the next seam whose sides differ"),
     Row(name="unjoin", words="Take &apart", menu="Seam", picture="unjoin", needs="seam",
         part=True, tip="Take the seam apart; its edges stay"),

@@ -52,6 +52,8 @@ class Filing:
         page.open_pressed.connect(self.ask_open)
         page.measures_pressed.connect(self.start_with_measures)
         page.draft_pressed.connect(self.start_with_draft)
+        page.photograph_pressed.connect(self.ask_photograph)
+        page.piece_pressed.connect(self.start_with_piece)
         page.path_chosen.connect(self.open)
         page.recovery_chosen.connect(self.go_on)
         return page
@@ -82,6 +84,14 @@ class Filing:
         if self.may_leave():
             self._bench.new(Project())
             self._window.drafting.start()
+
+    def start_with_piece(self) -> None:
+        """Begin with nothing, and the tool that draws a piece in the hand."""
+        if self.may_leave():
+            self._bench.new(Project())
+            self._bench.go_to_step("Draft")
+            self._window.hand.take("piece")
+            self._window.table.setFocus()
 
     def _recent(self) -> list[Path]:
         kept = cast("list[str]", self._window.settings.value("recent", [], list))
@@ -196,6 +206,8 @@ class Filing:
         """Under the middle of what is shown, chosen, with the tool to place it in the hand."""
         bench, window = self._bench, self._window
         if window.middle.currentWidget() is window.first:
+            if not self.may_leave():
+                return
             bench.new(Project())
         middle = window.table.rect().center()
         at_mm = window.table.view.to_mm(middle.x(), middle.y()) if bench.project.pieces else (0, 0)

@@ -251,11 +251,17 @@ class MainWindow(QMainWindow):
         self.panels["Chosen seam"].say(self.seam.title)
         self._show_undo("undo", "&Undo", bench.next_undo)
         self._show_undo("redo", "&Redo", bench.next_redo)
-        has_project, has_seam = bool(bench.project.pieces), self.seam.has_seam
-        can = {"": True, "project": has_project, "chosen": bool(bench.chosen), "seam": has_seam}
+        has_pieces = bool(bench.project.pieces)
+        can = {
+            "": True,
+            "project": has_pieces or bool(bench.project.pictures),
+            "pieces": has_pieces,
+            "chosen": bool(bench.chosen),
+            "seam": self.seam.has_seam,
+        }
         for row in ACTIONS:
             if row.name not in {"undo", "redo"}:
-                self.actions_by_name[row.name].setEnabled(can.get(row.needs, has_project))
+                self.actions_by_name[row.name].setEnabled(can[row.needs])
         self._show_switches()
 
     def _show_undo(self, name: str, word: str, what: str | None) -> None:

@@ -68,11 +68,13 @@ class DemoButton(QPushButton):
 
 
 class FirstPage(QScrollArea):
-    """Three ways in, and what was open lately."""
+    """The ways in, and what was open lately."""
 
     open_pressed = Signal()
     measures_pressed = Signal()
     draft_pressed = Signal()
+    photograph_pressed = Signal()
+    piece_pressed = Signal()
     path_chosen = Signal(object)
     recovery_chosen = Signal(object)
 
@@ -111,7 +113,13 @@ class FirstPage(QScrollArea):
         columns = QHBoxLayout()
         columns.setSpacing(20)
         columns.addStretch(1)
-        for column in (self._from_file(), self._from_measures(), self._from_demo()):
+        first = QVBoxLayout()
+        first.setSpacing(20)
+        first.addWidget(self._from_file())
+        first.addWidget(self._from_paper())
+        first.addStretch(1)
+        columns.addLayout(first)
+        for column in (self._from_measures(), self._from_demo()):
             columns.addWidget(column, 0, Qt.AlignmentFlag.AlignTop)
         columns.addStretch(1)
         rows.addLayout(columns)
@@ -177,6 +185,21 @@ class FirstPage(QScrollArea):
             rows.addWidget(self._small("Open lately"))
             for offer in self._recent:
                 rows.addWidget(self._link(offer))
+        return box
+
+    def _from_paper(self) -> QFrame:
+        says = (
+            "Photograph or scan the pieces beside something of a known size, and trace them. "
+            "Or draw them by lengths and angles."
+        )
+        box, rows = self._column("photograph", "From paper", says)
+        ways = (("photograph", "Lay a photograph…", self.photograph_pressed),
+                ("piece", "Draw a piece", self.piece_pressed))  # fmt: skip
+        for name, words, pressed in ways:
+            button = QPushButton(words)
+            button.setObjectName(f"first_{name}")
+            button.clicked.connect(pressed)
+            rows.addWidget(button)
         return box
 
     def _from_measures(self) -> QFrame:

@@ -79,6 +79,7 @@ class Look:
     scheme: Scheme
     wishes: Wishes
     step: StepName = "Shape"
+    over_photograph: bool = False
 
     @property
     def margin_px(self) -> float:
@@ -92,8 +93,8 @@ class Look:
 
     @property
     def pens(self) -> Pens:
-        """The pens of the scheme."""
-        return pens_of(self.scheme)
+        """The pens of the scheme; over a photograph pieces are so thin that it is seen through."""
+        return pens_of(self.scheme, clear=self.over_photograph)
 
 
 def draw_ground(painter: QPainter, look: Look, rect: QRectF) -> None:

@@ -44,9 +44,14 @@ class Pens:
     ground: QColor
 
 
+CLEAR_ALPHA = 110
+"""Of 255: a line of the photograph is seen through a piece, and the piece still stands out."""
+
+
 @cache
-def pens_of(scheme: Scheme) -> Pens:
-    """The pens of a scheme."""
+def pens_of(scheme: Scheme, *, clear: bool = False) -> Pens:
+    """The pens of a scheme; `clear` lets what lies under the pieces be seen through them."""
+    alpha = CLEAR_ALPHA if clear else 255
     return Pens(
         edge=pen(scheme.edge),
         hair=pen(scheme.hair),
@@ -65,13 +70,19 @@ def pens_of(scheme: Scheme) -> Pens:
         chosen_dot=QBrush(QColor(scheme.chosen)),
         ink=pen(scheme.ink),
         quiet=pen(scheme.quiet),
-        piece=QBrush(QColor(scheme.piece)),
+        piece=_brush(scheme.piece, alpha),
         hold=QBrush(QColor(scheme.edge)),
-        chosen_fill=QBrush(QColor(scheme.chosen_fill)),
+        chosen_fill=_brush(scheme.chosen_fill, alpha),
         cut=pen(scheme.edge, dashes=[6, 3]),
         strip=QBrush(QColor(scheme.panel)),
         ground=QColor(scheme.ground),
     )
+
+
+def _brush(colour: str, alpha: int) -> QBrush:
+    made = QColor(colour)
+    made.setAlpha(alpha)
+    return QBrush(made)
 
 
 FAULT_PX = 13.0

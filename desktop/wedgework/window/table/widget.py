@@ -93,7 +93,8 @@ class Table(QWidget):
     @property
     def look(self) -> Look:
         """The view with the colours and wishes in force."""
-        return Look(self.view, self._scheme, self._wishes, self.bench.step)
+        over = any(one.shown for one in self.bench.shown.pictures.values())
+        return Look(self.view, self._scheme, self._wishes, self.bench.step, over)
 
     @property
     def pieces_drawn(self) -> int:
