@@ -135,3 +135,20 @@ def test_what_is_laid_together_meets_the_piece_that_was_pressed():
     assert front.points((100, 4)) == pytest.approx([200, 0], abs=1e-9)
     assert back.points((400, 0)) == pytest.approx([260, -6], abs=1e-9)
     assert np.linalg.det(front.linear) == pytest.approx(1.0)
+
+
+def test_pieces_stay_laid_together_after_undo():
+    hand = click(hand_on(small.panelled_hem(), "across"), 50, 2)
+    drag(hand, (50, 2), (50, -4), (50, -10))
+    hand.bench.undo()
+    assert hand.state == across.Laying(edges=("f.e1", "g.e1", "b.e1"), frame="f.e1")
+    assert "f, g, b" in hand.hint
+
+
+def test_points_that_cannot_be_kept_stay_in_the_hand():
+    hand = click(hand_on(small.panelled_hem(), "across"), 50, 2)
+    click(hand, 60, -900)
+    play(hand, Enter())
+    assert hand.refusal
+    assert hand.state.points_mm == ((60, -900),)
+    assert hand.bench.history == ()

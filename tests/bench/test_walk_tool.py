@@ -9,6 +9,7 @@ from tests.bench.hands import click, drag, hand_on, move, play, press, release
 from wedgework.bench import Cancel, Enter, Nudge, Typed
 from wedgework.bench.tools.walk import Idle, Walking
 from wedgework.edits.marks import AddNotches
+from wedgework.edits.seams import Unjoin
 
 
 def walking(project=None, at=(200, 40)):
@@ -117,3 +118,19 @@ def test_a_dart_and_a_run_over_two_pieces_can_be_walked():
 def test_where_no_seam_is_nothing_is_walked():
     hand = click(hand_on(small.square(), "walk"), 50, 0)
     assert isinstance(hand.state, Idle)
+
+
+def test_the_walk_goes_on_where_it_stood_after_undo():
+    hand = play(walking(), Typed((50.0,)), Enter())
+    hand.bench.undo()
+    assert (hand.state.seam, hand.state.at_mm) == ("s", pytest.approx(50.0))
+    assert figures(hand)["A less B so far"] == pytest.approx(2.0)
+    play(hand, Enter())
+    assert [one.at.at_mm for one in hand.bench.project.notches.values()] == [pytest.approx(50.0)]
+
+
+def test_the_walk_ends_where_its_seam_is_gone():
+    hand = walking()
+    hand.bench.do(Unjoin(seam="s"))
+    assert hand.state == Idle()
+    assert not hand.overlay.ghosts

@@ -55,6 +55,13 @@ def test_what_is_accepted_stops_again_when_it_grows():
     assert not is_ready(worse)
 
 
+def test_what_is_accepted_stops_again_when_the_other_side_is_the_longer_one():
+    project = accepted(small.two_panels(left_mm=104), 4.0)
+    turned = MoveCorner(corner="a.c3", by_mm=(0, -6)).apply(project)
+    assert not the("seam_length", turned).accepted
+    assert not is_ready(turned)
+
+
 def test_what_was_measured_when_it_was_accepted_can_be_asked():
     project = small.two_panels(left_mm=104)
     assert measured_of(project, "seam_length", ("s",)) == pytest.approx(4.0)

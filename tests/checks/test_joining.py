@@ -123,3 +123,40 @@ def test_a_seam_of_one_piece_or_a_dart_is_no_flat_seam():
     front = replace(small.rectangle("p", 100, 200), cutting="pair")
     assert "flat_seam" not in codes(new_project(front, seams=[small.seam("s", "p.e2", "~p.e2")]))
     assert "flat_seam" not in codes(small.darted_front())
+
+
+def joined_at(*places: str):
+    """A front whose edges, some of them, are joined to the one long edge of a strap."""
+    strap = small.rectangle("t", 300, 20, y=-100)
+    front = small.rectangle("f", 100, 200)
+    return new_project(front, strap, seams=[small.seam("s", " ".join(places), "-t.e3")])
+
+
+@pytest.mark.parametrize(
+    ("run", "leaps"),
+    [
+        (("f.e1", "f.e2"), False),
+        (("f.e4", "f.e1", "f.e2"), False),
+        (("f.e1", "f.e3"), True),
+        (("-f.e2", "-f.e1"), False),
+        (("-f.e3", "-f.e1"), True),
+    ],
+)
+def test_a_run_that_leaps_over_an_edge_is_looked_at_again(run, leaps):
+    project = joined_at(*run)
+    assert ("run_jumps" in codes(project)) == leaps
+
+
+def test_a_leap_is_told_with_both_of_its_edges_and_where_it_begins():
+    found = the("run_jumps", joined_at("f.e1", "f.e3"))
+    assert (found.grave, found.where) == ("look_again", ("s", "f.e1", "f.e3"))
+    assert found.at_mm.tolist() == [100, 0]
+
+
+def test_a_run_goes_on_over_the_mouth_of_a_dart():
+    project = small.darted_front()
+    strap = small.rectangle("t", 300, 20, y=-100)
+    hem = [edge.id for edge in project.pieces["p"].edges if edge.curve.segments[:, :, 1].max() == 0]
+    assert len(hem) == 2
+    project = with_seams(with_pieces(project, strap), small.seam("s", " ".join(hem), "-t.e3"))
+    assert "run_jumps" not in codes(project)

@@ -8,6 +8,7 @@ import pytest
 
 from tests import small
 from tests.checks.mending import assert_mends, codes, mended, the
+from wedgework.checks import findings_touching
 from wedgework.edits.marks import AddHoles, AddNotches
 from wedgework.pattern.changes import with_pieces, with_seams
 from wedgework.pattern.document import Hole, Notch, Project, Spot
@@ -105,3 +106,27 @@ def test_rows_that_drift_apart_stop_cutting_and_are_punched_again():
 
 def test_a_row_on_one_side_alone_meets_nothing():
     assert "holes_apart" not in codes(holed(("a.e2", 20.0), ("a.e2", 40.0)))
+
+
+@pytest.mark.parametrize(("at_mm", "is_found"), [(40.0, True), (40.4, True), (41.0, False)])
+def test_two_notches_on_one_place_are_looked_at_again(at_mm, is_found):
+    one = Notch(id="m", at=Spot("a.e2", 40.0), mate=Spot("b.e4", 60.0))
+    project = notched(small.two_panels(), one, Notch(id="n", at=Spot("a.e2", at_mm)))
+    assert ("notches_meet" in codes(project)) == is_found
+
+
+def test_of_two_notches_on_one_place_that_with_a_mate_is_kept():
+    one = Notch(id="m", at=Spot("a.e2", 40.0))
+    other = Notch(id="n", at=Spot("b.e4", 60.0), mate=Spot("a.e2", 40.0))
+    project = notched(small.two_panels(), one, other)
+    found = the("notches_meet", project)
+    assert (found.grave, found.where) == ("look_again", ("a", "n", "m"))
+    assert_mends(project, found)
+    assert set(mended(project, found.mends[0]).notches) == {"n"}
+
+
+def test_a_notch_that_is_moved_onto_another_is_found_by_what_it_touches():
+    project = notched(
+        small.square(), Notch(id="m", at=Spot("p.e1", 40)), Notch(id="n", at=Spot("p.e1", 40))
+    )
+    assert "notches_meet" in [one.code for one in findings_touching(project, ["n"])]

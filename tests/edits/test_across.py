@@ -21,8 +21,9 @@ from wedgework.pattern.angles import corner_angle
 from wedgework.pattern.boundary import Side
 from wedgework.pattern.changes import new_project, with_edges_replaced, with_pieces
 from wedgework.pattern.document import Project, parse_ref
-from wedgework.pattern.laying import joint_after, laid_together, line_through
+from wedgework.pattern.laying import laid_together, line_through
 from wedgework.pattern.lookup import around_corner, the_edge
+from wedgework.pattern.round_corner import joint_after
 from wedgework.pattern.seams import measure_seam
 
 HEM = ("f.e1", "g.e1", "b.e1")

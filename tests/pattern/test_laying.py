@@ -14,12 +14,8 @@ from wedgework.pattern.boundary import Side
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import Project, Run, parse_ref
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.laying import (
-    joint_after,
-    laid_together,
-    line_through,
-    side_before,
-)
+from wedgework.pattern.laying import laid_together, line_through
+from wedgework.pattern.round_corner import joint_after, side_before
 
 
 def run(*texts: str) -> Run:
@@ -114,3 +110,13 @@ def test_a_dart_is_closed_where_a_line_runs_over_its_mouth():
 def test_edges_that_are_no_line_are_refused(edges):
     with pytest.raises(EditRefused):
         laid_together(small.panelled_hem(), run(*edges))
+
+
+def test_a_line_goes_on_over_an_edge_that_lies_in_two_seams():
+    """A pair `f` is joined to a single `b` by one seam, and its mirror image by another."""
+    f = replace(small.rectangle("f", 100, 200), cutting="pair")
+    seams = [small.seam("left", "f.e2", "-b.e4"), small.seam("right", "~f.e2", "b.e2")]
+    project = new_project(f, small.rectangle("b", 60, 200, x=200), seams=seams)
+    joint = joint_after(project, Side("b.e1", mirrored=False))
+    assert joint.side == Side("f.e1", mirrored=True)
+    assert side_before(project, Side("b.e1", mirrored=False)) == Side("f.e1", mirrored=False)

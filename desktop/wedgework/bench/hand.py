@@ -87,7 +87,8 @@ class Hand:
             self.settle()
         scene = Scene(project=self.bench.project, chosen=self.bench.chosen, snapping=self.snapping)
         before = (self.hint, self.hovered, self.trace, self.overlay, self._refusal)
-        self._refusal, was_idle = None, self.is_idle
+        held, was_idle = self._state, self.is_idle
+        self._refusal = None
         try:
             self._state, wishes = self._tool.advance(self._state, gesture, scene)
             if self.is_idle and not was_idle:
@@ -95,6 +96,9 @@ class Hand:
             self._carry_out(wishes)
         except WedgeworkError as error:
             self._refusal = error.sentence
+        if self._refusal and isinstance(gesture, Enter):
+            # What was gathered and cannot be kept so is still in the hand, to be put right.
+            self._state = held
         if before != (self.hint, self.hovered, self.trace, self.overlay, self._refusal):
             self.bench.tell(Change(kind="hint"))
 
@@ -154,10 +158,21 @@ class Hand:
             # A tool of another step is not to be seen there, and would work unseen.
             self.take("choose")
         if change.kind in {"opened", "edited"} and not self._is_committing:
+            held = self._state
             if not self.is_idle:
                 self._state, self.hint = self._tool.idle, self._tool.hint
             self.trace, self.hovered, self._refusal = Trace(), None, None
             self.overlay = Overlay()
+            if change.kind == "edited" and self._tool.resume is not None:
+                self._resume(held)
+
+    def _resume(self, held: Any) -> None:  # noqa: ANN401 - each tool has states of its own
+        """Go on with what is still there after undo, or after an edit made elsewhere."""
+        scene = Scene(project=self.bench.project, chosen=self.bench.chosen, snapping=self.snapping)
+        resumed = self._tool.resume and self._tool.resume(held, scene)
+        if resumed:
+            self._state, wishes = resumed
+            self._carry_out(wishes)
 
     def typed_at(self) -> Mm2 | None:
         """Where numbers are best shown: at the end of what the tool traces or marks, if it does."""

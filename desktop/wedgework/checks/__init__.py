@@ -21,11 +21,11 @@ from wedgework.checks.finding import (
     Rule,
     SeamRule,
 )
-from wedgework.checks.joining import flat_seam, seam_corner, seam_twisted
+from wedgework.checks.joining import flat_seam, run_jumps, seam_corner, seam_twisted
 from wedgework.checks.laps import lap_too_curved
 from wedgework.checks.lengths import dart_legs, seam_length
 from wedgework.checks.levels import level_misses
-from wedgework.checks.marks import holes_apart, seam_notches
+from wedgework.checks.marks import holes_apart, notches_meet, seam_notches
 from wedgework.checks.openings import (
     closing_metals,
     cuts_in,
@@ -56,8 +56,10 @@ CHECKS: Final[tuple[SeamRule | PieceRule | ProjectRule, ...]] = (
     ProjectRule(
         code="way_in_too_small", grave="stops_cutting", step="Measure", find=way_in_too_small
     ),
+    SeamRule(code="run_jumps", grave="look_again", step="Join", find=run_jumps),
     SeamRule(code="seam_corner", grave="look_again", step="Join", find=seam_corner),
     SeamRule(code="seam_notches", grave="look_again", step="Mark", find=seam_notches),
+    PieceRule(code="notches_meet", grave="look_again", step="Mark", find=notches_meet),
     SeamRule(code="lap_too_curved", grave="look_again", step="Join", find=lap_too_curved),
     PieceRule(code="draft_out_of_date", grave="look_again", step="Draft", find=drafts_out_of_date),
     PieceRule(code="outline_spike", grave="look_again", step="Shape", find=outline_spike),

@@ -51,9 +51,14 @@ class Finding:
     curves: tuple[Curve, ...] = ()
 
     @property
+    def excess(self) -> float:
+        """By how much what was measured is over what was wanted; 0 where there is no number."""
+        return 0.0 if self.measured is None else self.measured - (self.wanted or 0.0)
+
+    @property
     def badness(self) -> float:
         """How far what was measured is from what was wanted; 0 where there is no number."""
-        return 0.0 if self.measured is None else abs(self.measured - (self.wanted or 0.0))
+        return abs(self.excess)
 
     @property
     def stops(self) -> bool:

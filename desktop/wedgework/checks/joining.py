@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
+from itertools import pairwise
 from typing import Final
 
 from wedgework.checks.finding import EditData, Finding, Mend, Rule, called
 from wedgework.checks.lengths import middle_point
 from wedgework.pattern.boundary import Side
-from wedgework.pattern.document import Project, Run, Seam
+from wedgework.pattern.document import Project, Ref, Run, Seam
 from wedgework.pattern.ends import ENDS, End, run_end
-from wedgework.pattern.laying import Joint, joint_round
-from wedgework.pattern.lookup import piece_of, seams_of
+from wedgework.pattern.instances import reversed_run
+from wedgework.pattern.lookup import edge_in, piece_of, seams_of, the_edge
+from wedgework.pattern.round_corner import Joint, joint_round, leaps_between
 from wedgework.pattern.runs import walked
 from wedgework.pattern.seams import measure_seam
 
@@ -49,6 +52,57 @@ def seam_twisted(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...
 def _is_twisted(a: Run, b: Run) -> bool:
     lefts_a, lefts_b = ({ref.on_left for ref in run} for run in (a, b))
     return bool(lefts_a & lefts_b)
+
+
+def run_jumps(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...]:
+    """Sides of a seam that leap from one edge of a piece to one that does not come next there."""
+    return tuple(
+        _leap_finding(rule, project, seam, side, pair)
+        for side, run in (("A", seam.a), ("B", seam.b))
+        for pair in _leaps(project, seam, run)
+    )
+
+
+def _leaps(project: Project, seam: Seam, run: Run) -> Iterator[tuple[Ref, Ref]]:
+    back = not run[0].on_left
+    for before, after in pairwise(reversed_run(run) if back else run):
+        pair = (after, before) if back else (before, after)
+        if _are_of_one_outline(project, pair) and leaps_between(
+            project,
+            Side(before.edge, before.mirrored),
+            Side(after.edge, after.mirrored),
+            besides=seam,
+        ):
+            yield pair
+
+
+def _are_of_one_outline(project: Project, pair: tuple[Ref, Ref]) -> bool:
+    """Whether both are edges of one piece as it lies, walked one way; an internal line is none."""
+    one, other = pair
+    piece = piece_of(project, one.edge)
+    return (
+        piece is piece_of(project, other.edge)
+        and (one.mirrored, one.on_left) == (other.mirrored, other.on_left)
+        and all(edge_in(piece, ref.edge) for ref in pair)
+    )
+
+
+def _leap_finding(
+    rule: Rule, project: Project, seam: Seam, side: str, pair: tuple[Ref, Ref]
+) -> Finding:
+    edges = [the_edge(project, ref.edge) for ref in pair]
+    first, second = (edge.name or edge.id for edge in edges)
+    from_end = edges[0].curve.start if pair[0].backward else edges[0].curve.end
+    return Finding(
+        code=rule.code,
+        grave=rule.grave,
+        message=(
+            f"Side {side} of seam {called(seam)} leaps from “{first}” to “{second}” of "
+            f"{called(piece_of(project, pair[0].edge))}: what lies between is not joined."
+        ),
+        where=(seam.id, *(ref.edge for ref in pair)),
+        at_mm=from_end,
+    )
 
 
 def seam_corner(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...]:

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import combinations
 from typing import Final
+
+import numpy as np
 
 from wedgework.checks.finding import EditData, Finding, Mend, Rule, called
 from wedgework.checks.lengths import point_of
+from wedgework.geometry.curve import Point
+from wedgework.geometry.length import point_at
 from wedgework.geometry.tolerances import SAME_STATION_MM
-from wedgework.pattern.document import Hole, Notch, Project, Seam, Spot
+from wedgework.pattern.document import Edge, Hole, Notch, Piece, Project, Seam, Spot
 from wedgework.pattern.ends import is_of_one_outline
-from wedgework.pattern.lookup import holes_by_edge, seams_of
+from wedgework.pattern.lookup import holes_by_edge, notches_by_edge, seams_of
 from wedgework.pattern.runs import WalkedRun
 from wedgework.pattern.seams import SeamMeasure, measure_seam, notches_of
 
@@ -119,6 +124,50 @@ def _drift_mm(found: SeamMeasure, mark: Notch | Hole) -> float | None:
     on_a = [at for spot in spots if spot and (at := found.a.station_of(spot)) is not None]
     on_b = [at for spot in spots if spot and (at := found.b.station_of(spot)) is not None]
     return on_a[0] - on_b[0] if on_a and on_b else None
+
+
+def notches_meet(rule: Rule, project: Project, piece: Piece) -> tuple[Finding, ...]:
+    """Notches of a piece that lie on one place, and are cut and read as one."""
+    by_edge = notches_by_edge(project.notches)
+    stood = [
+        (notch, edge, spot)
+        for edge in piece.all_edges()
+        for notch in by_edge.get(edge.id, ())
+        for spot in (notch.at, notch.mate)
+        if spot is not None and spot.edge == edge.id
+    ]
+    found: dict[tuple[str, str], Finding] = {}
+    for (one, edge, spot), (other, beside, mate) in combinations(stood, 2):
+        # Where both are mates, the pair is told on the piece of the datums.
+        if one is other or (spot is one.mate and mate is other.mate):
+            continue
+        here = point_at(edge.curve, spot.at_mm)
+        apart = float(np.hypot(*(here - point_at(beside.curve, mate.at_mm))))
+        if apart <= MATES_MM:
+            found.setdefault(
+                (one.id, other.id), _meeting(rule, (piece, edge), (one, other), (here, apart))
+            )
+    return tuple(found.values())
+
+
+def _meeting(
+    rule: Rule, on: tuple[Piece, Edge], pair: tuple[Notch, Notch], at: tuple[Point, float]
+) -> Finding:
+    (piece, edge), (point, apart_mm) = on, at
+    # That which says less goes: one without a mate, or else a single one beside a double.
+    kept, spare = sorted(pair, key=lambda notch: (notch.mate is None, not notch.double))
+    place = "at one place" if apart_mm <= SAME_STATION_MM else f"{apart_mm:.2f} mm apart"
+    remove: EditData = {"edit": "remove_marks", "marks": [spare.id]}
+    return Finding(
+        code=rule.code,
+        grave=rule.grave,
+        message=f"Two notches lie {place} on “{edge.name or edge.id}”: on the sheet they are one.",
+        where=(piece.id, kept.id, spare.id),
+        at_mm=point,
+        measured=apart_mm,
+        wanted=MATES_MM,
+        mends=(Mend("Keep one of the two", (remove,)),),
+    )
 
 
 def holes_apart(rule: Rule, project: Project, seam: Seam) -> tuple[Finding, ...]:

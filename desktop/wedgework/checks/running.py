@@ -17,8 +17,8 @@ from wedgework.checks.proposing import with_proposals
 from wedgework.pattern.document import Accepted, Piece, Project, Seam, parse_ref
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.filling import fill_measures
-from wedgework.pattern.laying import pieces_round
 from wedgework.pattern.lookup import holes_by_edge, notches_by_edge, piece_of, seams_of
+from wedgework.pattern.round_corner import pieces_round
 
 GROWN: Final = 0.01
 """Accepted findings count again when they have grown by more, in mm, degrees or per cent: as much
@@ -129,7 +129,9 @@ def _read_of_seam(project: Project, seam: Seam) -> Read:
 
 def _read_of_piece(project: Project, piece: Piece) -> Read:
     sheet = project.sheets.get(piece.sheet) if piece.sheet else None
-    return (piece, sheet, *_seams_on(project, piece), *_sources_of(project, piece))
+    by_edge = notches_by_edge(project.notches)
+    notches = [one for edge in piece.all_edges() for one in by_edge.get(edge.id, ())]
+    return (piece, sheet, *_seams_on(project, piece), *notches, *_sources_of(project, piece))
 
 
 def _sources_of(project: Project, piece: Piece) -> Iterator[Piece | None]:
@@ -156,6 +158,7 @@ def _subjects(project: Project, ids: Iterable[str]) -> tuple[list[Seam], list[Pi
             seams[own] = project.seams[own]
         for edge in _edges_of_mark(project, own):
             seams |= {seam.id: seam for seam in seams_of(project, edge)}
+            pieces[project.owners[edge]] = piece_of(project, edge)
         name = own if own in project.pieces else project.owners.get(own)
         if name is not None:
             pieces[name] = project.pieces[name]
@@ -174,10 +177,12 @@ def _edges_of_mark(project: Project, own: str) -> Iterator[str]:
 
 
 def _heeded(finding: Finding, accepted: Accepted | None) -> Finding:
-    """The finding, marked as accepted unless it has grown since."""
+    """The finding, marked as accepted unless it has grown since, or gone over to the other side."""
     if accepted is None:
         return finding
-    then = replace(finding, measured=accepted.measured).badness
-    if accepted.measured is not None and finding.badness > then + GROWN:
+    then = replace(finding, measured=accepted.measured)
+    # Ease that was meant for one side is a fault on the other, however small.
+    has_turned = finding.excess * then.excess < 0 and finding.badness > GROWN
+    if accepted.measured is not None and (has_turned or finding.badness > then.badness + GROWN):
         return finding
     return replace(finding, accepted=True)

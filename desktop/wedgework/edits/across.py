@@ -31,14 +31,13 @@ from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.laying import (
     MOST_TURNED_RAD,
     STILL,
-    Joint,
     Laid,
     is_walked_back,
-    joint_after,
     joints_of,
     laid_together,
     middle_of,
 )
+from wedgework.pattern.round_corner import Joint, joint_after
 
 BLEND_MM: Final = 60.0
 """A peak or dent of a line is drawn out over so much of it; common practice, no source."""

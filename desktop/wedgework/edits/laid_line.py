@@ -26,8 +26,9 @@ from wedgework.geometry.turning import end_tangent
 from wedgework.pattern.boundary import Side
 from wedgework.pattern.document import Edge, EdgeId, Project
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.laying import STILL, Joint, Laid, joints_of, laid_at, line_end, over
+from wedgework.pattern.laying import STILL, Laid, joints_of, laid_at, line_end, over
 from wedgework.pattern.lookup import seams_of, the_edge
+from wedgework.pattern.round_corner import Joint
 
 ROUNDS: Final = 40
 """Rounds of leading a line along with its pieces: each leaves a small part of what was left, half

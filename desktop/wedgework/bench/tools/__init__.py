@@ -48,7 +48,8 @@ class Tool:
 
     `idle` is the state in which nothing is held, `advance` the state machine; `types` says what a
     typed number is while it is at work, `mm;deg` one after the other. With `has_loupe` the
-    photograph is shown large near the pointer.
+    photograph is shown large near the pointer. `resume` goes on with a state after undo or another
+    edit, None where what it held is gone; a tool without it begins anew.
     """
 
     name: str
@@ -59,6 +60,7 @@ class Tool:
     step: StepName | None
     idle: Any
     advance: Callable[[Any, Gesture, Scene], tuple[Any, tuple[Wish, ...]]]
+    resume: Callable[[Any, Scene], tuple[Any, tuple[Wish, ...]] | None] | None = None
     types: str = "mm"
     has_loupe: bool = False
 
@@ -230,6 +232,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Join",
         idle=across.Idle(),
         advance=across.step,
+        resume=across.resumed,
     ),
     Tool(
         name="walk",
@@ -240,6 +243,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Join",
         idle=walk.Idle(),
         advance=walk.step,
+        resume=walk.resumed,
     ),
     Tool(
         name="draw",

@@ -31,6 +31,7 @@ from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Wish
 from wedgework.edits import Edit
 from wedgework.edits.across import DrawAcross, TrueAcross
+from wedgework.pattern.errors import EditRefused
 
 AT_END_SHARE: Final = 0.02
 """A point nearer to an end of the line than this share of it is meant for the end."""
@@ -77,6 +78,18 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
             return _step_laying(state, gesture, _joined(state, scene))
         case _:
             return state, ()
+
+
+def resumed(state: State, scene: Scene) -> Answer | None:
+    """The pieces still laid together, if their edges are still a line; its points are dropped."""
+    if isinstance(state, Idle):
+        return None
+    after = Laying(edges=state.edges, frame=state.frame)
+    try:
+        joined = _joined(after, scene)
+    except EditRefused:
+        return None
+    return after, (Hint(f"{joined.names}. {_NEXT}"),)
 
 
 def _step_laying(state: Laying, gesture: Gesture, joined: JoinedLine) -> Answer:

@@ -79,6 +79,16 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
             return state, ()
 
 
+def resumed(state: State, scene: Scene) -> Answer | None:
+    """The walk where it stood, if its seam is still there."""
+    if isinstance(state, Idle) or state.seam not in scene.project.seams:
+        return None
+    try:
+        return _stopped(replace(state, pressed_mm=None, begins=False, dragged=False), scene)
+    except EditRefused:
+        return None
+
+
 def _step_walking(state: Walking, gesture: Gesture, scene: Scene) -> Answer:
     match gesture:
         case Press() | Move() | Release():
