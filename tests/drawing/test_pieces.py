@@ -243,3 +243,42 @@ def test_words_of_an_edge_stand_clear_of_a_line_that_meets_it_in_the_middle():
     written = kinds(drawn(with_pieces(project, piece)), Written)
     name = next(one for one in written if one.words == "s (over)")
     assert abs(name.setting.at_mm[1] - 50.0) > 5.0
+
+
+def box_of(written):
+    x, y = written.setting.at_mm.tolist()
+    half = 0.28 * written.setting.height_mm * len(written.words)
+    return x - half, x + half, y - 1.0, y + 3.0
+
+
+def test_words_of_an_edge_stand_clear_of_a_row_of_holes_and_of_notches():
+    project = small.two_panels()
+    holes = Table(
+        (f"o{n}", Hole(id=f"o{n}", at=Spot("a.e2", 50.0 + n), inset_mm=9.5))
+        for n in range(-6, 7, 3)
+    )
+    written = kinds(drawn(replace(project, holes=holes)), Written)
+    name = next(one for one in written if one.words == "s (over)")
+    circles = [one.centre for one in kinds(drawn(replace(project, holes=holes)), Circled)]
+    # The words run up the edge: along it they are some 16 mm long and 3 mm high.
+    clear = [abs(x - name.setting.at_mm[0]) > 3.0 or abs(y - name.setting.at_mm[1]) > 8.0
+             for x, y in circles]  # fmt: skip
+    assert circles
+    assert all(clear)
+
+
+def test_a_name_stands_beside_a_grain_line_in_the_middle_of_its_piece():
+    project = small.square(100)
+    grain = Line(id="l", kind="grain", curve=straight((50, 20), (50, 80)))
+    piece = replace(project.pieces["p"], lines=(grain,))
+    written = kinds(drawn(with_pieces(project, piece)), Written)
+    low, high, _, _ = box_of(next(one for one in written if one.words == "cut 1"))
+    assert high < 50.0 or low > 50.0
+
+
+def test_the_name_of_a_level_crosses_no_outline():
+    piece = small.piece_of_points("p", (0, 0), (100, 0), (100, 60), (85, 51), (70, 60), (0, 60))
+    level = Line(id="l", kind="level", name="under-bust", curve=straight((100, 50), (0, 50)))
+    written = kinds(drawn(small.new_project(replace(piece, lines=(level,)))), Written)
+    name = next(one for one in written if one.words == "under-bust")
+    assert box_of(name)[1] < 80.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 from typing import Final, TypeAlias
 
@@ -14,10 +14,10 @@ from shapely import Point as ShapelyPoint
 from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
+from wedgework.drawing.obstacles import lines_on, marks_on, rims_of
 from wedgework.drawing.pen import Ink, Pen, Setting
 from wedgework.drawing.signs import arrow_up
 from wedgework.geometry.curve import Curve, Floats, Point
-from wedgework.geometry.flatten import flattened
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.regions import region
 from wedgework.geometry.turning import tangents_at
@@ -45,8 +45,20 @@ ARROW_MM: Final = 10.0
 ARROW_ROOM_RATIO: Final = 0.95
 """Words and arrow together stay within this share of the room about the middle."""
 
-SHARES: Final = (0.5, 0.42, 0.58, 0.34, 0.66)
+SHARES: Final = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 """Where along an edge its words may stand, the middle first."""
+
+ROW_MM: Final = 5.5
+"""So much further inside its words stand where beside the edge they would lie on something."""
+
+LINE_SHARES: Final = (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8)
+"""Where along a line its name may stand, near its start first."""
+
+CLEAR_MM: Final = 1.0
+"""Lines, notches and holes keep this far from a name."""
+
+LEAST_ROOM_MM: Final = 12.0
+"""A circle of this radius beside all lines is room enough for a name that can be read."""
 
 ENOUGH_RATIO: Final = 0.8
 """The middle of a piece will do for its name where it has this share of the widest room."""
@@ -60,11 +72,8 @@ Words: TypeAlias = tuple[str, Setting]
 
 def draw_words(project: Project, piece: Piece, pen: Pen) -> None:
     """Write name and number in the widest room of the piece, and along its edges their seams."""
-    small = [
-        *_all_edge_words(project, piece),
-        *filter(None, map(_line_words, piece.lines)),
-    ]
-    rows, below = _title(piece, small)
+    small = list(_small_words(project, piece))
+    rows, below = _title(project, piece, small)
     for words, setting in [*rows, *small]:
         pen.text(words, setting, Ink("label", derived=True))
     if below is not None:
@@ -135,16 +144,20 @@ def _made_words(seam: Seam, edge: Edge) -> str:
     return ""
 
 
-def _title(piece: Piece, small: Iterable[Words]) -> tuple[list[Words], Point | None]:
+def _title(
+    project: Project, piece: Piece, small: Iterable[Words]
+) -> tuple[list[Words], Point | None]:
     """Name, number and side up where the piece has most room beside its other words.
 
     With them the place, (2,) mm, below which the arrow to its top has room, if it has.
     """
-    own = (
-        (label.text, Setting(label.at_mm, label.height_mm, label.angle_rad))
-        for label in piece.labels
-    )
-    room = _room(_free(piece, chain(own, small)))
+    free = _free(piece, chain(_labels(piece), small))
+    made = rims_of([one.curve for one in shown_derived(project, piece)], CHORD_MM)
+    drawn = union_all([marks_on(project, piece, CHORD_MM), lines_on(piece, CHORD_MM), made])
+    room = _room(free.difference(drawn.buffer(CLEAR_MM)))
+    if room is None or room[1] < LEAST_ROOM_MM:
+        # Rather over a line than too small to be read.
+        room = _room(free)
     if room is None:
         return [], None
     centre, radius_mm, width_mm = room
@@ -210,23 +223,48 @@ def _box_of(words: str, setting: Setting) -> Polygon:
     return rotate(upright, setting.angle_rad, origin=(x, y), use_radians=True)
 
 
-def _all_edge_words(project: Project, piece: Piece) -> Iterator[Words]:
-    """Words on the inside of each edge, about its middle, if it is long enough for them."""
-    lines = shown_derived(project, piece)
-    drawn = union_all([LineString(flattened(one.curve, CHORD_MM)) for one in piece.lines])
+def _labels(piece: Piece) -> Iterator[Words]:
+    """What the maker has written, as words that others keep clear of."""
+    for label in piece.labels:
+        yield label.text, Setting(label.at_mm, label.height_mm, label.angle_rad)
+
+
+def _small_words(project: Project, piece: Piece) -> Iterator[Words]:
+    """Names of lines, and words on the inside of each edge that is long enough for them.
+
+    Each keeps clear of what is drawn, and of the words before it, as far as there is a place.
+    """
+    rims = rims_of([edge.curve for edge in piece.all_edges()], CHORD_MM)
+    made = rims_of([one.curve for one in shown_derived(project, piece)], CHORD_MM)
+    marks, lines = marks_on(project, piece, CHORD_MM).buffer(CLEAR_MM), lines_on(piece, CHORD_MM)
+    taken = union_all([rims, made, marks, *(_box_of(*words) for words in _labels(piece))])
+    for line in piece.lines:
+        if named := _first_clear(list(_line_words(line)), taken):
+            taken = union_all([taken, _box_of(*named)])
+            yield named
+    taken = union_all([taken, lines])
     for edge in piece.edges:
-        words, whole_mm = edge_words(project, piece, edge), length_mm(edge.curve)
-        if words and WIDTH_RATIO * SMALL_MM * len(words) < 0.9 * whole_mm:
-            beside = [one.inside_mm for one in lines if one.edge == edge.id]
-            inside_mm = max([INSIDE_MM, *(at_mm + SMALL_MM for at_mm in beside)])
-            yield _clear_words(edge, words, inside_mm, drawn)
+        if beside := _first_clear(list(_words_beside(project, piece, edge)), taken):
+            taken = union_all([taken, _box_of(*beside)])
+            yield beside
 
 
-def _clear_words(edge: Edge, words: str, inside_mm: float, drawn: BaseGeometry) -> Words:
-    """Words beside an edge, as near to its middle as no line of the piece runs through them."""
-    placed = [(words, _beside(edge, share, inside_mm)) for share in SHARES]
-    clear = (one for one in placed if not _box_of(*one).intersects(drawn))
-    return next(clear, placed[0])
+def _first_clear(placed: Sequence[Words], taken: BaseGeometry) -> Words | None:
+    """The first of some places that lies on nothing, else the first; None where there is none."""
+    clear = (one for one in placed if not _box_of(*one).intersects(taken))
+    return next(clear, next(iter(placed), None))
+
+
+def _words_beside(project: Project, piece: Piece, edge: Edge) -> Iterator[Words]:
+    """Places for the words of an edge, the best first; none where it has none or no room."""
+    words, whole_mm = edge_words(project, piece, edge), length_mm(edge.curve)
+    if not words or WIDTH_RATIO * SMALL_MM * len(words) >= 0.9 * whole_mm:
+        return
+    own = (one for one in shown_derived(project, piece) if one.edge == edge.id)
+    inside_mm = max([INSIDE_MM, *(one.inside_mm + SMALL_MM for one in own)])
+    for deeper_mm in (0.0, ROW_MM):
+        for share in SHARES:
+            yield words, _beside(edge, share, inside_mm + deeper_mm)
 
 
 def _beside(edge: Edge, share: float, inside_mm: float) -> Setting:
@@ -242,20 +280,19 @@ def shown_derived(project: Project, piece: Piece) -> list[DerivedLine]:
     return [one for one in derived_lines(project, piece) if one.curve is not own[one.edge]]
 
 
-def _line_words(line: Line) -> Words | None:
-    return _words_on(line.curve, line.name)
-
-
-def _words_on(curve: Curve, name: str) -> Words | None:
-    width_mm = WIDTH_RATIO * SMALL_MM * len(name)
-    whole_mm = length_mm(curve)
-    if not name or width_mm >= 0.9 * whole_mm:
-        return None
-    # A fifth along: clear of a name in the middle and of the edge that the line starts from.
-    at_mm = min(max(0.2 * whole_mm, 0.6 * width_mm), whole_mm / 2)
-    along = tangents_at(curve, [at_mm])[0]
-    above = np.array([-along[1], along[0]]) * (1.0 if along[0] >= 0 else -1.0)
-    return name, _upright(point_at(curve, at_mm) + 0.7 * SMALL_MM * above, along)
+def _line_words(line: Line) -> Iterator[Words]:
+    """Places for the name of a line, above it; none where it has none or no room."""
+    whole_mm = length_mm(line.curve)
+    width_mm = WIDTH_RATIO * SMALL_MM * len(line.name)
+    if not line.name or width_mm >= 0.9 * whole_mm:
+        return
+    for share in LINE_SHARES:
+        # Near its start: clear of a name in the middle, and of the edge that it starts from.
+        at_mm = min(max(share * whole_mm, 0.6 * width_mm), whole_mm - 0.6 * width_mm)
+        along = tangents_at(line.curve, [at_mm])[0]
+        above = np.array([-along[1], along[0]]) * (1.0 if along[0] >= 0 else -1.0)
+        at = point_at(line.curve, at_mm) + 0.7 * SMALL_MM * above
+        yield line.name, _upright(at, along)
 
 
 def _upright(middle: Point, along: Floats) -> Setting:
