@@ -98,12 +98,12 @@ def test_what_is_typed_before_pinning_is_what_it_should_be():
     assert pinned(hand).wanted == 103.0
 
 
-def test_a_free_place_is_measured_and_not_pinned():
+def test_a_measure_to_a_free_place_is_pinned_where_it_lies():
     hand = drag(measuring(), (0, 0), (30, -20), (30, -40))
     assert told(hand)["straight"] == 50.0
     play(hand, Enter())
-    assert not hand.bench.project.pins
-    assert "hangs on" in hand.refusal
+    assert pinned(hand).anchors == ("p.c1", (30.0, -40.0))
+    assert pin_value(hand.bench.project, pinned(hand)) == 50.0
 
 
 def test_a_free_place_is_not_measured_along_an_outline():

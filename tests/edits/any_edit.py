@@ -170,6 +170,9 @@ def _notches(draw: Draw, project: Project) -> Plain:
 def _pin(draw: Draw, project: Project) -> Plain:
     piece = a_piece(draw, project)
     anchors = [a_place(draw, project, piece), a_place(draw, project, piece)]
+    if draw(st.booleans()):
+        bare = [float(draw(st.integers(-50, 150))), float(draw(st.integers(-50, 150)))]
+        return {"kind": "distance", "anchors": [anchors[0], bare]}
     return {"kind": draw(st.sampled_from(["distance", "along"])), "anchors": anchors}
 
 

@@ -117,3 +117,39 @@ def test_a_pin_can_be_renamed():
 def test_an_anchor_on_an_edge_is_a_place_of_the_document():
     project = pinned(small.square(), "along", "p.c1", place("p.e1", 50))
     assert project.pins["pin1"].anchors == ("p.c1", Spot("p.e1", 50.0))
+
+
+def test_a_pin_hangs_on_the_bare_table_and_stays_there():
+    project = pinned(small.two_panels(), "distance", "a.c1", [0.0, -40.0])
+    assert now(project) == pytest.approx(40.0)
+    moved = check_edit(edit("move_piece", piece="b", by_mm=[30, 0]), project)
+    assert moved.pins["pin1"] is project.pins["pin1"]
+    nearer = check_edit(edit("move_corner", corner="a.c1", by_mm=[0, -10]), project)
+    assert now(nearer) == pytest.approx(30.0)
+
+
+@pytest.mark.parametrize(
+    "motion",
+    [
+        {"edit": "move_piece", "piece": "p", "by_mm": [30, 20]},
+        {"edit": "turn_piece", "piece": "p", "turn_deg": 33},
+        {"edit": "flip_pieces", "pieces": ["p"]},
+    ],
+)
+def test_a_bare_place_inside_a_piece_goes_with_it(motion):
+    project = pinned(small.curved_square(), "angle", "p.c1", [30.0, 60.0], "p.c3")
+    after = check_edit(decode_plain(motion), project)
+    assert now(after) == pytest.approx(now(project), abs=1e-9)
+    assert after.pins["pin1"].anchors[1] != (30.0, 60.0)
+
+
+def test_a_bare_place_stays_where_its_piece_only_changes_its_shape():
+    project = pinned(small.square(), "distance", "p.c1", [30.0, 60.0])
+    after = check_edit(edit("move_corner", corner="p.c3", by_mm=[9, 4]), project)
+    assert after.pins["pin1"].anchors[1] == (30.0, 60.0)
+
+
+def test_no_way_along_an_edge_leads_to_a_bare_place():
+    refused(edit("pin_measure", kind="along", anchors=["p.c1", [5.0, 5.0]]), small.square())
+    refused(edit("pin_measure", kind="angle", anchors=[[5.0, 5.0]]), small.square())
+    refused(edit("pin_measure", kind="girth", anchors=[[5.0, 5.0]]), small.square())

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests import small
 from tests.files.full import as_of, full_project, sheet
 from wedgework.files import wedge_rows
 from wedgework.files.wedge import migrated, read_wedge, refuse_newer_target, write_wedge
@@ -21,7 +22,7 @@ from wedgework.files.wedge_rows import wedge_schema
 from wedgework.geometry.curve import Curve
 from wedgework.pattern import document
 from wedgework.pattern.changes import new_project
-from wedgework.pattern.document import Edge, Piece, Project
+from wedgework.pattern.document import Edge, Piece, Pin, Project
 from wedgework.pattern.errors import FileRefused
 from wedgework.pattern.table import Table
 from wedgework.resources import demo_names, demo_path, resource_path
@@ -271,3 +272,11 @@ def test_any_damage_is_refused_by_our_own_error_or_gives_a_project(junk, at, cut
     damaged = data[:at] + junk + data[at + cut :]
     with suppress(FileRefused):
         assert isinstance(read_wedge(damaged), Project)
+
+
+def test_a_pin_on_the_bare_table_is_kept_and_one_beyond_every_table_is_refused():
+    pin = Pin(id="p1", name="", kind="distance", anchors=("p.c1", (3.0, -7.5)))
+    data = write_wedge(replace(small.square(), pins=Table({"p1": pin})))
+    assert read_wedge(data).pins["p1"].anchors == ("p.c1", (3.0, -7.5))
+    with pytest.raises(FileRefused, match="too far away"):
+        read_wedge(data.replace(b"-7.5", b"1e300"))

@@ -139,7 +139,7 @@ def _what_is_read(project: Project, pin: Pin) -> Iterator[object]:
             mark = project.notches.get(anchor) or project.holes.get(anchor)
         spots = (mark.at, mark.mate) if mark else ()
         yield mark
-        for own in (anchor, *spots):
+        for own in () if isinstance(anchor, tuple) else (anchor, *spots):
             name = own.edge if isinstance(own, Spot) else own
             yield project.pieces.get(project.owners.get(name or "", ""))
 

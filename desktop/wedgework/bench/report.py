@@ -17,6 +17,7 @@ from wedgework.geometry.length import length_mm
 from wedgework.pattern.angles import angle_between_edges, edge_turning
 from wedgework.pattern.darts import darts_of, measure_dart
 from wedgework.pattern.document import (
+    Anchor,
     Cutout,
     Edge,
     Hole,
@@ -244,12 +245,15 @@ def pin_report(project: Project, pin: Pin) -> Plain:
     shown = {"value": _pinned(project, pin), "wanted": pin.wanted, "allowed": pin.allowed}
     if unit == "deg":
         shown = {key: None if one is None else math.degrees(one) for key, one in shown.items()}
-    anchors = [
-        {"edge": one.edge, "at_mm": float(one.at_mm)} if isinstance(one, Spot) else one
-        for one in pin.anchors
-    ]
+    anchors = [_anchor(one) for one in pin.anchors]
     told = {f"{key}_{unit}": one for key, one in shown.items()}
     return {"id": pin.id, "name": pin.name, "kind": pin.kind, "anchors": anchors, **told}
+
+
+def _anchor(one: Anchor) -> Plain | list[float] | str:
+    if isinstance(one, Spot):
+        return {"edge": one.edge, "at_mm": float(one.at_mm)}
+    return list(one) if isinstance(one, tuple) else one
 
 
 def _pinned(project: Project, pin: Pin) -> float | None:

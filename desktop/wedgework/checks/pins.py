@@ -12,6 +12,7 @@ from wedgework.pattern.document import Edge, Pin, Project
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import edge_in, end_corner
 from wedgework.pattern.pins import anchor_points, anchor_spots, pin_value
+from wedgework.pattern.pins_bare import has_bare_places
 
 
 def pin_missed(rule: Rule, project: Project) -> tuple[Finding, ...]:
@@ -65,7 +66,8 @@ def _as_it_is(pin: Pin, measured: float, unit: str) -> Mend:
 
 def _mends(project: Project, pin: Pin, value: float) -> tuple[Mend, ...]:
     """A measure from end to end of one straight edge is put right by moving its end along it."""
-    edge = _edge_measured(project, pin) if pin.kind in {"distance", "along"} else None
+    is_way = pin.kind in {"distance", "along"} and not has_bare_places(pin)
+    edge = _edge_measured(project, pin) if is_way else None
     if edge is None or pin.wanted is None or pin.wanted <= SAME_STATION_MM:
         return ()
     piece = project.pieces[project.owners[edge.id]]

@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from wedgework.drawing.obstacles import lines_on, marks_on, rims_of
 from wedgework.drawing.pen import Ink, Pen, Setting
 from wedgework.drawing.signs import arrow_up
-from wedgework.geometry.curve import Curve, Floats, Point
+from wedgework.geometry.curve import Floats, Point
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.regions import region
 from wedgework.geometry.turning import tangents_at

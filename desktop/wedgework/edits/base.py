@@ -16,6 +16,7 @@ from wedgework.edits.since import with_edit_noted
 from wedgework.pattern.document import Project, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.pins import without_lost_pins
+from wedgework.pattern.pins_bare import with_bare_places_carried
 from wedgework.pattern.plain import numbers_in
 from wedgework.pattern.wording import plain_words
 
@@ -98,7 +99,7 @@ class Edit(
     def settled(self, project: Project) -> Settled:
         """As `apply`, the mates of held edges having followed; tells which holds were let go."""
         edit = checked(self)
-        after = edit.change(project)
+        after = with_bare_places_carried(project, edit.change(project))
         done = settled(project, _without_what_is_lost(after))
         if self.remakes:
             return done

@@ -103,7 +103,11 @@ def _lies_on(mark: Notch | Hole, edges: Container[str]) -> bool:
 
 
 def _anchored(pin: Pin) -> list[str]:
-    return [one.edge if isinstance(one, Spot) else one for one in pin.anchors]
+    return [
+        one.edge if isinstance(one, Spot) else one
+        for one in pin.anchors
+        if not isinstance(one, tuple)
+    ]
 
 
 def _without(table: Table[Row], rows: Iterable[Row]) -> Table[Row]:

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from msgspec import UNSET, Meta, UnsetType
 
-from wedgework.edits.base import MOST_MM, Edit, Id, Name, Place
+from wedgework.edits.base import MOST_MM, Edit, Id, Mm, Name, Place
 from wedgework.edits.marks import spot_on
 from wedgework.edits.places import Naming
 from wedgework.geometry.length import length_mm
@@ -19,6 +19,9 @@ from wedgework.pattern.pins import pin_value
 
 Wanted = Annotated[float, Meta(ge=-MOST_MM, le=MOST_MM)]
 Allowed = Annotated[float, Meta(ge=0, le=MOST_MM)]
+
+# No tuple[Mm, Mm]: beside a text of limited length msgspec 0.23 mistakes its size for that limit.
+BareMm = Annotated[tuple[Mm, ...], Meta(min_length=2, max_length=2)]
 
 STEM = "pin"
 """What pins are named from: `pin1`, `pin2`."""
@@ -39,11 +42,12 @@ class PinMeasure(Edit, frozen=True, kw_only=True):
         ),
     ]
     anchors: Annotated[
-        tuple[Place | Id, ...],
+        tuple[Place | BareMm | Id, ...],
         Meta(
             min_length=1,
             max_length=3,
-            description="places on edges, or ids of corners, notches, holes or a level",
+            description="places on edges, ids of corners, notches, holes or a level, or x and y "
+            "of a bare place",
         ),
     ]
     wanted: Annotated[
@@ -67,9 +71,11 @@ class PinMeasure(Edit, frozen=True, kw_only=True):
         return replace(project, pins=project.pins.with_rows({pin.id: pin}))
 
 
-def _anchor(project: Project, one: Place | str) -> Anchor:
+def _anchor(project: Project, one: Place | BareMm | str) -> Anchor:
     if isinstance(one, str):
         return one
+    if isinstance(one, tuple):
+        return one[0], one[1]
     return spot_on(one.edge, length_mm(the_edge(project, one.edge).curve), one.at_mm)
 
 

@@ -180,7 +180,8 @@ def _marked(marks: Iterable[NotchRow | HoleRow]) -> Iterator[tuple[str, str]]:
 def _pinned(pins: Iterable[PinRow]) -> Iterator[tuple[str, str]]:
     for row in pins:
         for one in row.anchors:
-            yield row.id, one.edge if isinstance(one, SpotRow) else one
+            if not isinstance(one, tuple):
+                yield row.id, one.edge if isinstance(one, SpotRow) else one
 
 
 def _refuse_bad_fold(row: PieceRow) -> None:
@@ -310,6 +311,9 @@ def _hole(row: HoleRow) -> Hole:
 
 def _pin(row: PinRow) -> Pin:
     anchors = tuple(_spot(one) if isinstance(one, SpotRow) else one for one in row.anchors)
+    bare = (number for one in anchors if isinstance(one, tuple) for number in one)
+    if not all(abs(number) <= LARGEST_MM for number in bare):
+        raise FileRefused(f"“{row.id}” hangs too far away to be on a table.", culprit=row.id)
     return Pin(**(_fields(row) | {"anchors": anchors}))
 
 

@@ -190,6 +190,9 @@ class HoldRow(_Row, frozen=True, kw_only=True, gc=False):
     kind: Literal["length", "shape"] = "length"
 
 
+PairMm = Annotated[tuple[float, ...], Meta(min_length=2, max_length=2)]
+
+
 class PinRow(_Row, frozen=True, kw_only=True, gc=False):
     """A measurement on the table; `wanted` and `allowed` are mm, of an angle rad."""
 
@@ -197,8 +200,12 @@ class PinRow(_Row, frozen=True, kw_only=True, gc=False):
     name: str = ""
     kind: Literal["distance", "along", "angle", "girth"]
     anchors: Annotated[
-        tuple[SpotRow | str, ...],
-        Meta(min_length=1, max_length=3, description="places, or ids of corners, marks, levels"),
+        tuple[SpotRow | PairMm | str, ...],
+        Meta(
+            min_length=1,
+            max_length=3,
+            description="places on edges, ids of corners, marks, levels, or x and y in mm",
+        ),
     ]
     wanted: float | UnsetType = UNSET
     allowed: NotNegative = 0.5

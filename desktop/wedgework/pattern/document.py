@@ -283,8 +283,12 @@ class Hold:
     kind: HoldKind = "length"
 
 
-Anchor: TypeAlias = Spot | str
-"""What a measurement is pinned to: a place on an edge, or the id of a corner, mark or level."""
+Bare: TypeAlias = tuple[float, float]
+"""A place that is no edge's: x and y in mm, on the table or inside a piece."""
+
+Anchor: TypeAlias = Spot | Bare | str
+"""What a measurement is pinned to: a place on an edge, the id of a corner, mark or level, or a bare
+place."""
 
 PinKind: TypeAlias = Literal["distance", "along", "angle", "girth"]
 """Straight between two anchors; along the edges between them; at the middle one of three, or at a

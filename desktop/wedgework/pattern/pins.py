@@ -95,6 +95,8 @@ def the_level(project: Project, anchor: Anchor) -> str:
 
 
 def _named(anchor: Anchor) -> str:
+    if isinstance(anchor, tuple):
+        return ""
     return anchor.edge if isinstance(anchor, Spot) else anchor
 
 
@@ -103,7 +105,11 @@ def _named(anchor: Anchor) -> str:
 
 def anchor_points(project: Project, anchors: Sequence[Anchor]) -> list[Point]:
     """Where anchors lie, (2,) mm each; a corner bit for bit. EditRefused where one is lost."""
-    return [_point_of(project, spot) for spot in anchor_spots(project, anchors)]
+    hung = iter(anchor_spots(project, [one for one in anchors if not isinstance(one, tuple)]))
+    return [
+        np.array(one) if isinstance(one, tuple) else _point_of(project, next(hung))
+        for one in anchors
+    ]
 
 
 def _point_of(project: Project, spot: Spot) -> Point:
@@ -112,7 +118,7 @@ def _point_of(project: Project, spot: Spot) -> Point:
 
 
 def anchor_spots(project: Project, anchors: Sequence[Anchor]) -> list[Spot]:
-    """Anchors as places on edges.
+    """Anchors as places on edges; EditRefused where one is a bare place.
 
     A mark stands on both sides of its seam: the one on a piece that another anchor hangs on is
     meant, and where that does not decide, its datum.
@@ -126,6 +132,8 @@ def anchor_spots(project: Project, anchors: Sequence[Anchor]) -> list[Spot]:
 
 
 def _spots_of(project: Project, anchor: Anchor) -> list[Spot]:
+    if isinstance(anchor, tuple):
+        raise EditRefused("A place on the bare table lies on no edge: measure straight to it.")
     if isinstance(anchor, Spot):
         whole_mm = length_mm(the_edge(project, anchor.edge).curve)
         return [Spot(anchor.edge, min(anchor.at_mm, whole_mm))]
@@ -202,6 +210,8 @@ def _is_on_one_outline(project: Project, anchors: Sequence[Anchor]) -> bool:
 
 
 def _is_there(project: Project, anchor: Anchor) -> bool:
+    if isinstance(anchor, tuple):
+        return True
     if isinstance(anchor, Spot):
         piece = project.pieces.get(project.owners.get(anchor.edge, ""))
         return piece is not None and edge_in(piece, anchor.edge) is not None

@@ -190,15 +190,12 @@ def _pinned(state: Told, scene: Scene) -> Answer:
 
 
 def _pinning(state: Told) -> Edit:
-    """The edit that pins a measure; EditRefused where it hangs on nothing."""
+    """The edit that pins a measure; what hangs on nothing is pinned where it lies."""
     anchors = [held.anchor for held in state.held]
     named = tuple(
-        Place(one.edge, one.at_mm) if isinstance(one, Spot) else one
-        for one in anchors
-        if one is not None
+        Place(one.edge, one.at_mm) if isinstance(one, Spot) else one or held.at_mm
+        for one, held in zip(anchors, state.held, strict=True)
     )
-    if len(named) < len(anchors):
-        raise EditRefused("A measure that is pinned hangs on corners, notches or edges.")
     return PinMeasure(kind=state.kind, anchors=named, wanted=state.wanted)
 
 

@@ -6,9 +6,10 @@ import math
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from wedgework.pattern.document import Pin, Project, Spot
+from wedgework.pattern.document import Anchor, Pin, Project, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.pins import pin_value
+from wedgework.units.shown import format_number
 from wedgework.window.panels.card_rows import (
     CardPage,
     CardRow,
@@ -82,6 +83,9 @@ def _setting(pin: Pin, key: str) -> Callable[[Any], list[EditData]]:
     return lambda value: [{"edit": "set_pin", "pin": pin.id, key: value}]
 
 
-def _anchor(project: Project, number: int, one: Spot | str) -> CardRow:
+def _anchor(project: Project, number: int, one: Anchor) -> CardRow:
+    if isinstance(one, tuple):
+        where = ", ".join(format_number(value) for value in one)
+        return read(f"anchor {number}", "hangs on", "note", f"the table at {where}")
     own = one.edge if isinstance(one, Spot) else one
     return link(f"anchor {number}", "hangs on", called(project, own), own)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, Final
+from typing import Any, Final, TypeAlias
 
 from msgspec import UNSET
 from PySide6.QtWidgets import QLabel, QToolButton
@@ -16,6 +16,8 @@ from wedgework.window.palette import Scheme
 from wedgework.window.panels.form_fields import Argument
 from wedgework.window.things import called, kind_of
 
+Plain: TypeAlias = str | dict[str, Any] | list[float]
+
 HUNG_ON: Final = ("corner", "notch", "hole", "level")
 
 
@@ -26,7 +28,7 @@ class AnchorsArgument(Argument):
 
     def __init__(self, scheme: Scheme) -> None:
         super().__init__()
-        self._anchors: list[str | dict[str, Any]] = []
+        self._anchors: list[Plain] = []
         self._words = QLabel()
         self._words.setWordWrap(True)
         self._back = QToolButton()
@@ -49,10 +51,11 @@ class AnchorsArgument(Argument):
         return len(self._anchors) < len(HUNG_ON)
 
     def pick(self, project: Project, at_mm: Mm2, reach_mm: float) -> bool:
-        """The corner or mark that was pressed, else the place on an edge."""
+        """The corner or mark that was pressed, else the place on an edge, else on the table."""
         hits = [hit for hit in under(project, at_mm, reach_mm) if hit.kind in _PRESSED]
         if not hits:
-            return False
+            self._add([round(at_mm[0], 3), round(at_mm[1], 3)])
+            return True
         hit = hits[0]
         is_place = hit.kind == "edge"
         self._add({"edge": hit.edge, "at_mm": round(hit.station_mm, 3)} if is_place else hit.id)
@@ -70,7 +73,7 @@ class AnchorsArgument(Argument):
         self._project = project
         self._show()
 
-    def _add(self, anchor: str | dict[str, Any]) -> None:
+    def _add(self, anchor: Plain) -> None:
         self._anchors.append(anchor)
         self._show()
         self.typed.emit()
@@ -85,7 +88,9 @@ class AnchorsArgument(Argument):
         self._words.setText("  ·  ".join(map(self._said, self._anchors)) or "press on the table")
         self._back.setEnabled(bool(self._anchors))
 
-    def _said(self, anchor: str | dict[str, Any]) -> str:
+    def _said(self, anchor: Plain) -> str:
+        if isinstance(anchor, list):
+            return f"the table at {anchor[0]:.1f}, {anchor[1]:.1f}"
         if isinstance(anchor, str):
             return called(self._project, anchor)
         return f"{called(self._project, anchor['edge'])} at {anchor['at_mm']:.1f}"
