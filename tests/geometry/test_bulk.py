@@ -4,13 +4,12 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests import small
 from tests.geometry import shapes
 from wedgework.geometry.curve import IN_ONE_PASS, Curve, stacked
 from wedgework.geometry.extent import bounds_mm, fill_bounds
-from wedgework.geometry.length import fill_lengths, length_mm, station_of
+from wedgework.geometry.length import fill_lengths, length_mm
 from wedgework.geometry.memo import memoised
-from wedgework.geometry.profile import fill_profiles, parameter_near, turning_profile
+from wedgework.geometry.profile import fill_profiles, turning_profile
 from wedgework.geometry.turning import (
     end_tangents,
     fill_turnings,
@@ -61,13 +60,6 @@ def test_bounds_taken_at_once_are_those_of_each_curve(curves):
     fill_bounds(together)
     for one, other in zip(together, curves, strict=True):
         np.testing.assert_allclose(bounds_mm(one), bounds_mm(other), **SAME)
-
-
-@given(small.garment_curves(), small.ratios())
-def test_a_mark_read_from_the_profile_lies_where_it_should_to_the_eye(curve, at_ratio):
-    station_mm = at_ratio * length_mm(curve)
-    near = station_of(curve, parameter_near(curve, station_mm))
-    assert abs(near - station_mm) < length_mm(curve) / 200
 
 
 def test_a_measure_taken_in_bulk_is_not_taken_again():

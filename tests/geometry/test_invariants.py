@@ -9,6 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
+from tests import small
 from tests.geometry import shapes
 from wedgework.geometry.crossing import self_crossings
 from wedgework.geometry.curve import Curve, joined, reversed_curve
@@ -16,6 +17,7 @@ from wedgework.geometry.extent import bounds_mm, ring_area_mm2
 from wedgework.geometry.length import (
     length_mm,
     measure_all,
+    parameters_about,
     parameters_at,
     points_at,
     points_at_parameters,
@@ -199,8 +201,26 @@ def test_any_station_comes_back_from_its_parameter(curve, share):
     assert back == pytest.approx(stations, abs=1e-9)
 
 
-def test_stations_beyond_the_ends_are_taken_there():
-    assert parameters_at(ARCH, [-5, 300]).tolist() == [0, 1]
+def missed_mm(curve, share):
+    """How far from its station each parameter lies that is only there to be looked at."""
+    stations = np.array(share) * length_mm(curve)
+    about = [station_of(curve, parameter) for parameter in parameters_about(curve, stations)]
+    return np.abs(about - stations).max()
+
+
+@given(curve=small.garment_curves(), share=st.lists(st.floats(0, 1), min_size=1, max_size=5))
+def test_a_station_of_an_edge_as_makers_draw_it_is_found_at_once_to_the_eye(curve, share):
+    assert missed_mm(curve, share) < 1e-4 * length_mm(curve)
+
+
+@given(curve=shapes.curves(), share=st.lists(st.floats(0, 1), min_size=1, max_size=5))
+def test_a_station_of_any_curve_is_found_at_once_not_far_off(curve, share):
+    assert missed_mm(curve, share) <= length_mm(curve) / 200
+
+
+@pytest.mark.parametrize("find", [parameters_at, parameters_about])
+def test_stations_beyond_the_ends_are_taken_there(find):
+    assert find(ARCH, [-5, 300]).tolist() == [0, 1]
 
 
 @given(curves=st.lists(shapes.curves(), min_size=1, max_size=4))

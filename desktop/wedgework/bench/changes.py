@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain
 from typing import Any, Literal, TypeAlias
 
-from wedgework.pattern.document import Piece, PieceId, Project, SeamId
+from wedgework.pattern.document import Edge, Line, PieceId, Project, SeamId
 from wedgework.pattern.lookup import seams_by_edge
 from wedgework.pattern.table import Table, differing
 
@@ -22,8 +22,9 @@ preview came, moved or went; `asked`: the hand's tool asks for numbers."""
 class Change:
     """What became another between two shown projects, by id; what came and what went too.
 
-    `seams` holds, besides seams that changed themselves, those that hang on a changed piece or
-    mark: their measures may be others. A seam that was held or let go counts as changed, and so do
+    `seams` holds, besides seams that changed themselves, those that hang on a changed edge or
+    mark: their measures may be others. A run over several edges reads the corners between them, so
+    there a changed piece is enough. A seam that was held or let go counts as changed, and so do
     its pieces, which show it. `others` are ids in the remaining tables (marks, levels,
     sheets, photographs) and names of measures of the body.
     """
@@ -49,8 +50,12 @@ def change_between(kind: Kind, before: Project, after: Project) -> Change:
     marked = {spot.edge for mark in marks for spot in (mark.at, mark.mate) if spot}
     # What lies on a piece and where it is cut belongs to how it looks: marks, laps, its sheet.
     shown = chain(_pieces_of((*held, *own), after), _owners(marked, after), _from(before, after))
-    edges = marked.union(*map(_edge_ids, _pieces(pieces, before, after)))
-    hanging = (_seams_on(edges, one.seams) for one in (before, after))
+    old, new = (_lines_of(one, pieces) for one in (before, after))
+    changed = marked.union(
+        key for key in old.keys() | new.keys() if old.get(key) is not new.get(key)
+    )
+    edges = marked | old.keys() | new.keys()
+    hanging = (_seams_on(edges, changed, one.seams) for one in (before, after))
     others = (differing(one, other) for one, other in _other_tables(before, after))
     return Change(
         kind=kind,
@@ -88,20 +93,22 @@ def _changed_marks(before: Table[Any], after: Table[Any]) -> Iterator[Any]:
         yield from (table[key] for table in (before, after) if key in table)
 
 
-def _pieces(ids: Iterable[PieceId], *projects: Project) -> Iterator[Piece]:
-    for key in ids:
-        yield from (one.pieces[key] for one in projects if key in one.pieces)
+def _lines_of(project: Project, pieces: Iterable[PieceId]) -> dict[str, Edge | Line]:
+    """All that a seam may walk on some pieces, by id."""
+    lines: dict[str, Edge | Line] = {}
+    for piece in (project.pieces[own] for own in pieces if own in project.pieces):
+        lines.update((edge.id, edge) for edge in piece.all_edges())
+        lines.update((line.id, line) for line in piece.lines)
+    return lines
 
 
-def _edge_ids(piece: Piece) -> Iterator[str]:
-    yield from (edge.id for edge in piece.all_edges())
-    yield from (line.id for line in piece.lines)
-
-
-def _seams_on(edges: Iterable[str], seams: Table[Any]) -> Iterator[SeamId]:
+def _seams_on(edges: Iterable[str], changed: Container[str], seams: Table[Any]) -> Iterator[SeamId]:
+    """Seams that walk a changed edge, and of the others those that have a joint."""
     index = seams_by_edge(seams)
     for edge in edges:
-        yield from (seam.id for seam in index.get(edge, ()))
+        for seam in index.get(edge, ()):
+            if edge in changed or len(seam.a) > 1 or len(seam.b) > 1:
+                yield seam.id
 
 
 def _other_tables(before: Project, after: Project) -> Iterator[tuple[Table[Any], Table[Any]]]:

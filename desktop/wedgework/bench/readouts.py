@@ -15,9 +15,9 @@ import numpy as np
 
 from wedgework.bench.changes import Change
 from wedgework.geometry.curve import Curve, Floats, Point
-from wedgework.geometry.length import length_mm, parameters_at, points_at_parameters
+from wedgework.geometry.length import length_mm, parameters_about, points_at_parameters
 from wedgework.geometry.memo import memoised
-from wedgework.geometry.split import part
+from wedgework.geometry.split import split_at_parameters
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.geometry.turning import tangents_at_parameters
 from wedgework.pattern.document import Edge, EdgeId, Project, Seam, SeamId, Side
@@ -38,8 +38,9 @@ MOST_NUMBERS: Final = 6
 class Tail:
     """The surplus of a seam's longer side, at the end of its walk, in the pieces' own places.
 
-    `curves` are stretches of its edges, together `surplus_mm` long. `at_mm`, (2,), lies about their
-    middle, and `outward`, (2,), the unit direction out of the piece there, for the figure.
+    `curves` are stretches of its edges, together `surplus_mm` long as far as a screen shows.
+    `at_mm`, (2,), lies about their middle, and `outward`, (2,), is the unit direction out of the
+    piece there, for the figure.
     """
 
     seam: SeamId
@@ -63,6 +64,8 @@ def tail_of(project: Project, seam: Seam) -> Tail | None:
     run = a if side == "a" else b
     surplus_mm = min(abs(difference_mm), run.length_mm)
     curves = tuple(_stretches(run, run.length_mm - surplus_mm))
+    if not curves:
+        return None
     points, outward = _middle_of(curves[len(curves) // 2])
     return Tail(
         seam=seam.id,
@@ -90,15 +93,19 @@ def _outward(curve: Curve, parameters: Floats) -> Floats:
 
 
 def _stretches(run: WalkedRun, start_mm: float) -> Iterator[Curve]:
-    """Parts of the run's edges from a station to its end."""
+    """Parts of the run's edges from about a station to its end: to be drawn, not measured."""
     for stretch in run.stretches:
-        if stretch.to_mm - start_mm > SAME_STATION_MM:
-            ends = (stretch.own_mm(max(start_mm, stretch.from_mm)), stretch.own_mm(stretch.to_mm))
-            yield part(stretch.edge.curve, min(ends), max(ends))
+        curve = stretch.edge.curve
+        if start_mm <= stretch.from_mm:
+            yield curve
+        elif start_mm < stretch.to_mm:
+            cut = parameters_about(curve, [stretch.own_mm(start_mm)])
+            if 0.0 < cut[0] < len(curve):
+                yield split_at_parameters(curve, cut)[0 if stretch.ref.backward else 1]
 
 
 def _stands(run: WalkedRun, stations_mm: Floats) -> tuple[Floats, Floats]:
-    """Points of rising stations and unit directions out of their pieces there, (k, 2) each."""
+    """About where rising stations lie and unit directions out of their pieces, (k, 2) each."""
     points, outward = [], []
     ends = np.array([stretch.to_mm for stretch in run.stretches[:-1]])
     owners = np.searchsorted(ends, stations_mm)
@@ -106,7 +113,7 @@ def _stands(run: WalkedRun, stations_mm: Floats) -> tuple[Floats, Floats]:
         own_mm = np.array([stretch.own_mm(at) for at in stations_mm[owners == index].tolist()])
         if len(own_mm):
             curve = stretch.edge.curve
-            parameters = parameters_at(curve, own_mm)
+            parameters = parameters_about(curve, own_mm)
             points.append(points_at_parameters(curve, parameters))
             outward.append(_outward(curve, parameters))
     return np.concatenate(points), np.concatenate(outward)

@@ -77,7 +77,9 @@ class Watch:
         if self._all or before.accepted is not now.accepted:
             self._found = _by_subject(findings_touching(now, (*now.pieces, *now.seams)))
         elif self._touched:
-            touched = self._touched | _around(before, self._touched)
+            # A corner that moved is read by all seams of its piece, and by what they join.
+            touched = self._touched.union(*(_hanging(one, self._touched) for one in (before, now)))
+            touched |= _around(before, touched)
             covered = touched | _around(now, touched)
             # What is found of anything else was found of the project as a whole and asked again.
             uncovered = (now.pieces.keys() | now.seams.keys()) - covered
@@ -100,5 +102,11 @@ def _around(project: Project, ids: Iterable[str]) -> set[str]:
     for own in there - pieces:
         seam = project.seams[own]
         pieces |= {project.owners[ref.edge] for ref in (*seam.a, *seam.b)}
-    edges = (edge.id for own in pieces for edge in project.pieces[own].all_edges())
-    return there | pieces | {seam.id for edge in edges for seam in seams_of(project, edge)}
+    return there | pieces | _hanging(project, pieces)
+
+
+def _hanging(project: Project, ids: Iterable[str]) -> set[str]:
+    """All seams on those of the ids that are pieces."""
+    pieces = (project.pieces[own] for own in ids if own in project.pieces)
+    edges = (edge.id for piece in pieces for edge in piece.all_edges())
+    return {seam.id for edge in edges for seam in seams_of(project, edge)}

@@ -9,8 +9,7 @@ import numpy as np
 
 from wedgework.checks.finding import Finding, Mend, Rule, called
 from wedgework.geometry.curve import Point
-from wedgework.geometry.length import point_at, points_at_parameters
-from wedgework.geometry.profile import parameter_near
+from wedgework.geometry.length import parameters_about, point_at, points_at_parameters
 from wedgework.pattern.document import Project, Seam, Side
 from wedgework.pattern.ends import can_change_alone, is_of_one_outline
 from wedgework.pattern.runs import WalkedRun
@@ -101,8 +100,8 @@ def point_near(run: WalkedRun, station_mm: float) -> Point:
     """A point of a run about where a station lies, (2,) mm, in its piece: to be looked at."""
     stretch = run.stretch_at(station_mm)
     curve = stretch.edge.curve
-    parameter = parameter_near(curve, stretch.own_mm(station_mm))
-    return np.asarray(points_at_parameters(curve, np.array([parameter]))[0])
+    near = parameters_about(curve, [stretch.own_mm(station_mm)])
+    return np.asarray(points_at_parameters(curve, near)[0])
 
 
 def middle_point(run: WalkedRun) -> Point:

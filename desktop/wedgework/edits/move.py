@@ -15,7 +15,7 @@ from wedgework.edits.carry import cubic_stations, with_edges_reshaped
 from wedgework.geometry.curve import Curve, Floats, Point, with_ends, with_handles
 from wedgework.geometry.ends import end_moved, start_moved
 from wedgework.geometry.extent import bounds_of_all
-from wedgework.geometry.length import length_mm, parameters_at
+from wedgework.geometry.length import fill_lengths, length_mm, parameters_at
 from wedgework.geometry.motion import Affine, moved, rotation, translation
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.geometry.turning import joint_turnings_rad
@@ -54,6 +54,7 @@ class MoveCorner(Edit, frozen=True, kw_only=True):
 
 def refuse_vanished(edges: list[Edge]) -> None:
     """EditRefused where one of the edges has no length."""
+    fill_lengths(edge.curve for edge in edges)
     for edge in edges:
         if length_mm(edge.curve) <= SAME_STATION_MM:
             raise EditRefused(

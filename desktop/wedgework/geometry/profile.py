@@ -65,13 +65,3 @@ def fill_profiles(curves: Iterable[Curve]) -> None:
         joints = np.stack([joint_turnings_rad(curve) for curve in some])
         for curve, profile in zip(some, _profiles_of(segments, joints), strict=True):
             turning_profile.keep(profile, curve)
-
-
-def parameter_near(curve: Curve, station_mm: float) -> float:
-    """Parameter at about a station: read from the profile, for a mark that is only looked at.
-
-    Speed is taken as even in each of PARTS parts of a cubic; `length.parameters_at` is exact.
-    """
-    stations = turning_profile(curve)[:, 0].reshape(len(curve), PARTS + 1)
-    parameters = np.arange(len(curve))[:, None] + np.linspace(0.0, 1.0, PARTS + 1)
-    return float(np.interp(station_mm, stations.ravel(), parameters.ravel()))

@@ -116,7 +116,7 @@ def _rough_points(piece: Piece) -> Floats:
 
 def _widest(points: Floats, y: float) -> Room:
     """The widest stretch inside a closed polygon, (n, 2), at a height."""
-    after = np.roll(points, -1, axis=0)
+    after = np.concatenate([points[1:], points[:1]])
     cut = (points[:, 1] > y) != (after[:, 1] > y)
     start, end = points[cut], after[cut]
     share = (y - start[:, 1]) / (end[:, 1] - start[:, 1])

@@ -287,12 +287,13 @@ def name_on(look: Look, piece: Piece) -> Name | None:
         return None
     name, cutting = piece.name or piece.id, CUTTING_WORDS[piece.cutting]
     metrics, scale = QFontMetrics(font(SMALL_PX)), look.view.px_per_mm
-    across, upwards = room_across(piece), room_upwards(piece)
+    across = room_across(piece)
     line = f"{name} · {cutting}" if cutting else name
     for rows in ((name, cutting), (line,)) if cutting else ((name,),):
         wide = max(map(metrics.horizontalAdvance, rows)) + 2 * PAD_PX <= across.width_mm * scale
         if wide and len(rows) * ROW_PX - SLACK_PX <= across.height_mm * scale:
             return Name(rows, look.view.to_px(across.middle))
+    upwards = room_upwards(piece)
     if metrics.horizontalAdvance(line) + 2 * PAD_PX <= upwards.width_mm * scale:
         return Name((line,), look.view.to_px(upwards.middle), is_upright=True, has_plate=True)
     return _short_name(look, piece, name)

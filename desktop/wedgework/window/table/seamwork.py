@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import product
 from typing import Final
 
 import numpy as np
@@ -35,6 +36,12 @@ LEAST_NAMED_DEG: Final = 1.0
 HANDLE_PX: Final = 3.5
 SHIFTS_PX: Final = (0.0, 12.0, 24.0, 36.0, 54.0, 72.0, 96.0)
 """How far a figure of a comb may stand from its tooth, farther out and beside, to clear a name."""
+
+STEPS_PX: Final = sorted(
+    product(SHIFTS_PX, (*SHIFTS_PX, *(-one for one in SHIFTS_PX))),
+    key=lambda step: math.hypot(*step),
+)
+"""Each of those ways, out and to a side, the shortest first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,14 +205,9 @@ def _comb_words(
 def clear_of(names: Sequence[QRectF], at: QPointF, side: QPointF, box: QRectF) -> QPointF:
     """The place nearest to a wished one at which a box covers no name: farther out, or beside."""
     across = QPointF(side.y(), -side.x())
-    steps = [(out, way) for out in SHIFTS_PX for way in (*SHIFTS_PX, *(-one for one in SHIFTS_PX))]
-    places = [at + side * out + across * way for out, way in sorted(steps, key=_far)]
+    places = (at + side * out + across * way for out, way in STEPS_PX)
     free = (one for one in places if not any(box.translated(one).intersects(n) for n in names))
     return next(free, at)
-
-
-def _far(step: tuple[float, float]) -> float:
-    return math.hypot(*step)
 
 
 def draw_comb(painter: QPainter, look: Look, placed: PlacedComb) -> None:
