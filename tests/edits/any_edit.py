@@ -244,6 +244,10 @@ def _dart_to_seam(draw: Draw, project: Project) -> Plain:
     return {"dart": dart, "to": a_place(draw, project, piece)}
 
 
+def _double_dart_to_seam(draw: Draw, project: Project) -> Plain:
+    return {"dart": _some_dart(draw, project)}
+
+
 def _darts_to_seam(draw: Draw, project: Project) -> Plain:
     return {"darts": [_some_dart(draw, project), _some_dart(draw, project)]}
 
@@ -442,6 +446,7 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "set_back_apexes": _set_back,
     "add_double_dart": _double_dart,
     "dart_to_seam": _dart_to_seam,
+    "double_dart_to_seam": _double_dart_to_seam,
     "darts_to_seam": _darts_to_seam,
     "seam_to_dart": _seam_to_dart,
     "dart_to_fullness": _left_open,

@@ -10,17 +10,21 @@ from tests.edits.measuring import area_mm2, curve
 from wedgework.bench.report import dart_report
 from wedgework.checks import check
 from wedgework.edits import Place
+from wedgework.edits.body import AddLevel, LevelPoint
 from wedgework.edits.cut import CutPiece
 from wedgework.edits.dart_apex import EvenLegs, MoveApex, SetBackApexes
 from wedgework.edits.dart_double import AddDoubleDart
-from wedgework.edits.dart_seam import DartToSeam
+from wedgework.edits.dart_seam import DartToSeam, DoubleDartToSeam
 from wedgework.edits.darts import RemoveDart
+from wedgework.edits.marks import AddNotches
 from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.move import PullEdge
+from wedgework.edits.panels_cut import CutAlongLevel
 from wedgework.edits.pivot import DivideDart, PivotDart
 from wedgework.edits.seams import SetSeam
 from wedgework.edits.settings import SetCutting
 from wedgework.edits.shape import IntakeStation, ShapeSeam
+from wedgework.geometry.extent import ring_area_mm2
 from wedgework.pattern.cutlines import cut_outline
 from wedgework.pattern.darts import measure_dart
 from wedgework.pattern.instances import has_mirror
@@ -123,7 +127,6 @@ def test_it_has_no_mouth_to_swing_or_divide():
         PivotDart(dart="p.d1", to=Place("p.e1", 20.0)),
         DivideDart(dart="p.d1", into=2),
         DartToSeam(dart="p.d1", to=Place("p.e3", 20.0)),
-        CutPiece(piece="p", from_=Place("p.e2", 100.0), to=Place("p.e4", 100.0)),
     ):
         refused(edit, there)
 
@@ -203,3 +206,91 @@ def test_a_double_dart_keeps_the_surface_whole(project, right, up, intake_mm):
         assert found.leg_a_mm == pytest.approx(found.leg_b_mm, abs=1e-8)
         (surface,) = surfaces(after)
         assert surface.shaping_rad + surface.boundary_rad == pytest.approx(2 * math.pi, abs=1e-8)
+
+
+def assert_gauss_bonnet(project):
+    for one in surfaces(project):
+        total = one.shaping_rad + one.boundary_rad
+        assert total == pytest.approx(2 * math.pi * one.euler, abs=1e-9)
+
+
+@pytest.mark.parametrize("smooth", [False, True])
+@pytest.mark.parametrize("at_mm", [90.0, 120.0, 180.0])
+def test_a_cut_across_a_double_dart_leaves_two_single_darts(smooth, at_mm):
+    project = waist_dart(smooth=smooth).apply(front())
+    was = measured(project)
+    cut = CutPiece(piece="p", from_=Place("p.e4", 300 - at_mm), to=Place("p.e2", at_mm))
+    after = check_edit(cut, project)
+    assert list(after.seams) == ["p.d1", "p.cut", "p.d1.2"]
+    upper, lower = measured(after), measured(after, "p.d1.2")
+    assert np.array_equal(upper.apex_mm, was.apex_mm)
+    assert np.array_equal(lower.apex_mm, was.tip_mm)
+    assert (upper.angle_rad, lower.angle_rad) == pytest.approx((was.angle_rad, was.tip_angle_rad))
+    assert upper.leg_a_mm + lower.leg_a_mm == pytest.approx(was.leg_a_mm, abs=1e-9)
+    assert upper.intake_mm == pytest.approx(lower.intake_mm, abs=1e-9)
+    assert measure_seam(after, after.seams["p.cut"]).state == "agrees"
+    slit_mm2 = ring_area_mm2([e.curve for e in project.pieces["p"].cutouts[0].edges])
+    sheet_mm2 = area_mm2(project.pieces["p"]) + slit_mm2  # walked clockwise, so it counts less
+    assert area_mm2(*after.pieces.values()) == pytest.approx(sheet_mm2, abs=1e-6)
+    assert not any(piece.cutouts for piece in after.pieces.values())
+    assert_gauss_bonnet(after)
+
+
+def test_marks_on_a_double_dart_stay_where_they_were_when_it_is_cut_across():
+    project = AddNotches(seam="p.d1", at_mm=(40.0,)).apply(waist_dart().apply(front()))
+    cut = CutPiece(piece="p", from_=Place("p.e4", 180.0), to=Place("p.e2", 120.0))
+    after = check_edit(cut, project)
+    (mark,) = after.notches.values()
+    legs = {ref.edge for run in (after.seams["p.d1.2"].a, after.seams["p.d1.2"].b) for ref in run}
+    assert {mark.at.edge, mark.mate.edge} == legs
+
+
+def test_a_level_cuts_several_double_darts_at_once():
+    project = waist_dart().apply(front())
+    project = MoveApex(dart="p.d1", by_mm=(-20, 0)).apply(project)
+    side = AddDoubleDart(piece="p", tip_mm=(150, 70), apex_mm=(150, 200), intake_mm=12)
+    project = side.apply(project)
+    level = AddLevel(name="waist", points=(LevelPoint(piece="p", y_mm=120.0),)).apply(project)
+    after = check_edit(CutAlongLevel(level="waist"), level)
+    assert list(after.seams) == ["p.d1", "p.d2", "p.cut", "p.d1.2", "p.d2.2"]
+    assert [len(run) for run in (after.seams["p.cut"].a, after.seams["p.cut"].b)] == [3, 3]
+    assert_gauss_bonnet(after)
+
+
+def test_a_cut_through_a_point_of_a_double_dart_is_refused():
+    project = waist_dart().apply(front())
+    cut = CutPiece(piece="p", from_=Place("p.e4", 240.0), to=Place("p.e2", 60.0))
+    refused(cut, project)
+
+
+def test_a_double_dart_runs_out_into_one_seam_shaped_as_the_dart_was():
+    project = waist_dart(smooth=True).apply(front())
+    was = measured(project)
+    after = check_edit(DoubleDartToSeam(dart="p.d1"), project)
+    assert list(after.seams) == ["p.d1"]
+    assert list(after.pieces) == ["p.1", "p.2"]
+    a, b = refs_of(after, "p.d1")
+    assert a[1] == "p.d1.a"
+    assert b[1] == "-p.d1.b"
+    seam = measure_seam(after, after.seams["p.d1"])
+    wanted_rad = was.angle_rad + was.tip_angle_rad
+    legs = measure_seam(project, project.seams["p.d1"])
+    assert seam.shaping_rad == pytest.approx(wanted_rad + legs.shaping_rad, abs=1e-9)
+    assert seam.state == "agrees"
+    assert_gauss_bonnet(after)
+
+
+def test_the_lines_out_of_a_double_dart_may_go_to_places_that_are_said():
+    edit = DoubleDartToSeam(
+        dart="p.d1", from_=Place("p.e1", 80.0), to=Place("p.e2", 280.0), name="princess"
+    )
+    after = check_edit(edit, waist_dart().apply(front()))
+    assert after.seams["p.d1"].name == "princess"
+    assert curve(after, "p.cut.a.1").start.tolist() == pytest.approx([80, 0])
+    assert curve(after, "p.cut.a.2").end.tolist() == pytest.approx([200, 280])
+    out = DoubleDartToSeam(dart="p.d1", from_=Place("p.e3", 80.0))
+    refused(out, waist_dart().apply(front()))
+
+
+def test_a_dart_with_a_mouth_does_not_run_out_at_two_points():
+    refused(DoubleDartToSeam(dart="d1"), small.darted_front())

@@ -22,7 +22,7 @@ from wedgework.edits.dart_double import AddDoubleDart
 from wedgework.edits.dart_fold import FoldDart
 from wedgework.edits.dart_from_seam import SeamToDart
 from wedgework.edits.dart_open import DartToEase, DartToFullness
-from wedgework.edits.dart_seam import DartsToSeam, DartToSeam
+from wedgework.edits.dart_seam import DartsToSeam, DartToSeam, DoubleDartToSeam
 from wedgework.edits.darts import AddDart, RemoveDart
 from wedgework.edits.describing import described, undo_sentence
 from wedgework.edits.drafted import DraftPieces
@@ -180,6 +180,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=DartToEase, step="Shape", says="Ease dart {dart} into its seam"),
     Row(edit=FoldDart, step="Shape", says="Fold dart {dart} to {to}"),
     Row(edit=DartToSeam, step="Shape", says="Close dart {dart} into a style line"),
+    Row(edit=DoubleDartToSeam, step="Shape", says="Run dart {dart} out into a seam"),
     Row(edit=DartsToSeam, step="Shape", says="Take darts {darts} into one seam"),
     Row(edit=SeamToDart, step="Shape", says="Make seam {seam} a dart"),
     Row(edit=ShapeSeam, step="Shape", says="Shape seam {seam}"),

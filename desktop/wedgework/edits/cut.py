@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated
 
@@ -12,7 +13,15 @@ from msgspec import Meta
 from wedgework.edits.base import Edit, Id, Place, PointMm
 from wedgework.edits.carry import carried
 from wedgework.edits.inside import Where, in_order, parted
-from wedgework.edits.places import Cut, Naming, between, bit_from, bits_of, cut_at, place_point
+from wedgework.edits.places import Bit, Naming, between, bit_from, bits_of, cut_at, place_point
+from wedgework.edits.slits import (
+    Slit,
+    halves_of,
+    slits_in_way,
+    ways_between,
+    with_halved_darts,
+    without_slits,
+)
 from wedgework.edits.surgery import Item, Kept, Outline, outlines_of
 from wedgework.edits.ways import refuse_way_out
 from wedgework.geometry.crossing import crosses_itself
@@ -64,15 +73,24 @@ def cut_through(project: Project, piece: Piece, cut: Through, names: Names = (""
     """The project with a piece cut in two along a way, the parts joined flat.
 
     `names` are those of the parts left and right of the way, where they are not the piece's own.
-    EditRefused where the cut would leave the piece, cross itself or end where it starts.
+    A double-pointed dart in the way comes apart into two. EditRefused where the cut would leave
+    the piece, cross itself or end where it starts.
     """
+    slits = slits_in_way(project, piece, cut.way)
+    return with_halved_darts(cut_past(project, piece, cut, slits, names), slits)
+
+
+def cut_past(
+    project: Project, piece: Piece, cut: Through, slits: Sequence[Slit], names: Names = ("", "")
+) -> Project:
+    """As `cut_through`, what is left of slits in the way not sorted out into darts yet."""
     naming = Naming(project)
     if np.hypot(*(cut.way.end - cut.way.start)) <= SAME_STATION_MM:
         raise EditRefused("A cut needs two different places.", culprit=cut.from_.edge)
+    piece = without_slits(piece, slits)
     refuse_way_out(piece, cut.way, "The cut")
-    seam = _flat_seam(piece, naming)
-    start, end = cut_at(piece, cut.from_), cut_at(piece, cut.to)
-    sides = _sides(piece, cut.way, (start, end), seam, naming)
+    seam = _flat_seam(piece, len(slits) + 1, naming)
+    sides = _sides(piece, cut, slits, seam, naming)
     _refuse_slivers(sides, cut.from_)
     if not is_straight(cut.way, STRAIGHT_MM):
         _refuse_looped(sides)
@@ -110,32 +128,56 @@ def way_between(piece: Piece, start: Place, end: Place, via_mm: tuple[PointMm, .
     return with_ends(smooth_through(points), first, last)
 
 
-def _flat_seam(piece: Piece, naming: Naming) -> Seam:
+def _flat_seam(piece: Piece, stretches: int, naming: Naming) -> Seam:
+    """The seam of a cut, its sides of so many edges: darts lie between them."""
     own = naming.fresh(f"{piece.id}.cut")
+    numbers = [f".{number}" for number in range(1, stretches + 1)] if stretches > 1 else [""]
     return Seam(
         id=own,
         name=f"{piece.name or piece.id} cut",
-        a=(Ref(naming.fresh(f"{own}.a")),),
-        b=(Ref(naming.fresh(f"{own}.b"), backward=True),),
+        a=tuple(Ref(naming.fresh(f"{own}.a{number}")) for number in numbers),
+        b=tuple(Ref(naming.fresh(f"{own}.b{number}"), backward=True) for number in numbers),
     )
 
 
 def _sides(
-    piece: Piece, way: Curve, ends: tuple[Cut, Cut], seam: Seam, naming: Naming
+    piece: Piece, cut: Through, slits: Sequence[Slit], seam: Seam, naming: Naming
 ) -> list[Outline]:
     """The outlines of the left and the right part, each starting along the cut."""
+    ends = cut_at(piece, cut.from_), cut_at(piece, cut.to)
     bits = bits_of(piece.edges, ends)
-    start, end = (bit_from(bits, piece.edges, cut) for cut in ends)
+    start, end = (bit_from(bits, piece.edges, one) for one in ends)
     # The very points that the outline was cut at: both sides of the seam then are one curve.
-    way = with_ends(way, bits[start].curve.start, bits[end].curve.start)
-    rings: list[list[Item]] = []
-    for ref, curve, own in (
-        (seam.a[0], way, between(bits, end, start)),
-        (seam.b[0], reversed_curve(way), between(bits, start, end)),
-    ):
-        edge = Edge(id=ref.edge, name="", curve=curve, corner=naming.fresh(f"{ref.edge}.c"))
-        rings.append([edge, *(Kept(bit=bit) for bit in own)])
-    return outlines_of(bits, rings, naming)
+    way = with_ends(cut.way, bits[start].curve.start, bits[end].curve.start)
+    halves = [halves_of(slit) for slit in slits]
+    ways = ways_between(way, slits, halves)
+    left = [_edge(ref, one, naming) for ref, one in zip(seam.a, ways, strict=True)]
+    right = [_edge(ref, reversed_curve(one), naming) for ref, one in zip(seam.b, ways, strict=True)]
+    rings = [
+        [*_joined(left, [half.left for half in halves]), *_kept(between(bits, end, start))],
+        [
+            *_joined(right[::-1], [half.right for half in halves[::-1]]),
+            *_kept(between(bits, start, end)),
+        ],
+    ]
+    all_bits = bits + [bit for half in halves for bit in (*half.left, *half.right)]
+    return outlines_of(all_bits, rings, naming)
+
+
+def _edge(ref: Ref, curve: Curve, naming: Naming) -> Edge:
+    return Edge(id=ref.edge, name="", curve=curve, corner=naming.fresh(f"{ref.edge}.c"))
+
+
+def _kept(bits: Sequence[Bit]) -> list[Item]:
+    return [Kept(bit=bit) for bit in bits]
+
+
+def _joined(edges: Sequence[Edge], between_them: Sequence[Sequence[Bit]]) -> list[Item]:
+    """The edges of one side of a cut, with what is left of a slit between any two."""
+    items: list[Item] = [edges[0]]
+    for edge, bits in zip(edges[1:], between_them, strict=True):
+        items += [*_kept(bits), edge]
+    return items
 
 
 def _refuse_slivers(sides: list[Outline], start: Place) -> None:

@@ -9,25 +9,30 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Annotated
 
+import msgspec
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, Name, Place, PointMm
 from wedgework.edits.carry import carried
-from wedgework.edits.cut import CutPiece, bare_parts
+from wedgework.edits.cut import CutPiece, Through, bare_parts, cut_past
 from wedgework.edits.dart_chain import chained
 from wedgework.edits.darts import DartInRing, dart_in_ring
 from wedgework.edits.inside import in_order, parted
 from wedgework.edits.pivot import pivoted
-from wedgework.edits.places import Naming, cut_at
+from wedgework.edits.places import Naming, cut_at, place_point
+from wedgework.edits.reaching import reaching_outline
+from wedgework.edits.slits import Slit, slit_from_point_to_point, without_slits
 from wedgework.edits.surgery import Outline
-from wedgework.geometry.curve import Point, with_ends
+from wedgework.edits.ways import refuse_way_out
+from wedgework.geometry.curve import Point, joined, line, with_ends
+from wedgework.geometry.length import length_mm
 from wedgework.geometry.regions import contains_point
 from wedgework.pattern.changes import with_piece_replaced, with_seams
-from wedgework.pattern.darts import darts_of, shares_apex
-from wedgework.pattern.document import Project, Ring, Run, Seam
+from wedgework.pattern.darts import darts_of, measure_dart, shares_apex
+from wedgework.pattern.document import Piece, Project, Ring, Run, Seam
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import reversed_run
-from wedgework.pattern.lookup import piece_of
+from wedgework.pattern.lookup import piece_of, the_seam
 
 SEAM_NAME = Annotated[Name, Meta(description="what the seam is called; after the dart if empty")]
 
@@ -60,6 +65,59 @@ class DartToSeam(Edit, frozen=True, kw_only=True):
         gone = [between.id, *([other.dart.id] if other else [])]
         named = replace(seam, name=self.name or seam_name(found.dart))
         return with_seams(after, named, removed=gone)
+
+
+class DoubleDartToSeam(Edit, frozen=True, kw_only=True):
+    """Run a double-pointed dart out at both points, so that it becomes part of one shaped seam."""
+
+    dart: Annotated[Id, Meta(description="double-pointed dart")]
+    from_: Annotated[
+        Place | None,
+        Meta(description="where the line into its tip starts; straight on if left out"),
+    ] = msgspec.field(name="from", default=None)
+    to: Annotated[
+        Place | None,
+        Meta(description="where the line from its apex ends; straight on if left out"),
+    ] = None
+    name: SEAM_NAME = ""
+
+    def change(self, project: Project) -> Project:
+        """EditRefused where the dart has one point, or a line from it would leave the piece."""
+        dart = the_seam(project, self.dart)
+        if dart.tip is None:
+            raise EditRefused(
+                f"“{dart.name or dart.id}” is no dart with two points.", culprit=dart.id
+            )
+        piece = piece_of(project, dart.a[0].edge)
+        cut, slit = self._way(project, piece, dart)
+        after = cut_past(project, piece, cut, [slit])
+        between = next(row for key, row in after.seams.items() if key not in project.seams)
+        seam = _one_seam_of_slit(after, between, after.seams[dart.id])
+        named = replace(seam, name=self.name or seam_name(dart))
+        return with_seams(after, named, removed=[between.id])
+
+    def _way(self, project: Project, piece: Piece, dart: Seam) -> tuple[Through, Slit]:
+        """The line from the outline to the tip, across the slit, and on from the apex."""
+        slit = slit_from_point_to_point(piece, dart)
+        found = measure_dart(project, dart)
+        middle = line(slit.cutout.edges[slit.enters.index].curve.start, found.apex_mm)
+        straight = reaching_outline(without_slits(piece, [slit]), middle)
+        from_, to = self.from_ or straight.from_, self.to or straight.to
+        lead = line(place_point(piece, from_), middle.start)
+        trail = line(middle.end, place_point(piece, to))
+        for one in (lead, trail):
+            refuse_way_out(piece, one, "The line")
+        at_mm = length_mm(lead), length_mm(lead) + length_mm(middle)
+        through = Through(from_, to, joined(lead, middle, trail))
+        return through, replace(slit, from_mm=at_mm[0], to_mm=at_mm[1])
+
+
+def _one_seam_of_slit(project: Project, cut: Seam, dart: Seam) -> Seam:
+    """The seam of both lines and the legs between them; side A stays that of leg A."""
+    a_is_left = piece_of(project, cut.a[0].edge) is piece_of(project, dart.a[0].edge)
+    sides = (cut.a, cut.b) if a_is_left else (cut.b, cut.a)
+    a, b = ((side[0], *leg, side[1]) for side, leg in zip(sides, (dart.a, dart.b), strict=True))
+    return replace(dart, a=a, b=b, apex=None, tip=None)
 
 
 class DartsToSeam(Edit, frozen=True, kw_only=True):

@@ -12,6 +12,7 @@ from wedgework.edits.base import Edit, Id, Name, PositiveMm
 from wedgework.edits.cut import Through, cut_through
 from wedgework.edits.drawn import the_line
 from wedgework.edits.reaching import reaching_outline
+from wedgework.edits.slits import without_double_darts
 from wedgework.geometry.curve import Curve, Point, joined
 from wedgework.geometry.offset import offset_ring
 from wedgework.geometry.tolerances import DISPLACED_MM, SAME_STATION_MM
@@ -32,7 +33,7 @@ class CutAlongLine(Edit, frozen=True, kw_only=True):
         piece, line = the_line(project, self.line)
         for seam in seams_of(project, line.id):
             raise EditRefused(f"Seam “{seam.name or seam.id}” hangs on this line.", culprit=seam.id)
-        cut = reaching_outline(piece, line.curve)
+        cut = reaching_outline(without_double_darts(project, piece), line.curve)
         if line.level is None:
             piece = replace(piece, lines=tuple(one for one in piece.lines if one is not line))
             project = with_pieces(project, piece)
@@ -56,7 +57,7 @@ class CutAlongLevel(Edit, frozen=True, kw_only=True):
             raise EditRefused(f"Level “{self.level}” crosses no piece.", culprit=self.level)
         for own in dict.fromkeys(self.pieces or crossed):
             piece = the_piece(project, own)
-            project = cut_through(project, piece, self._way(piece))
+            project = cut_through(project, piece, self._way(without_double_darts(project, piece)))
         return project
 
     def _way(self, piece: Piece) -> Through:
@@ -107,7 +108,12 @@ class CutOffset(Edit, frozen=True, kw_only=True):
         piece = piece_of(project, self.edges[0])
         run = in_one_row(project, piece, self.edges)
         way = moved_inside(piece, run, self.mm)
-        return cut_through(project, piece, reaching_outline(piece, way), ("", self.name))
+        return cut_through(
+            project,
+            piece,
+            reaching_outline(without_double_darts(project, piece), way),
+            ("", self.name),
+        )
 
 
 def moved_inside(piece: Piece, run: list[Edge], by_mm: float) -> Curve:
