@@ -24,9 +24,8 @@ HOSTILE = [
 
 
 def paths_of(value, path=()):
-    """The way to every value inside an edit, and to the whole of each list and struct."""
-    if path:
-        yield path
+    """The way to an edit, to every value inside it, and to the whole of each list and struct."""
+    yield path
     if isinstance(value, dict | list):
         for key, one in value.items() if isinstance(value, dict) else enumerate(value):
             if key != "edit":
