@@ -10,15 +10,21 @@ from tests import small
 from tests.drafting.making import BODY, block
 from tests.edits.checking import check_edit, refused
 from wedgework.checks import check
+from wedgework.edits.arrange import CopyPiece, FlipPieces
+from wedgework.edits.base import Place
 from wedgework.edits.body import SetBody
+from wedgework.edits.cut import CutPiece
 from wedgework.edits.drafted import BESIDE_MM, DraftPieces
 from wedgework.edits.edges import SplitEdge
 from wedgework.edits.marks import AddHoles, AddNotches
 from wedgework.edits.move import MoveCorner, PullEdge
 from wedgework.edits.names import Rename
 from wedgework.edits.openings import MarkOpening, RemoveOpening
+from wedgework.edits.pairs import SplitPair
+from wedgework.edits.panels_unite import UnitePanels
 from wedgework.edits.redraft import DraftAgain
-from wedgework.edits.settings import SetAllowance, SetFinish
+from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
+from wedgework.edits.shapes import AddRectangle
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.seams import measure_seam
@@ -173,3 +179,60 @@ def test_new_pieces_lie_clear_of_those_that_are_there_and_stay_there_when_drafte
     assert abs(here["collar"][3] - top) < 1e-2
     again = boxes(DraftAgain(piece="collar").apply(project))
     assert np.allclose(again["collar"], here["collar"], atol=1e-9)
+
+
+def at(edge, mm):
+    return Place(edge, mm)
+
+
+CUT = CutPiece(piece="front", from_=at("front.side", 100.0), to=at("front.centre", 150.0))
+WIDER = DraftAgain(piece="back", numbers={"bust_girth_mm": 940.0})
+
+
+def drafted_ids(project):
+    return [piece.id for piece in project.pieces.values() if piece.recipe is not None]
+
+
+def test_a_drafted_piece_that_was_cut_is_drafted_again_and_cut_again():
+    project = check_edit(CUT, block())
+    again = check_edit(WIDER, project)
+    assert sorted(again.pieces) == sorted(project.pieces) == ["back", "front.1", "front.2"]
+    assert [piece.recipe.refused for piece in again.pieces.values()] == [(), (), ()]
+    assert "front.cut" in again.seams
+
+
+def test_a_drafted_piece_that_was_turned_over_is_so_after_it_was_drafted_again():
+    again = check_edit(WIDER, check_edit(FlipPieces(pieces=("front",)), block()))
+    assert sorted(again.pieces) == ["back", "front"]
+    left = {one.name: float(one.curve.start[0]) for one in again.pieces["front"].edges}
+    assert left["side"] < left["centre"]
+
+
+def test_both_halves_of_a_drafted_pair_are_drafted_again_once():
+    paired = SetCutting(piece="front", cutting="pair").apply(block())
+    again = check_edit(WIDER, check_edit(SplitPair(piece="front"), paired))
+    assert sorted(again.pieces) == ["back", "front", "front.m"]
+
+
+def test_a_copy_of_a_drafted_piece_is_none_and_stays_when_that_is_drafted_again():
+    project = check_edit(CopyPiece(piece="front"), block())
+    assert drafted_ids(project) == ["front", "back"]
+    again = check_edit(WIDER, project)
+    assert again.pieces["front.copy"] is project.pieces["front.copy"]
+
+
+def test_parts_of_a_drafted_piece_that_are_united_are_a_draft_still():
+    project = check_edit(UnitePanels(seam="front.cut"), CUT.apply(block()))
+    assert drafted_ids(project) == ["front", "back"]
+    assert sorted(check_edit(WIDER, project).pieces) == ["back", "front"]
+
+
+def test_a_draft_that_becomes_part_of_another_piece_is_none_any_more_and_that_is_told():
+    base = AddRectangle(name="wing", width_mm=60.0, height_mm=40.0, at_mm=(900, 0)).apply(block())
+    row = {"kind": "band", "numbers": {"along": ["wing.e3"], "width_mm": 30.0}}
+    banded = DraftPieces(**row).apply(base)
+    (seam,) = (one.id for one in banded.seams.values() if "wing.e3" in {r.edge for r in one.a})
+    settled = UnitePanels(seam=seam).settled(banded)
+    assert drafted_ids(settled.project) == ["front", "back"]
+    assert [text.startswith("“Band” can no longer be drafted") for text in settled.told] == [True]
+    assert UnitePanels(seam="front.cut").settled(CUT.apply(block())).told == ()

@@ -41,6 +41,7 @@ class Bench:
         self._chosen: tuple[str, ...] = ()
         self._step: StepName = "Shape"
         self._released: tuple[Released, ...] = ()
+        self._told: tuple[str, ...] = ()
         self.refusal: str | None = None
         if project is not None:
             self.new(project)
@@ -91,6 +92,11 @@ class Bench:
     def released(self) -> tuple[Released, ...]:
         """Holds that what is tried lets go, or that the last step did; none where nothing did."""
         return self._released
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """Sentences about what the last step did that a maker may not expect of it."""
+        return (*(one.sentence for one in self._released), *self._told)
 
     @property
     def journal_problem(self) -> str | None:
@@ -145,7 +151,7 @@ class Bench:
         )
         self._keeper.note_step(self._project, edits, said)
         self._history.push(Done(text=said, edits=edits, before=self._project, after=after))
-        self._keep(after, settled.released)
+        self._keep(after, settled.released, settled.told)
         return True
 
     def preview(self, *edits: Edit) -> bool:
@@ -276,9 +282,11 @@ class Bench:
         self._tried, self._chosen, self.refusal, self._released = (), (), None, ()
         self.tell(Change(kind="opened"))
 
-    def _keep(self, after: Project, released: tuple[Released, ...] = ()) -> None:
+    def _keep(
+        self, after: Project, released: tuple[Released, ...] = (), told: tuple[str, ...] = ()
+    ) -> None:
         self._project = after
-        self._tried, self._released, self.refusal = (), released, None
+        self._tried, self._released, self._told, self.refusal = (), released, told, None
         self._show("edited", after)
 
     def _show(self, kind: Kind, after: Project) -> None:

@@ -6,6 +6,7 @@ import json
 
 from wedgework.checks.finding import Finding, Mend, Rule, called
 from wedgework.pattern.document import Piece, Project, Recipe
+from wedgework.pattern.drafts import first_drafted
 from wedgework.pattern.errors import DraftRefused
 
 
@@ -16,7 +17,7 @@ def drafts_out_of_date(rule: Rule, project: Project, piece: Piece) -> tuple[Find
     together now, in mm.
     """
     recipe = piece.recipe
-    if recipe is None or not recipe.sources or piece.id != recipe.group:
+    if recipe is None or not recipe.sources or piece.id not in first_drafted(project.pieces):
         return ()
     from wedgework.drafting.sources import (  # noqa: PLC0415 - `check` starts without all drafts
         has_changed,

@@ -50,7 +50,14 @@ def run(arguments: argparse.Namespace) -> int:
     save_project(applied.project, target)
     if arguments.json:
         let_go = [[one.hold for one in row] for row in applied.let_go]
-        say_json({"made": applied.made, "removed": applied.removed, "let_go": let_go})
+        say_json(
+            {
+                "made": applied.made,
+                "removed": applied.removed,
+                "let_go": let_go,
+                "told": applied.told,
+            }
+        )
     else:
         say("\n".join(_lines(edits, applied, target)))
     return DONE
@@ -90,8 +97,10 @@ def _lines(edits: Sequence[Edit], applied: Applied, target: Path) -> Iterator[st
         for number, (edit, new, old) in enumerate(each, start=1)
     ]
     yield from table(_COLUMNS, rows)
-    for number, released in enumerate(applied.let_go, start=1):
+    said = zip(applied.let_go, applied.told, strict=True)
+    for number, (released, told) in enumerate(said, start=1):
         yield from (f"Edit {number}: {one.sentence}" for one in released)
+        yield from (f"Edit {number}: {sentence}" for sentence in told)
     count = "1 edit" if len(edits) == 1 else f"{len(edits)} edits"
     yield f"{count} done, saved as {target}."
 

@@ -14,13 +14,15 @@ from wedgework.pattern.document import Project
 class Applied:
     """The project after some edits; for each one the ids that it made and removed, in order.
 
-    Ids of all that has one in the project. `let_go` are the holds that each edit could not keep.
+    Ids of all that has one in the project. `let_go` are the holds that each edit could not keep,
+    `told` what else is to be said of each, in sentences.
     """
 
     project: Project
     made: list[list[str]] = field(default_factory=list)
     removed: list[list[str]] = field(default_factory=list)
     let_go: list[tuple[Released, ...]] = field(default_factory=list)
+    told: list[tuple[str, ...]] = field(default_factory=list)
 
 
 def apply_all(project: Project, edits: Iterable[Edit]) -> Applied:
@@ -39,6 +41,7 @@ def with_one_more(applied: Applied, edit: Edit) -> Applied:
         [*applied.made, list(_only_in(settled.project, before))],
         [*applied.removed, list(_only_in(before, settled.project))],
         [*applied.let_go, settled.released],
+        [*applied.told, settled.told],
     )
 
 

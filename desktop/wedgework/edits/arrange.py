@@ -50,7 +50,10 @@ Pieces = Annotated[tuple[Id, ...], Meta(min_length=1, description="pieces")]
 
 
 class CopyPiece(Edit, frozen=True, kw_only=True):
-    """Lay a copy of a piece beside it, with all that is in it; it is joined to nothing."""
+    """Lay a copy of a piece beside it, with all that is in it; it is joined to nothing.
+
+    The copy of a drafted piece is a plain piece, which is not drafted again with it.
+    """
 
     piece: Annotated[Id, Meta(description="piece that is copied")]
     name: Annotated[Name, Meta(description="what the copy is called")] = ""
@@ -69,6 +72,7 @@ class CopyPiece(Edit, frozen=True, kw_only=True):
             copied_piece(piece, self._motion(piece), names),
             id=naming.fresh(f"{piece.id}.copy"),
             name=self.name or f"{piece.name or piece.id} copy",
+            recipe=None,
         )
         seams = list(inner_seams(project, piece, names, naming, "copy"))
         if self.mirrored:

@@ -12,7 +12,7 @@ import msgspec
 from msgspec import Meta, StructMeta
 
 from wedgework.edits.settle import Settled, settled
-from wedgework.edits.since import with_edit_noted
+from wedgework.edits.since import lost_words, with_edit_noted
 from wedgework.pattern.document import Project, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.pins import without_lost_pins
@@ -97,14 +97,17 @@ class Edit(
         return self.settled(project).project
 
     def settled(self, project: Project) -> Settled:
-        """As `apply`, the mates of held edges having followed; tells which holds were let go."""
+        """As `apply`, the mates of held edges having followed; tells what was let go."""
         edit = checked(self)
         after = with_bare_places_carried(project, edit.change(project))
         done = settled(project, _without_what_is_lost(after))
         if self.remakes:
             return done
         noted = with_edit_noted(project, done.project, edit.as_json)
-        return done if noted is done.project else replace(done, project=noted)
+        told = lost_words(project, done.project)
+        if noted is done.project and not told:
+            return done
+        return replace(done, project=noted, told=told)
 
     def as_json(self) -> str:
         """The edit as JSON holds it, on one line."""

@@ -199,7 +199,7 @@ def _refuse_looped(sides: list[Outline]) -> None:
 
 
 def bare_parts(piece: Piece, sides: list[Outline], naming: Naming) -> list[Piece]:
-    """Both parts, each still with all that is drawn; a part is not the draft that the piece was."""
+    """Both parts, each still with all that is drawn."""
     parts = []
     for number, (outline, fold) in enumerate(zip(sides, _folds(piece, sides), strict=True), 1):
         parts.append(
@@ -210,7 +210,6 @@ def bare_parts(piece: Piece, sides: list[Outline], naming: Naming) -> list[Piece
                 edges=outline.edges,
                 cutting=_cutting(piece.cutting, fold),
                 fold_edge=fold,
-                recipe=None,
             )
         )
     return parts

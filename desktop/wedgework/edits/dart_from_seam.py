@@ -20,6 +20,7 @@ from wedgework.edits.carry import Fate, carried, whole_stretch
 from wedgework.edits.edges import SplitEdge, follow_in_runs
 from wedgework.edits.move import moved_piece
 from wedgework.edits.places import Naming
+from wedgework.edits.since import common_recipe
 from wedgework.geometry.crossing import crosses_itself
 from wedgework.geometry.curve import Floats
 from wedgework.geometry.ends import end_moved, start_moved
@@ -295,7 +296,7 @@ def _laid_together(project: Project, joint: _Joint, name: str) -> Project:
         cutouts=stays.piece.cutouts + arrived.cutouts,
         labels=stays.piece.labels + arrived.labels,
         fold_edge=_fold(stays.piece, comes.piece, fates),
-        recipe=None,
+        recipe=common_recipe(stays.piece, comes.piece),
     )
     alone = with_pieces(bare, removed=[comes.piece.id])
     after = carried(with_piece_replaced(alone, stays.piece.id, whole), fates)

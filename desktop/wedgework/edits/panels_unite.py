@@ -17,6 +17,7 @@ from wedgework.edits.carry import Fate, carried, whole_stretch
 from wedgework.edits.edges import follow_in_runs
 from wedgework.edits.move import moved_piece
 from wedgework.edits.seams import without_seam
+from wedgework.edits.since import common_recipe
 from wedgework.geometry.crossing import crosses_itself
 from wedgework.geometry.curve import Curve, Floats, is_straight, with_ends
 from wedgework.geometry.curve import line as straight_curve
@@ -155,7 +156,7 @@ class _Joint:
             cutouts=(*self.first.cutouts, *self.second.cutouts),
             cutting=_cutting(self.first, self.second),
             fold_edge=self._fold(fates),
-            recipe=None,
+            recipe=common_recipe(self.first, self.second),
         )
         gone = {ref.edge: Fate() for ref in (*self.seam.a, *self.seam.b)}
         return whole, gone | fates | line_fates

@@ -55,14 +55,18 @@ class Released:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Settled:
-    """A project in which every held seam agrees, and the holds that had to be let go for that."""
+    """A project in which every held seam agrees, and the holds that had to be let go for that.
+
+    `told` are sentences about what else a maker may not expect of the edit.
+    """
 
     project: Project
     released: tuple[Released, ...] = ()
+    told: tuple[str, ...] = ()
 
     def then(self, later: Settled) -> Settled:
         """What came of this edit and of a later one on its project."""
-        return Settled(later.project, (*self.released, *later.released))
+        return Settled(later.project, (*self.released, *later.released), (*self.told, *later.told))
 
 
 def settled(before: Project, after: Project) -> Settled:

@@ -2,23 +2,57 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection
 from dataclasses import replace
 
-from wedgework.geometry.memo import memoised
 from wedgework.pattern.changes import with_pieces
-from wedgework.pattern.document import Piece, Project
-from wedgework.pattern.table import Table
+from wedgework.pattern.document import Piece, Project, Recipe
+from wedgework.pattern.drafts import drafted_groups
 
 
-@memoised
-def _drafted(pieces: Table[Piece]) -> Mapping[str, str]:
-    """Which pieces were drafted, and with which others, by id."""
+def common_recipe(one: Piece, other: Piece) -> Recipe | None:
+    """The recipe of a piece that two become: theirs where they were drafted together."""
+    if one.recipe is None or other.recipe is None:
+        return None
+    return one.recipe if one.recipe.group == other.recipe.group else None
+
+
+def _drafts_lost(before: Project, after: Project) -> dict[str, Piece]:
+    """Drafts of which a piece, the answer, has become part of one that was not drafted with it.
+
+    Drafted again it would lie on the table a second time, so they are no draft from then on.
+    """
+    if before.pieces is after.pieces:
+        return {}
     return {
-        key: piece.recipe.group
-        for key, piece in pieces.rows.items()
-        if piece.recipe is not None and piece.recipe.group
+        group: before.pieces[key]
+        for key, group in drafted_groups(before.pieces).items()
+        if after.pieces.get(key) is not before.pieces[key] and _is_part_of_other(before, after, key)
     }
+
+
+def _is_part_of_other(before: Project, after: Project, key: str) -> bool:
+    edges = before.pieces[key].edges
+    owners = {after.owners[edge.id] for edge in edges if edge.id in after.owners}
+    return any(after.pieces[own].recipe is None for own in owners)
+
+
+def lost_words(before: Project, after: Project) -> tuple[str, ...]:
+    """A sentence for each draft that is none any more."""
+    return tuple(
+        f"“{piece.name or piece.id}” can no longer be drafted again: it is part of a piece that "
+        "was not drafted with it."
+        for piece in _drafts_lost(before, after).values()
+    )
+
+
+def _without_drafts(project: Project, groups: Collection[str]) -> Project:
+    changed = [
+        replace(piece, recipe=None)
+        for piece in project.pieces.values()
+        if piece.recipe is not None and piece.recipe.group in groups
+    ]
+    return with_pieces(project, *changed) if changed else project
 
 
 def with_edit_noted(before: Project, after: Project, text: Callable[[], str]) -> Project:
@@ -29,7 +63,8 @@ def with_edit_noted(before: Project, after: Project, text: Callable[[], str]) ->
     """
     if before.pieces is after.pieces:
         return after
-    known = _drafted(before.pieces)
+    known = drafted_groups(before.pieces)
+    after = _without_drafts(after, _drafts_lost(before, after))
     touched = {known[key] for key in known if after.pieces.get(key) is not before.pieces[key]}
     if not touched:
         return after

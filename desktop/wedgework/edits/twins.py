@@ -43,7 +43,7 @@ def twin_names(
 def copied_piece(piece: Piece, motion: Affine, names: Mapping[str, str]) -> Piece:
     """The piece under a motion, a mirror image or not, with other ids in it; its own id stays.
 
-    An id that `names` does not hold stays as well. A copy is not the draft that the piece was.
+    An id that `names` does not hold stays as well.
     """
     fold = piece.fold_edge
     return replace(
@@ -59,7 +59,6 @@ def copied_piece(piece: Piece, motion: Affine, names: Mapping[str, str]) -> Piec
             for label in piece.labels
         ),
         fold_edge=None if fold is None else names.get(fold, fold),
-        recipe=None,
     )
 
 

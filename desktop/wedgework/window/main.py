@@ -222,8 +222,8 @@ class MainWindow(QMainWindow):
         if change.kind in {"chosen", "edited", "opened"}:
             self.ledger.follow(self._seams_of_chosen())
         self._show_state()
-        if change.kind == "edited" and self.bench.released:
-            self.status.refuse(" ".join(one.sentence for one in self.bench.released))
+        if change.kind == "edited" and self.bench.told:
+            self.status.refuse(" ".join(self.bench.told))
         self.judge.follow(change)
 
     def _seams_of_chosen(self) -> list[str]:
