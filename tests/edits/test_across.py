@@ -268,6 +268,49 @@ def test_a_line_about_a_single_piece_is_its_own_mirror_image(edit):
     assert back.start[1] == pytest.approx(back.end[1], abs=1e-6)
 
 
+def hood() -> Project:
+    """A single `c` between both images of a side `h`, and one band `b` along the back of all three.
+
+    The band ends where the line does, on either side of the face.
+    """
+    h = small.piece_of_points("h", (0, 0), (100, 4), (96, 200), (-6, 200))
+    _, crown_mm, *back = (length_mm(edge.curve) for edge in h.edges)
+    c = small.rectangle("c", 100, crown_mm, x=200)
+    b = small.rectangle("b", 2 * sum(back) + 100, 40, y=-300)
+    return new_project(
+        replace(h, cutting="pair"),
+        c,
+        b,
+        seams=[
+            small.seam("left", "h.e2", "-c.e4"),
+            small.seam("right", "~h.e2", "c.e2"),
+            small.seam("neck", "-~h.e4 -~h.e3 c.e3 h.e3 h.e4", "-b.e3"),
+        ],
+    )
+
+
+FACE = ("b.e2", "h.e1", "c.e1", "-~h.e1", "b.e4")
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [TrueAcross(edges=FACE), TrueAcross(edges=FACE, at_mm=90.0, by_mm=(0.0, -9.0))],
+    ids=["through", "pulled"],
+)
+def test_a_line_ends_on_both_sides_in_one_piece_that_has_no_mirror_image(edit):
+    project = check_edit(AddNotches(edge="b.e3", at_mm=(70.0,)), hood())
+    assert tuple(map(str, line_through(project, "b.e4"))) == FACE
+    after = check_edit(edit, project)
+    assert_true(project, after, FACE)
+    (was,), (now,) = project.notches.values(), after.notches.values()
+    places = [
+        point_at(the_edge(found, "b.e3").curve, notch.at.at_mm)
+        for found, notch in ((project, was), (after, now))
+    ]
+    assert places[0] == pytest.approx(places[1], abs=1e-6)
+    assert now.at.at_mm != pytest.approx(70.0, abs=1e-3)
+
+
 def test_a_corner_is_no_line():
     project = small.two_panels()
     steep = small.piece_of_points("b", (200, 0), (210, -100), (300, 100), (200, 100))

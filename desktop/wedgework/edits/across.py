@@ -15,7 +15,7 @@ import numpy as np
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, NotNegativeMm, PointMm, PositiveMm
-from wedgework.edits.laid_line import Leg, LineEnd, line_end_of, with_line_across
+from wedgework.edits.laid_line import Half, Leg, LineEnd, line_end_of, with_line_across
 from wedgework.edits.move import pulled
 from wedgework.edits.seams import RefText
 from wedgework.geometry.curve import Curve, Floats, Point, Points
@@ -26,6 +26,7 @@ from wedgework.geometry.motion import Affine, inverse, rotation
 from wedgework.geometry.nearest import nearest
 from wedgework.geometry.tolerances import JOINT_RAD, SAME_STATION_MM
 from wedgework.geometry.turning import angle_between, end_tangent, start_tangent
+from wedgework.pattern.boundary import Side
 from wedgework.pattern.document import Project, Run, parse_ref
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.laying import (
@@ -36,6 +37,7 @@ from wedgework.pattern.laying import (
     joints_of,
     laid_together,
     middle_of,
+    mirrored_back,
 )
 from wedgework.pattern.round_corner import Joint, joint_after
 
@@ -133,7 +135,7 @@ class _Drawing:
         laid = laid_together(project, run)
         for _, joint in joints_of(laid):
             _refuse_corner(joint)
-        middle = middle_of(laid)
+        middle = middle_of(project, laid)
         here = next((i for i, one in enumerate(laid) if not one.side.mirrored), None)
         # Pieces as drawn lie as drawn here, on the left of the walk, whichever is named first.
         shown = here if middle is None else middle
@@ -145,7 +147,7 @@ class _Drawing:
             project=project,
             laid=laid,
             from_first=from_first,
-            mirror=None if middle is None else laid[-1].motion.after(inverse(laid[0].motion)),
+            mirror=None if middle is None else _between(laid[middle - 1], laid[middle + 1]),
             is_back=is_walked_back(project, run),
             line=Curve(segments),
             first=line_end_of(project, laid[0], at_start=True),
@@ -179,13 +181,23 @@ class _Drawing:
     def with_line(self, line: Curve) -> Project:
         """The project where the line has become the edges of its pieces."""
         if self.mirror is None:
-            return with_line_across(self.project, self.laid, (self.first, self.last), line)
+            whole = Half(self.laid, (self.first, self.last))
+            return with_line_across(self.project, whole, line)
         middle = len(self.laid) // 2
         line = self._own_mirror_image(line, self.mirror)
-        half = self.laid[middle:]
-        after = with_line_across(self.project, half, (self._middle_end(), self.last), line)
+        half = Half(self.laid[middle:], (self._middle_end(self.laid), self.last))
+        image = None
+        if any(one.side.twin not in self._sides for one in self.laid[:middle]):
+            laid = mirrored_back(self.laid, self.mirror)
+            ends = (self._middle_end(laid), self.first.mirrored_back(self.project, self.mirror))
+            image = Half(laid[middle:], ends)
+        after = with_line_across(self.project, half, line, image)
         self._refuse_uneven(after)
         return after
+
+    @property
+    def _sides(self) -> set[Side]:
+        return {one.side for one in self.laid}
 
     def _refuse_uneven(self, after: Project) -> None:
         """EditRefused where the piece in the middle turned out not to be its own mirror image."""
@@ -199,14 +211,14 @@ class _Drawing:
                     culprit=piece.id,
                 )
 
-    def _middle_end(self) -> LineEnd:
+    def _middle_end(self, laid: Sequence[Laid]) -> LineEnd:
         """Where the line enters the piece in the middle."""
-        middle = len(self.laid) // 2
-        ((_, joint),) = list(joints_of(self.laid))[middle - 1 : middle]
+        middle = len(laid) // 2
+        ((_, joint),) = list(joints_of(laid))[middle - 1 : middle]
         leg = Leg.of(self.project, joint.steps[-1].enters, starts=False)
         return LineEnd(
             leg=leg,
-            motion=self.laid[middle].motion,
+            motion=laid[middle].motion,
             is_mirrored=False,
             slides=False,
             is_crossed=True,
@@ -287,6 +299,11 @@ class _Drawing:
         ends = (self.first, self.last)
         first, last = (end.square if end.is_mirrored else None for end in ends)
         return first, last
+
+
+def _between(one: Laid, other: Laid) -> Affine:
+    """The motion that lays one image of a pair to the other."""
+    return other.motion.after(inverse(one.motion))
 
 
 def _closing_rad(project: Project, laid: Sequence[Laid]) -> float | None:

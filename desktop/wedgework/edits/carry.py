@@ -64,6 +64,17 @@ class Stretch:
         share = inside / whole if whole > 0 else 0.0
         return Spot(self.edge, self.new_from_mm + share * new_whole)
 
+    def then(self, other: Stretch) -> Stretch:
+        """What both leave of a stretch, one after the other; neither changes its length."""
+        low, high = max(self.new_from_mm, other.from_mm), min(self.new_to_mm, other.to_mm)
+        return Stretch(
+            from_mm=self.from_mm + low - self.new_from_mm,
+            to_mm=self.from_mm + high - self.new_from_mm,
+            edge=other.edge,
+            new_from_mm=other.new_from_mm + low - other.from_mm,
+            new_to_mm=other.new_from_mm + high - other.from_mm,
+        )
+
     def missed_by(self, at_mm: float) -> float:
         """How far a place lies outside the stretch, in mm."""
         return max(self.from_mm - at_mm, at_mm - self.to_mm, 0.0)

@@ -15,7 +15,7 @@ from wedgework.edits.carry import Fate, reshaped_fate
 from wedgework.edits.lengthening import end_fate, over_mm
 from wedgework.edits.redrawn import with_edges_redrawn
 from wedgework.geometry.curve import Curve, Point, reversed_curve
-from wedgework.geometry.extend import with_end_moved_along
+from wedgework.geometry.extend import with_end_moved_along, with_start_moved_along
 from wedgework.geometry.fair import led
 from wedgework.geometry.length import length_mm, points_at
 from wedgework.geometry.motion import Affine, inverse, moved
@@ -126,6 +126,19 @@ class LineEnd:
         whole = length_mm(self.leg.edge.curve)
         return self.leg.grown(nearest(self.leg.grown(away), here).station_mm - whole)
 
+    def mirrored_back(self, project: Project, mirror: Affine) -> LineEnd:
+        """The end of the line's mirror image, walked on its left again."""
+        leg = Leg.of(project, self.leg.side.twin, starts=not self.leg.starts)
+        return replace(self, leg=leg, motion=mirror.after(self.motion))
+
+
+@dataclass(frozen=True, slots=True)
+class Half:
+    """Sides of a line that are cut one after the other, and the ends of that; all, or half."""
+
+    laid: Sequence[Laid]
+    ends: tuple[LineEnd, LineEnd]
+
 
 def line_end_of(project: Project, one: Laid, *, at_start: bool) -> LineEnd:
     """The outer end of a line at its first or last side."""
@@ -143,15 +156,21 @@ class _Changes:
     """Edges that are other now, and what became of them.
 
     `growths` are by how much legs grew when the line was cut last: a start for the next time.
+    `ends` says which ends of legs have moved. With `is_image` the mirror image of the line is cut:
+    what stands on both sides has changed already.
     """
 
     project: Project
     edges: dict[EdgeId, Edge] = field(default_factory=dict)
     fates: dict[EdgeId, Fate] = field(default_factory=dict)
     growths: dict[Side, float] = field(default_factory=dict)
+    ends: set[tuple[EdgeId, bool]] = field(default_factory=set)
+    is_image: bool = False
 
     def put(self, edge: Edge, fate: Fate) -> None:
         if edge.id in self.edges:
+            if self.is_image:
+                return
             raise EditRefused(
                 f"The line would change “{edge.name or edge.id}” at both of its ends.",
                 culprit=edge.id,
@@ -160,8 +179,29 @@ class _Changes:
 
     def put_leg(self, leg: Leg, outward: Curve) -> None:
         changed = leg.changed(outward)
-        if changed is not None:
+        end, other = ((leg.edge.id, at_end) for at_end in (leg.ends_there, not leg.ends_there))
+        if changed is None or (self.is_image and end in self.ends):
+            return
+        if other in self.ends:
+            self._put_other_end(leg, outward)
+        else:
             self.put(*changed)
+        self.ends.add(end)
+
+    def _put_other_end(self, leg: Leg, outward: Curve) -> None:
+        """An edge that has moved at one end already moves at its other one as well."""
+        own, first = self.edges[leg.edge.id], self.fates[leg.edge.id].stretches[0]
+        by_mm = length_mm(outward) - length_mm(leg.edge.curve)
+        if leg.ends_there:
+            curve = with_end_moved_along(own.curve, by_mm)
+            curve = _put_to(curve, own.curve.start, outward.end)
+        else:
+            curve = with_start_moved_along(own.curve, by_mm)
+            curve = _put_to(curve, outward.end, own.curve.end)
+        new = replace(own, curve=curve)
+        second = end_fate(own, new, end_moved=leg.ends_there).stretches[0]
+        self.edges[new.id] = new
+        self.fates[new.id] = Fate(walk=(new.id,), stretches=(first.then(second),))
 
     def applied(self) -> Project:
         """EditRefused where an outline would cross itself or turn over."""
@@ -211,21 +251,26 @@ class _Cut:
 
 
 def with_line_across(
-    project: Project, laid: Sequence[Laid], ends: tuple[LineEnd, LineEnd], line: Curve
+    project: Project, half: Half, line: Curve, image: Half | None = None
 ) -> Project:
     """The project where a line laid over the pieces has become their edges.
+
+    Of a line that is its own mirror image one half is cut; `image` is the other, walked like it,
+    where that has pieces of its own.
 
     Where curved seams end elsewhere, the pieces beyond come to lie a little otherwise; the line is
     led along with them until it ends where the last piece does. EditRefused where a seam line does
     not cross it, or not in its order.
     """
+    laid, ends = half.laid, half.ends
     stations = [nearest(line, corner).station_mm for corner in _still_corners(laid)]
     stations.append(length_mm(line))
     drifts: tuple[Affine, ...] = (STILL,) * len(stations)
     led_line = line
     growths: dict[Side, float] = {}
     for _ in range(ROUNDS):
-        cut = _cut(project, laid, ends, led_line, growths)
+        changes = _Changes(project, growths=growths)
+        cut = _cut(changes, half, led_line)
         if _is_settled(drifts, cut.drifts, line, stations):
             break
         drifts = cut.drifts
@@ -238,6 +283,9 @@ def with_line_across(
             f"A corner that cannot move would lie {cut.missed_mm:.2f} mm off the line: where "
             "several pieces meet, and where joined edges end it, the line has to pass through."
         )
+    if image is not None:
+        cut.changes.is_image = True
+        _cut(cut.changes, image, led_line)
     return cut.changes.applied()
 
 
@@ -259,14 +307,8 @@ def _still_corners(laid: Sequence[Laid]) -> list[Point]:
     return [one.curve.end for one, joint in joints_of(laid) if len(joint.steps) > 1]
 
 
-def _cut(
-    project: Project,
-    laid: Sequence[Laid],
-    ends: tuple[LineEnd, LineEnd],
-    line: Curve,
-    growths: dict[Side, float],
-) -> _Cut:
-    changes = _Changes(project, growths=growths)
+def _cut(changes: _Changes, half: Half, line: Curve) -> _Cut:
+    laid, ends = half.laid, half.ends
     motion = laid[0].motion
     outward, from_mm = _first_end(changes, ends[0], line)
     changes.put_leg(ends[0].leg, outward)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
@@ -140,6 +140,34 @@ def joints_of(laid: Sequence[Laid]) -> Iterator[tuple[Laid, Joint]]:
     return ((one, one.joint) for one in laid if one.joint is not None)
 
 
+def mirrored_back(laid: Sequence[Laid], mirror: Affine) -> tuple[Laid, ...]:
+    """The mirror image of a line, walked on its left again: what came last comes first."""
+    joints = [None if one.joint is None else _turned_back(one, one.joint) for one in laid]
+    return tuple(
+        Laid(
+            side=one.side.twin,
+            edge=one.edge,
+            piece=one.piece,
+            motion=mirror.after(one.motion),
+            joint=joint,
+        )
+        for one, joint in zip(reversed(laid), [*reversed(joints[:-1]), None], strict=True)
+    )
+
+
+def _turned_back(before: Laid, joint: Joint) -> Joint:
+    """A joint as it is in the mirror image, from what comes after it to what comes before."""
+    return Joint(
+        before.side.twin,
+        tuple(
+            replace(step, leaves=step.enters.twin, enters=step.leaves.twin)
+            for step in reversed(joint.steps)
+        ),
+        joint.corners[::-1],
+        joint.angles_rad[::-1],
+    )
+
+
 def is_walked_back(project: Project, edges: Run) -> bool:
     """Whether a line's edges are named against the walk that has the pieces on the left."""
     if len(edges) == 1:
@@ -164,7 +192,7 @@ def _in_walk(project: Project, edges: Run) -> tuple[list[Side], list[Joint]]:
     if not edges:
         raise EditRefused("A line across pieces needs its edges.")
     sides = _sides_of(project, edges)
-    _refuse_doubled(sides)
+    _refuse_doubled(project, sides)
     for side in sides:
         if step_over(project, side) is not None:
             raise EditRefused(
@@ -188,9 +216,9 @@ def _in_walk(project: Project, edges: Run) -> tuple[list[Side], list[Joint]]:
     return sides, joints
 
 
-def _refuse_doubled(sides: Sequence[Side]) -> None:
+def _refuse_doubled(project: Project, sides: Sequence[Side]) -> None:
     """An edge may stand with its mirror image only about a piece that lies in the middle."""
-    if _is_mirrored_about_middle(sides):
+    if _is_mirrored_about_middle(project, sides):
         return
     for number, side in enumerate(sides):
         if any(side.edge == one.edge for one in sides[:number]):
@@ -201,16 +229,27 @@ def _refuse_doubled(sides: Sequence[Side]) -> None:
             )
 
 
-def _is_mirrored_about_middle(sides: Sequence[Side]) -> bool:
+def _is_mirrored_about_middle(project: Project, sides: Sequence[Side]) -> bool:
+    middle = len(sides) // 2
+    if len(sides) % 2 == 0 or not middle or sides[middle - 1].twin != sides[middle + 1]:
+        return False
     pairs = zip(sides, reversed(sides), strict=True)
-    return len(sides) % 2 == 1 and all(
-        one.twin == other for one, other in list(pairs)[: len(sides) // 2]
-    )
+    return all(_are_images(project, one, other) for one, other in list(pairs)[:middle])
 
 
-def middle_of(laid: Sequence[Laid]) -> int | None:
+def _are_images(project: Project, one: Side, other: Side) -> bool:
+    """Whether two sides lie as mirror images: twins, or two edges of a piece that has no twin.
+
+    A band round a hood ends on both sides of the face: it is its own mirror image.
+    """
+    piece = piece_of(project, one.edge)
+    is_own = piece.cutting == "single" and piece is piece_of(project, other.edge)
+    return one.twin == other or (is_own and one != other)
+
+
+def middle_of(project: Project, laid: Sequence[Laid]) -> int | None:
     """The number of the piece about which a line is its own mirror image; None where it is not."""
-    if len(laid) > 1 and _is_mirrored_about_middle([one.side for one in laid]):
+    if _is_mirrored_about_middle(project, [one.side for one in laid]):
         return len(laid) // 2
     return None
 
@@ -242,7 +281,7 @@ def line_through(project: Project, edge: EdgeId) -> Run:
         if joint is None or not _goes_on(joint) or before in line or before == line[0].twin:
             break
         line.insert(0, before)
-    line = _evenly_mirrored(line)
+    line = _evenly_mirrored(project, line)
     run = tuple(side.ref for side in line)
     if not line[0].mirrored:
         return run
@@ -250,7 +289,7 @@ def line_through(project: Project, edge: EdgeId) -> Run:
     return flipped(run) if _has_other_half(project, run) else reversed_run(run)
 
 
-def _evenly_mirrored(line: list[Side]) -> list[Side]:
+def _evenly_mirrored(project: Project, line: list[Side]) -> list[Side]:
     """The line, where it holds mirror images only so far as it is its own about its middle."""
     twins = [i + line.index(side.twin) for i, side in enumerate(line) if side.twin in line]
     if not twins:
@@ -258,7 +297,7 @@ def _evenly_mirrored(line: list[Side]) -> list[Side]:
     reach = 0
     middle = twins[0] // 2
     while middle - reach > 0 and middle + reach + 1 < len(line):
-        if line[middle - reach - 1] != line[middle + reach + 1].twin:
+        if not _are_images(project, line[middle - reach - 1], line[middle + reach + 1]):
             break
         reach += 1
     return line[middle - reach : middle + reach + 1]
