@@ -303,6 +303,35 @@ def test_the_fold_of_a_front_stays_a_fold_through_the_seam_and_back():
     assert_same_outline(again, project)
 
 
+def centre_back(*stations, cutting="pair"):
+    """A half whose left side, straight but for these stations, is joined to its mirror image."""
+    half = small.rectangle("p", 100, 200)
+    project = small.new_project(half, seams=[small.seam("s", "p.e4", "~p.e4")])
+    project = SetCutting(piece="p", cutting=cutting).apply(project)
+    intake = tuple(IntakeStation(at, width) for at, width in stations)
+    return ShapeSeam(seam="s", intake=intake).apply(project)
+
+
+def test_a_seam_of_a_pair_with_its_mirror_image_becomes_a_dart_of_one_whole_piece():
+    project = centre_back((0.0, 30.0), (80.0, 0.0))
+    after = check_edit(SeamToDart(seam="s"), project)
+    assert after.pieces["p"].cutting == "single"
+    dart = measure_dart(after, after.seams["s"])
+    assert dart.intake_mm == pytest.approx(30)
+    assert dart.angle_rad == pytest.approx(2 * math.atan(15 / 80), abs=1e-9)
+    assert total_rad(after) == pytest.approx(total_rad(project), abs=1e-9)
+    assert total_area_mm2(after) == pytest.approx(2 * total_area_mm2(project), abs=1e-6)
+    assert_gauss_bonnet(after)
+
+
+def test_a_seam_with_a_mirror_image_that_holds_no_dart_is_refused():
+    half = small.rectangle("p", 100, 200)
+    flat = small.new_project(half, seams=[small.seam("s", "p.e4", "~p.e4")])
+    refused(SeamToDart(seam="s"), SetCutting(piece="p", cutting="pair").apply(flat))
+    curved = centre_back((0.0, 10.0), (80.0, 0.0), (200.0, 10.0))
+    assert "straight" in refused(SeamToDart(seam="s", from_mm=80.0), curved).sentence
+
+
 def test_notches_on_the_legs_stay_mates():
     project = AddNotches(seam="d1", at_mm=(30.0,)).apply(small.darted_front())
     back = SeamToDart(seam="d1").apply(armhole_line(project))

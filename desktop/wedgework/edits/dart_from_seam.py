@@ -17,6 +17,7 @@ from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, Name, NotNegativeMm
 from wedgework.edits.carry import Fate, carried, whole_stretch
+from wedgework.edits.dart_unfolded import apex_between, unfolded_darts
 from wedgework.edits.edges import SplitEdge, follow_in_runs
 from wedgework.edits.move import moved_piece
 from wedgework.edits.places import Naming
@@ -34,7 +35,7 @@ from wedgework.pattern.changes import has_id, with_piece_replaced, with_pieces, 
 from wedgework.pattern.darts import measure_dart
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring, Run, Seam
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.instances import reversed_run
+from wedgework.pattern.instances import flipped, reversed_run
 from wedgework.pattern.lookup import the_seam
 from wedgework.pattern.runs import WalkedRun, walked
 from wedgework.pattern.seams import SeamMeasure, measure_seam
@@ -71,7 +72,10 @@ class SeamToDart(Edit, frozen=True, kw_only=True):
         for side, stations in zip((0, 1), spans, strict=True):
             for station in stations:
                 project = _split_at(project, self.seam, side, station)
-        joint = _joint_of(project, the_seam(project, self.seam), spans)
+        seam = the_seam(project, self.seam)
+        if flipped(seam.a) == seam.b:
+            return _unfolded(project, replace(seam, name=self.name or _dart_name(seam)), spans[0])
+        joint = _joint_of(project, seam, spans)
         return _laid_together(project, joint, self.name)
 
     def _spans(self, project: Project, seam: Seam) -> tuple[tuple[float, float], ...]:
@@ -98,10 +102,32 @@ class SeamToDart(Edit, frozen=True, kw_only=True):
 def _refuse_unfit(seam: Seam) -> None:
     if seam.is_dart:
         raise EditRefused("That is a dart already.", culprit=seam.id)
-    if seam.laid_on or any(ref.mirrored for ref in (*seam.a, *seam.b)):
+    if seam.laid_on:
+        raise EditRefused("What is laid on does not become a dart.", culprit=seam.id)
+    if any(ref.mirrored for ref in (*seam.a, *seam.b)) and flipped(seam.a) != seam.b:
         raise EditRefused(
-            "What is laid on, or joined to a mirror image, does not become a dart.", culprit=seam.id
+            f"“{seam.name or seam.id}” joins a piece to the mirror image of another; turn one of "
+            "them over first.",
+            culprit=seam.id,
         )
+
+
+def _unfolded(project: Project, seam: Seam, span: tuple[float, float]) -> Project:
+    """The project where a pair joined to its own mirror image is one piece with a dart."""
+    side = _side(project, seam, seam.a, span)
+    if side.piece.cutting != "pair":
+        raise EditRefused(
+            f"Only a piece that is cut as a pair can be unfolded about “{seam.name or seam.id}”.",
+            culprit=seam.id,
+        )
+    legs = side.before, reversed_run(side.beyond)
+    after = unfolded_darts(project, seam, side.flat, legs)
+    _refuse_closed_mouth(after, [after.seams[seam.id]])
+    return after
+
+
+def _dart_name(seam: Seam) -> str:
+    return f"dart {seam.name.removeprefix('seam ') or seam.id}"
 
 
 def _flat_from(seam: Seam, a: WalkedRun, b: WalkedRun) -> float:
@@ -208,7 +234,8 @@ def _side(project: Project, seam: Seam, run: Run, span: tuple[float, float]) -> 
     pieces = dict.fromkeys(one.piece for one in laid_out.stretches)
     if len(pieces) > 1:
         raise EditRefused(
-            f"A side of “{seam.name or seam.id}” lies in several pieces; one alone becomes a dart.",
+            f"A side of “{seam.name or seam.id}” lies in several pieces; divide the seam where "
+            "they meet first, then its part in one piece becomes a dart.",
             culprit=seam.id,
         )
     low, high = span
@@ -423,25 +450,16 @@ def _common_name(one: Piece, other: Piece) -> str:
 def _darts(project: Project, joint: _Joint, ring: Ring, name: str) -> list[Seam]:
     """The dart of what comes before the flat part, then that of what lies beyond it."""
     seam, a, b = joint.seam, joint.a, joint.b
-    plain = seam.name.removeprefix("seam ")
     made: list[Seam] = []
     for legs in ((a.before, b.before), (reversed_run(a.beyond), reversed_run(b.beyond))):
         if not legs[0] or not legs[1]:
             continue
         own = Naming(project).fresh(f"{seam.id}.2") if made else seam.id
-        called = f"dart {own}" if made else name or f"dart {plain or own}"
-        apex = _apex_between(ring, legs[0][-1].edge, legs[1][-1].edge)
+        called = f"dart {own}" if made else name or _dart_name(seam)
+        apex = apex_between(ring, legs[0][-1].edge, legs[1][-1].edge)
         wanted_mm = 0.0 if made else seam.wanted_mm
         dart = replace(
             seam, id=own, name=called, a=legs[0], b=legs[1], apex=apex, wanted_mm=wanted_mm
         )
         made.append(dart)
     return made
-
-
-def _apex_between(ring: Ring, one: EdgeId, other: EdgeId) -> str:
-    """The corner at which two legs meet in the outline."""
-    for before, after in zip((ring[-1], *ring[:-1]), ring, strict=True):
-        if {before.id, after.id} == {one, other}:
-            return after.corner
-    raise EditRefused("The legs of the dart would not meet.", culprit=one)
