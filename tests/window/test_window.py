@@ -33,7 +33,7 @@ from wedgework.window.actions import ACTIONS
 from wedgework.window.dialogs.first import DemoButton
 from wedgework.window.fields import Field
 from wedgework.window.icons import has_icon
-from wedgework.window.panels.ledger import STATE
+from wedgework.window.panels.ledger import STATE, counted
 from wedgework.window.table import draw
 from wedgework.window.table.draw import name_on
 from wedgework.window.table.seamwork import placed_comb
@@ -370,3 +370,9 @@ def test_no_figure_along_an_edge_runs_through_the_name_of_a_level(at_demo, monke
     assert "waist" in names
     assert len(written) >= 3
     assert not [text for text, at in written for box in names.values() if box.contains(at)]
+
+
+def test_the_ledger_tells_darts_from_seams():
+    assert counted(small.darted_front()) == "1 dart"
+    assert counted(small.two_panels()) == "1 seam"
+    assert counted(small.square()) == "no seams"

@@ -28,7 +28,7 @@ from wedgework.window.panels.dock import Panel
 from wedgework.window.panels.edit_form import EditForm
 from wedgework.window.panels.empty import Empty, MayBeEmpty
 from wedgework.window.panels.findings import Findings
-from wedgework.window.panels.ledger import Ledger, LedgerModel
+from wedgework.window.panels.ledger import Ledger, LedgerModel, counted
 from wedgework.window.panels.seam import SeamPanel
 from wedgework.window.panels.strip import Strip, SubjectWord, ToolWord
 from wedgework.window.preferences import Preferences
@@ -246,8 +246,7 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{bench.name}[*] · Wedgework")
         self.ledger_space.show_empty(not bench.project.seams)
         self.seam_space.show_empty(not self.seam.has_seam)
-        rows = len(bench.project.seams)
-        self.panels["Ledger"].say(f"{rows} seam{'' if rows == 1 else 's'}")
+        self.panels["Ledger"].say(counted(bench.project))
         self.panels["Chosen seam"].say(self.seam.title)
         self._show_undo("undo", "&Undo", bench.next_undo)
         self._show_undo("redo", "&Redo", bench.next_redo)

@@ -29,6 +29,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from wedgework.pattern.darts import darts_of
 from wedgework.pattern.document import Hold, Project, Seam, SeamId
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.lookup import hold_of
@@ -327,6 +328,14 @@ class CellPainter(QStyledItemDelegate):
         painter.setFont(self._fonts[is_strong])
         painter.setPen(self._model.ink(words, column))
         painter.drawText(box, _alignment(column), text)
+
+
+def counted(project: Project) -> str:
+    """How many seams and how many darts the ledger lists: “16 seams, 1 dart”."""
+    darts = len(darts_of(project))
+    kinds = ((len(project.seams) - darts, "seam"), (darts, "dart"))
+    said = [f"{count} {word}{'' if count == 1 else 's'}" for count, word in kinds if count]
+    return ", ".join(said) or "no seams"
 
 
 class Ledger(QTableView):
