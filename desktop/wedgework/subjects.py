@@ -33,9 +33,13 @@ class Subject:
 
 @dataclass(frozen=True, eq=False, slots=True, kw_only=True)
 class Shown:
-    """How one edit is found: `key` as Qt writes two strokes, `also` synonyms, `example` edits."""
+    """How one edit is found: `key` as Qt writes two strokes, `also` synonyms, `example` edits.
+
+    `words` are what it is called where a maker reads it.
+    """
 
     edit: str
+    words: str
     subject: str
     key: str
     also: str
@@ -70,11 +74,17 @@ def _shown(own: str, row: Plain) -> Shown:
     letter = subjects()[row["subject"]].letter
     return Shown(
         edit=own,
+        words=row.get("words") or own.replace("_", " ").capitalize(),
         subject=row["subject"],
         key=f"Shift+{letter}, {row['key']}",
         also=row.get("also", ""),
         example=(*_start(row["on"]), {"edit": own, **row["does"]}),
     )
+
+
+def words_of_edit(name: str) -> str:
+    """What a maker calls an edit."""
+    return shown_edits()[name].words
 
 
 @cache
@@ -84,6 +94,7 @@ def shown_drafts() -> Mapping[str, Shown]:
     return MappingProxyType({
         own: Shown(
             edit="draft",
+            words=f"Draft a {own.replace('_', ' ')}",
             subject="Drafts",
             key=f"Shift+{letter}, {row['key']}",
             also=row["also"],
@@ -97,6 +108,12 @@ def shown_drafts() -> Mapping[str, Shown]:
 def tool_shows(name: str) -> str:
     """The edit whose example shows what a tool does; nothing where it changes nothing."""
     return str(_file()["tool"].get(name, ""))
+
+
+@cache
+def other_words(action: str) -> str:
+    """Other words for an entry of a menu that is no edit."""
+    return str(_file()["action"].get(action, ""))
 
 
 def _start(name: str) -> tuple[Plain, ...]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu, QToolButton
 
@@ -13,8 +15,15 @@ from wedgework.drafting import KINDS
 from wedgework.edits import EDITS
 from wedgework.resources import demo_path
 from wedgework.subjects import shown_edits, subjects
-from wedgework.window.finder import commands_of, found_or_near
+from wedgework.window.finder import commands_of
+from wedgework.window.finding import found
 from wedgework.window.table_menu import edits_for, table_menu
+
+WISHES = Path(__file__).with_name("wishes.txt")
+"""What a maker would type, and which commands answer it."""
+
+BELOW = QPoint(0, 1)
+"""From the last row of a button to the first below it."""
 
 
 @pytest.fixture
@@ -30,25 +39,45 @@ def words(commands):
 
 
 WANTED = {
-    "pivot": "Pivot dart", "swing": "Pivot dart", "true": "True seam", "unfold": "Mirror piece",
+    "pivot": "Pivot dart", "swing": "Pivot dart", "true": "True seam",
+    "unfold": "Mirror and unfold",
     "eyelet": "Add holes", "hem": "Hem by hand", "pivto": "Pivot dart", "save as": "Save as",
     "grid": "Grid", "finish": "Set finish", "raw edge": "Set finish", "edge finish": "Set finish",
-    "name": "Rename", "title": "Rename", "ignore": "Accept", "dismiss finding": "Accept",
+    "name": "Rename", "title": "Rename", "ignore": "Accept a finding",
+    "dismiss finding": "Accept a finding",
     "grain": "Grain by hand", "grainline": "Grain by hand", "stretch direction": "Set line",
 }  # fmt: skip
 
 
 def test_a_command_is_among_the_first_for_a_word_that_a_maker_would_type(at_demo):
     commands = commands_of(at_demo)
-    first = {typed: words(found_or_near(commands, typed))[:4] for typed in WANTED}
+    first = {typed: words(found(commands, typed))[:4] for typed in WANTED}
     assert {typed: first[typed] for typed, one in WANTED.items() if one not in first[typed]} == {}
-    assert "Set finish" in words(found_or_near(commands, "hem"))[:5]
+    assert "Set finish" in words(found(commands, "hem"))[:5]
+
+
+def test_a_wish_in_a_makers_own_words_is_among_the_first_three(at_demo):
+    commands = commands_of(at_demo)
+    rows = [row.split(" => ") for row in WISHES.read_text(encoding="utf-8").splitlines()]
+    known = {command.words for command in commands}
+    wanted = {wish: set(one.split(" | ")) for wish, one in rows}
+    assert {one for some in wanted.values() for one in some} <= known
+    first = {wish: words(found(commands, wish))[:3] for wish in wanted}
+    assert {wish: first[wish] for wish in wanted if not wanted[wish] & {*first[wish]}} == {}
+
+
+def test_a_word_that_nothing_answers_does_not_hide_what_answers_the_others(at_demo):
+    commands = commands_of(at_demo)
+    assert words(found(commands, "qqqq pivot dart"))[0] == "Pivot dart"
+    assert found(commands, "qqqq") == []
+    assert found(commands, "?") == []
+    assert found(commands, " ") == commands
 
 
 def test_each_edit_comes_first_for_its_own_name(at_demo):
     commands = commands_of(at_demo)
     names = [command for command in commands if command.action.objectName().startswith("edit_")]
-    lost = [one.words for one in names if one not in found_or_near(commands, one.words)[:3]]
+    lost = [one.words for one in names if one not in found(commands, one.words)[:3]]
     assert lost == []
 
 
@@ -96,14 +125,29 @@ def test_the_letter_of_every_edit_is_marked_in_its_list(at_demo):
     assert [name for name, key in keys.items() if not texts[name].endswith(f"\t{key}")] == []
 
 
-def test_the_strip_shows_the_subjects_of_each_step_or_one_word_for_all(at_demo):
+@pytest.mark.parametrize("width", [1366, 1280, 1100])
+def test_the_strip_shows_as_many_subjects_as_fit_and_the_rest_under_one_word(at_demo, width):
+    at_demo.resize(width, 768)
     for step in STEPS:
         at_demo.bench.go_to_step(step)
         QTest.qWait(10)
-        buttons = at_demo.strip.findChildren(QToolButton)
-        shown = {one.objectName() for one in buttons if one.isVisible()}
-        wanted = {f"subject_{one.name}" for one in at_demo.offered.of_step(step)}
-        assert wanted <= shown or "subject_More" in shown
+        buttons = [one for one in at_demo.strip.findChildren(QToolButton) if one.isVisible()]
+        named = [one for one in buttons if one.objectName().startswith("subject_")]
+        under = [one.menu().title() for one in named[:-1]]
+        last = named[-1].menu() if named else None
+        under += [last.title()] if last and last.title() else [a.text() for a in last.actions()]
+        assert under == [one.name for one in at_demo.offered.of_step(step)]
+        assert max(one.geometry().right() for one in buttons) < at_demo.strip.width()
+
+
+def test_a_narrow_strip_keeps_what_fits_and_opens_the_rest_where_their_word_stands(at_demo):
+    at_demo.bench.go_to_step("Shape")
+    at_demo.resize(1000, 768)
+    QTest.qWait(10)
+    more = at_demo.strip.findChild(QToolButton, "subject_More")
+    assert at_demo.strip.findChild(QToolButton, "subject_Darts").isVisible()
+    assert more.isVisible()
+    assert at_demo.strip.place_of("Seams") == more.mapToGlobal(more.rect().bottomLeft()) + BELOW
 
 
 def test_every_edit_stands_in_the_menu_of_its_subject(at_demo):

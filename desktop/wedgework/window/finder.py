@@ -5,13 +5,11 @@ Found are names, meanings of the glossary and other words for the same; the near
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from difflib import get_close_matches
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, cast
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QSize, Qt
-from PySide6.QtGui import QAction, QKeyEvent, QPainter
+from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -27,9 +25,9 @@ from PySide6.QtWidgets import (
 from wedgework.bench import TOOLS
 from wedgework.edits import EDITS
 from wedgework.glossary import meaning_of
-from wedgework.subjects import DRAFT, shown_drafts, shown_edits, tool_shows
+from wedgework.subjects import DRAFT, other_words, shown_drafts, shown_edits, tool_shows
 from wedgework.window.actions import ACTIONS
-from wedgework.window.offered import words_of_edit
+from wedgework.window.finding import Command, found
 from wedgework.window.pictures.example import example_picture, example_words
 from wedgework.window.theme import SMALL_PX, TEXT_PX, font
 
@@ -39,62 +37,12 @@ if TYPE_CHECKING:
     from wedgework.window.main import MainWindow
 
 MOST: Final = 9
-FIRST: Final = 5
 LEAST: Final = 6
 """Rows; the picture beside them is so high."""
 
 ROW_PX: Final = 42
 LIST_PX: Final = 430
 SIDE_PX: Final = 300
-
-
-@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
-class Command:
-    """Something that can be found: `place` says where it stands, `shows` an edit's example."""
-
-    words: str
-    says: str
-    key: str
-    place: str
-    also: str
-    shows: str
-    action: QAction
-
-
-def found(commands: Iterable[Command], typed: str) -> list[Command]:
-    """The commands that fit what is typed, the nearest first; all of them where nothing is."""
-    asked = typed.lower().split()
-    near = [(command, [_nearness(command, word) for word in asked]) for command in commands]
-    fitting = [(command, sum(ranks)) for command, ranks in near if all(ranks)]
-    return [command for command, _ in sorted(fitting, key=lambda row: -row[1])]
-
-
-def found_or_near(commands: Sequence[Command], typed: str) -> list[Command]:
-    """As `found`; where nothing fits, what is spelt much like it."""
-    exact = found(commands, typed)
-    if exact or not typed.strip():
-        return exact
-    known = sorted({word for one in commands for word in _words(f"{one.words} {one.also}")})
-    close = [get_close_matches(word, known, 1, 0.7) for word in typed.lower().split()]
-    return found(commands, " ".join(words[0] for words in close)) if all(close) else []
-
-
-def _words(text: str) -> list[str]:
-    return "".join(c if c.isalnum() else " " for c in text.lower()).split()
-
-
-def _nearness(command: Command, word: str) -> int:
-    """How well a command answers one word; 0 where it does not."""
-    ranks = ((command.words, 60, 40), (command.also, 30, 20), (command.place, 8, 6),
-             (command.says, 10, 4))  # fmt: skip
-    best = 100 if command.words.lower().startswith(word) else 0
-    for text, whole, begun in ranks:
-        words = _words(text)
-        is_begun = any(one.startswith(word) for one in words)
-        # What stands first among other words for it is the nearest of them.
-        near = whole + FIRST * (words[:1] == [word]) if word in words else begun * is_begun
-        best = max(best, near)
-    return best
 
 
 class Finder(QFrame):
@@ -164,7 +112,7 @@ class Finder(QFrame):
         if not self._commands:
             self._commands = commands_of(self._window)
         self._list.clear()
-        for command in found_or_near(self._commands, typed):
+        for command in found(self._commands, typed):
             item = QListWidgetItem(command.words)
             item.setData(Qt.ItemDataRole.UserRole, command)
             self._list.addItem(item)
@@ -287,7 +235,7 @@ def _edits(window: MainWindow) -> Iterable[Command]:
     for row in (row for row in EDITS if row.name in shown_edits()):
         shown = shown_edits()[row.name]
         yield Command(
-            words=words_of_edit(row),
+            words=shown.words,
             says=meaning_of("edit", row.name),
             key=shown.key,
             place=f"{row.step}, {shown.subject}",
@@ -300,7 +248,7 @@ def _edits(window: MainWindow) -> Iterable[Command]:
 def _drafts(window: MainWindow) -> Iterable[Command]:
     for name, shown in shown_drafts().items():
         yield Command(
-            words=f"Draft a {name.replace('_', ' ')}",
+            words=shown.words,
             says=meaning_of("draft", name),
             key=shown.key,
             place=f"Draft, {shown.subject}",
@@ -318,7 +266,7 @@ def _tools(window: MainWindow) -> Iterable[Command]:
             says=tool.hint,
             key=tool.key,
             place=f"{tool.step}, tool" if tool.step else "Tool",
-            also=shown_edits()[shows].also if shows else "",
+            also=f"{other_words(f'take_{tool.name}')} {shown_edits()[shows].also if shows else ''}",
             shows=shows,
             action=window.offered.tools[tool.name],
         )
@@ -331,7 +279,7 @@ def _actions(window: MainWindow) -> Iterable[Command]:
             says=row.tip,
             key=row.key,
             place=f"Menu {row.menu}",
-            also="",
+            also=other_words(row.name),
             shows="",
             action=window.actions_by_name[row.name],
         )

@@ -16,7 +16,15 @@ from wedgework.bench import TOOLS, StepName
 from wedgework.drafting import KINDS
 from wedgework.edits import EDITS, Row
 from wedgework.glossary import meaning_of
-from wedgework.subjects import DRAFT, Subject, shown_drafts, shown_edits, subjects, tool_shows
+from wedgework.subjects import (
+    DRAFT,
+    Subject,
+    shown_drafts,
+    shown_edits,
+    subjects,
+    tool_shows,
+    words_of_edit,
+)
 from wedgework.window.actions import tip_of
 from wedgework.window.dialogs.drafting import kind_words
 from wedgework.window.icons import has_icon, icon
@@ -77,7 +85,7 @@ class Offered:
         return take
 
     def _edit_action(self, row: Row) -> QAction:
-        words, says = words_of_edit(row), meaning_of("edit", row.name)
+        words, says = words_of_edit(row.name), meaning_of("edit", row.name)
         key = shown_edits()[row.name].key if row.name in shown_edits() else ""
         action = QAction(f"{with_letter(words, key[-1:])}…\t{key}", self._window)
         action.setObjectName(f"edit_{row.name}")
@@ -159,11 +167,6 @@ class Offered:
         self.tips.watch(tools)
         view.addSeparator()
         view.addMenu(tools)
-
-
-def words_of_edit(row: Row) -> str:
-    """The edit's name as words."""
-    return row.name.replace("_", " ").capitalize()
 
 
 def with_letter(words: str, letter: str) -> str:

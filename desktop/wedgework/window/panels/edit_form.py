@@ -21,7 +21,7 @@ from wedgework.bench.gestures import Mm2
 from wedgework.edits import Edit, Row, decode_plain, edit_docs
 from wedgework.pattern.body import MEASURES, measure_words
 from wedgework.pattern.errors import EditRefused, WedgeworkError
-from wedgework.subjects import shown_edits
+from wedgework.subjects import shown_edits, words_of_edit
 from wedgework.units import NotUnderstood
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.form_anchors import AnchorsArgument
@@ -151,7 +151,7 @@ class EditForm(QWidget):
     @property
     def title(self) -> str:
         """The edit's name as words; nothing while no form is open."""
-        return "" if self._row is None else self._row.name.replace("_", " ").capitalize()
+        return "" if self._row is None else words_of_edit(self._row.name)
 
     def _page(self, docs: dict[str, Any]) -> QWidget:
         page = QWidget()

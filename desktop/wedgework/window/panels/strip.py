@@ -148,7 +148,7 @@ class Strip(QWidget):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        upper = QHBoxLayout()
+        upper = self._upper = QHBoxLayout()
         upper.setContentsMargins(6, 0, 10, 0)
         upper.setSpacing(0)
         group = QButtonGroup(self)
@@ -207,7 +207,7 @@ class Strip(QWidget):
             tips(button, tool.shows)
             self._tools.addWidget(button)
         self._subjects = [self._subject_button(one) for one in subjects]
-        self._more = self._more_button(subjects)
+        self._more = self._more_button()
         if subjects:
             self._tools.addSpacing(SIDE_PX)
             self._tools.addWidget(_Line(self._scheme))
@@ -245,35 +245,47 @@ class Strip(QWidget):
         button.setMenu(subject.list)
         return button
 
-    def _more_button(self, subjects: Sequence[SubjectWord]) -> QToolButton:
-        """One word for all subjects, where a row is too narrow for them."""
-        button = self._subject_button(SubjectWord(name="More", tip="Further commands, by subject",
-                                                  list=QMenu(self)))  # fmt: skip
-        for subject in subjects:
-            button.menu().addMenu(subject.list)
-        return button
+    def _more_button(self) -> QToolButton:
+        """One word for the subjects that a row is too narrow for."""
+        return self._subject_button(SubjectWord(name="More", tip="Further commands, by subject",
+                                                list=QMenu(self)))  # fmt: skip
 
     def place_of(self, subject: str) -> QPoint | None:
-        """Where the list of a subject opens, on the screen; None where its word is not shown."""
-        for button in self._subjects:
-            if button.objectName() == f"subject_{subject}" and button.isVisible():
-                return button.mapToGlobal(QPoint(0, button.height()))
-        return None
+        """Where the list of a subject opens, on the screen; None where no word leads to it."""
+        button = next((one for one in self._subjects
+                       if one.objectName() == f"subject_{subject}"), None)  # fmt: skip
+        if button is not None and button.isHidden():
+            button = self._more
+        if button is None or not button.isVisible():
+            return None
+        return button.mapToGlobal(QPoint(0, button.height()))
 
     def _fit(self) -> None:
-        """Show every subject, or the one word for all, as there is room."""
-        is_wide = self._wide_px() <= self.width()
-        for button in self._subjects:
-            button.setVisible(is_wide)
-        if self._more is not None:
-            self._more.setVisible(not is_wide and bool(self._subjects))
+        """Show as many subjects as there is room for, and one word for those after them."""
+        if self._more is None:
+            return
+        shown = len(self._subjects)
+        while shown and self._wide_px(shown) > self.width():
+            shown -= 1
+        self._more.menu().clear()
+        for place, button in enumerate(self._subjects):
+            button.setVisible(place < shown)
+            if place >= shown:
+                self._more.menu().addMenu(button.menu())
+        self._more.setVisible(shown < len(self._subjects))
 
-    def _wide_px(self) -> int:
-        """How wide the row is with every subject in it."""
+    def _wide_px(self, shown: int) -> int:
+        """How wide the row is with so many subjects in it."""
+        left_out = {*self._subjects[shown:], *((self._more,) * (shown == len(self._subjects)))}
         items = (self._tools.itemAt(index) for index in range(self._tools.count()))
         widgets = [item.widget() for item in items if item is not None]
-        wide = [one.sizeHint().width() for one in widgets if one not in {None, self._more}]
+        wide = [one.sizeHint().width() for one in widgets if one not in {None, *left_out}]
         return sum(wide) + self._tools.spacing() * len(wide) + 3 * SIDE_PX
+
+    def minimumSizeHint(self) -> QSize:
+        """Wide enough for the steps and the tools; subjects make way, so they do not count."""
+        upper = self._upper.minimumSize().width()
+        return QSize(max(upper, self._wide_px(0)), super().minimumSizeHint().height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Another width."""
