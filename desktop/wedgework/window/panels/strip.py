@@ -276,10 +276,12 @@ class Strip(QWidget):
 
     def _wide_px(self, shown: int) -> int:
         """How wide the row is with so many subjects in it."""
-        left_out = {*self._subjects[shown:], *((self._more,) * (shown == len(self._subjects)))}
+        is_whole = shown == len(self._subjects)
+        left_out = {*self._subjects[shown:], *((self._more,) if is_whole else ())}
         items = (self._tools.itemAt(index) for index in range(self._tools.count()))
         widgets = [item.widget() for item in items if item is not None]
-        wide = [one.sizeHint().width() for one in widgets if one not in {None, *left_out}]
+        counted = [one for one in widgets if one is not None and one not in left_out]
+        wide = [one.sizeHint().width() for one in counted]
         return sum(wide) + self._tools.spacing() * len(wide) + 3 * SIDE_PX
 
     def minimumSizeHint(self) -> QSize:
