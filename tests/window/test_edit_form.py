@@ -13,8 +13,8 @@ from wedgework.edits.seams import JoinEdges
 from wedgework.edits.slash import SlashSpread
 from wedgework.subjects import example_of
 from wedgework.window.palette import LIGHT
-from wedgework.window.panels.edit_form import EditForm
-from wedgework.window.panels.form_fields import Argument
+from wedgework.window.panels.edit_form import EditForm, make_argument
+from wedgework.window.panels.form_fields import Argument, NumberArgument
 from wedgework.window.preferences import Wishes
 
 ROWS = {row.name: row for row in EDITS}
@@ -219,3 +219,11 @@ def test_one_more_thing_is_added_from_the_list_beside_the_field(start):
     field = argument(form, "marks")
     field._list.actions()[0].trigger()
     assert field.plain() == ["n1"]
+
+
+@pytest.mark.usefixtures("qapp")
+def test_no_list_is_asked_for_by_a_field_of_one_number():
+    rows = [(docs["edit"], one) for docs in edit_docs() for one in docs["arguments"]]
+    lists = [(edit, one) for edit, one in rows if one["type"].startswith(("list", "["))]
+    made = {(edit, one["name"]): make_argument(edit, one, Wishes(), LIGHT) for edit, one in lists}
+    assert [at for at, field in made.items() if type(field) is NumberArgument] == []

@@ -392,7 +392,7 @@ MAKERS: Final[dict[str, Callable[[dict[str, Any], Wishes, Scheme], Argument]]] =
     "list of text": lambda *_: WordsArgument(""),
     "bytes in base64": lambda *_: FileArgument(),
     "named values": lambda _docs, wishes, _scheme: BodyArgument(wishes),
-    "list of text or place": lambda _docs, _wishes, scheme: AnchorsArgument(scheme),
+    "list of list of number or text or place": lambda *given: AnchorsArgument(given[2]),
     "place or nothing": lambda _docs, wishes, _scheme: PlaceArgument(wishes),
     "place": lambda _docs, wishes, _scheme: PlaceArgument(wishes),
     "[number, number]": lambda docs, wishes, _scheme: _point(docs, wishes),
