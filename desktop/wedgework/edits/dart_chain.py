@@ -7,7 +7,7 @@ angle. Only rigid parts move, so the sum of all angles and shaping is kept.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -18,7 +18,7 @@ from wedgework.edits.cut import Through, cut_through
 from wedgework.edits.darts import DartInRing, dart_in_ring
 from wedgework.edits.panels_unite import UnitePanels
 from wedgework.edits.places import Naming
-from wedgework.geometry.curve import Curve, Point, line, with_ends
+from wedgework.geometry.curve import Curve, Point, polyline, with_ends
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.fit import smooth_through
 from wedgework.geometry.tolerances import SAME_STATION_MM
@@ -41,25 +41,46 @@ class Chain:
 def chained(project: Project, names: Sequence[str], via_mm: Sequence[PointMm]) -> Chain:
     """The project cut from the apex of the first dart to that of the last, the others closed.
 
-    The cut passes the other apexes, and `via_mm`, in the order in which they lie between the two.
-    EditRefused where it would leave the piece, or a dart between has legs that do not close.
+    The cut passes the other apexes, and `via_mm`, in the order in which they lie between the two;
+    without such points in the order in which they are named, where that first one is barred. It is
+    smooth where that has room, else straight from point to point. EditRefused where it would leave
+    the piece all the same, or a dart between has legs that do not close.
     """
     first, *middle, last = (dart_in_ring(project, own) for own in names)
     for one in middle:
         _refuse_uneven(project, one)
-    middle = _in_order(first, middle, last)
+    refusals: list[EditRefused] = []
+    for order in _orders(first, middle, last, is_free=not via_mm):
+        for draw in (smooth_through, polyline):
+            try:
+                return _cut_along(project, order, _ways(order, via_mm, draw))
+            except EditRefused as refusal:
+                refusals.append(refusal)
+    raise refusals[0]
+
+
+def _orders(
+    first: DartInRing, middle: Sequence[DartInRing], last: DartInRing, *, is_free: bool
+) -> list[list[DartInRing]]:
+    """The darts as the seam may pass them: as they lie between the ends, and as they are named."""
+    lying = sorted(middle, key=lambda one: _along(first, last, one.apex))
+    rows = [lying, list(middle)] if is_free and lying != list(middle) else [lying]
+    return [[first, *row, last] for row in rows]
+
+
+def _cut_along(project: Project, darts: Sequence[DartInRing], ways: Sequence[Curve]) -> Chain:
+    """The project cut along ways from apex to apex, all darts but the first and last closed."""
     cuts: list[str] = []
-    ways = _ways([first, *middle, last], via_mm)
-    for reached, way in zip([*middle, last], ways, strict=True):
+    for reached, way in zip(darts[1:], ways, strict=True):
         project, own = _cut_to(project, reached.dart.id, way)
         cuts.append(own)
-    for one in middle:
+    for one in darts[1:-1]:
         project = _closed(project, one.dart.id)
     rows = [the_seam(project, own) for own in cuts]
     left = tuple(ref for row in rows for ref in row.a)
     right = tuple(ref for row in rows for ref in row.b)
     bare = with_seams(project, removed=cuts)
-    return Chain(_as_two_parts(bare, first.piece, (left, right)), left, right)
+    return Chain(_as_two_parts(bare, darts[0].piece, (left, right)), left, right)
 
 
 def _as_two_parts(project: Project, whole: Piece, sides: tuple[Run, Run]) -> Project:
@@ -87,26 +108,24 @@ def _refuse_uneven(project: Project, one: DartInRing) -> None:
         )
 
 
-def _in_order(
-    first: DartInRing, middle: Sequence[DartInRing], last: DartInRing
-) -> list[DartInRing]:
-    return sorted(middle, key=lambda one: _along(first, last, one.apex))
-
-
 def _along(first: DartInRing, last: DartInRing, point: Point) -> float:
     return float((point - first.apex) @ (last.apex - first.apex))
 
 
-def _ways(darts: Sequence[DartInRing], via_mm: Sequence[PointMm]) -> list[Curve]:
-    """The smooth line through all apexes and points, cut apart at the apexes."""
+def _ways(
+    darts: Sequence[DartInRing], via_mm: Sequence[PointMm], draw: Callable[[list[Point]], Curve]
+) -> list[Curve]:
+    """The line that `draw` makes through all apexes and points, cut apart at the apexes."""
     first, last = darts[0], darts[-1]
     apexes = [one.apex for one in darts]
-    rows = [*(np.array(point) for point in via_mm), *apexes[1:-1]]
-    rows = [apexes[0], *sorted(rows, key=lambda one: _along(first, last, one)), apexes[-1]]
+    rows = apexes
+    if via_mm:
+        inner = [*(np.array(point) for point in via_mm), *apexes[1:-1]]
+        rows = [apexes[0], *sorted(inner, key=lambda one: _along(first, last, one)), apexes[-1]]
     steps = np.hypot(*np.diff(np.array(rows), axis=0).T)
     if (steps <= SAME_STATION_MM).any():
         raise EditRefused("The points that the line passes must differ.", culprit=first.piece.id)
-    whole = line(*rows) if len(rows) == 2 else smooth_through(rows)
+    whole = polyline(rows) if len(rows) == 2 else draw(rows)
     at = [next(i for i, one in enumerate(rows) if one is apex) for apex in apexes]
     return [
         with_ends(Curve(whole.segments[low:high]), rows[low], rows[high])
