@@ -63,6 +63,16 @@ def test_a_piece_is_taken_from_an_edge_of_it(start):
     assert argument(form, "piece").plain() == "a"
 
 
+@pytest.mark.parametrize("own", ["p.e2", "p.e3", "p.c3", "d1"])
+def test_a_dart_is_taken_from_a_leg_or_the_apex_that_is_pressed(start, own):
+    form, bench = start("remove_dart", small.darted_front())
+    bench.choose([own])
+    assert argument(form, "dart").plain() == "d1"
+    form, bench = start("set_back_apexes", small.darted_front())
+    bench.choose([own])
+    assert argument(form, "darts").plain() == ["d1"]
+
+
 def test_two_chosen_edges_become_the_two_sides_of_a_seam(start):
     form, _ = start("join", small.square(), chosen=["p.e1", "p.e3"])
     typed(argument(form, "name").field, "closing")

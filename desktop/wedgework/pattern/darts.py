@@ -45,6 +45,15 @@ def darts_of(project: Project) -> tuple[Seam, ...]:
     return tuple(seam for seam in project.seams.values() if seam.is_dart)
 
 
+def darts_at(project: Project, own: str) -> tuple[Seam, ...]:
+    """The darts that an edge is a leg of, or a corner is a point of."""
+    return tuple(
+        dart
+        for dart in darts_of(project)
+        if own in {dart.apex, dart.tip, *(ref.edge for ref in (*dart.a, *dart.b))}
+    )
+
+
 def measure_dart(project: Project, dart: Seam) -> DartMeasure:
     """Measure a dart. Its angle is what the sheet lacks at the apex: 2 pi less the corner's angle.
 

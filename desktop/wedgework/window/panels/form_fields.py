@@ -30,6 +30,7 @@ from PySide6.QtWidgets import (
 from wedgework.bench.gestures import Mm2
 from wedgework.bench.picking import nearest_edge
 from wedgework.files.atomic import read_whole
+from wedgework.pattern.darts import darts_at
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.lookup import skin_seam_of
@@ -328,7 +329,7 @@ class ThingBox(QComboBox):
 
 
 def suiting(project: Project, ids: Iterable[str], kinds: tuple[str, ...]) -> list[str]:
-    """Those ids that are of these kinds; else the pieces or seams that they belong to."""
+    """Those ids that are of these kinds; else the pieces, darts or seams that they belong to."""
     there = list(ids)
     found = [own for own in there if kind_of(project, own) in kinds]
     if not found and "piece" in kinds:
@@ -336,6 +337,8 @@ def suiting(project: Project, ids: Iterable[str], kinds: tuple[str, ...]) -> lis
     if not found and "row" in kinds:
         rows = (project.holes[own].row for own in there if own in project.holes)
         found = [row for row in rows if row is not None]
+    if not found and "dart" in kinds:
+        found = [dart.id for own in there for dart in darts_at(project, own)]
     if not found and "seam" in kinds:
         seams = (skin_seam_of(project, own) for own in there)
         found = [seam.id for seam in seams if seam is not None]
