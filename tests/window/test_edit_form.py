@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QScrollArea
 
 from tests import small
 from wedgework.bench import Bench
@@ -12,6 +14,7 @@ from wedgework.edits.marks import AddNotches
 from wedgework.edits.seams import JoinEdges
 from wedgework.edits.slash import SlashSpread
 from wedgework.subjects import example_of
+from wedgework.window.main import CARD_PX
 from wedgework.window.palette import LIGHT
 from wedgework.window.panels.edit_form import EditForm, make_argument
 from wedgework.window.panels.form_fields import Argument, NumberArgument
@@ -51,6 +54,15 @@ def test_every_edit_has_a_form_with_a_field_for_each_of_its_arguments(start, edi
     docs = next(one for one in edit_docs() if one["edit"] == edit)
     for one in docs["arguments"]:
         assert argument(form, one["name"]) is not None
+
+
+@pytest.mark.parametrize("edit", ROWS)
+def test_no_form_of_an_edit_is_wider_than_its_place(start, edit):
+    form, _ = start(edit, small.with_everything())
+    form.resize(CARD_PX, 500)
+    space = form.findChild(QScrollArea)
+    QTest.qWait(0)
+    assert space.widget().width() <= space.viewport().width()
 
 
 def test_what_is_chosen_stands_in_the_form_at_once(start):
@@ -169,6 +181,45 @@ def test_a_place_is_taken_from_where_the_table_is_pressed(start):
     form.press((60.0, 70.0), 5.0)
     assert argument(form, "via_mm").plain() == [[50.0, 50.0], [60.0, 70.0]]
     assert not bench.history
+
+
+def test_a_gusset_is_pressed_on_the_table_and_shown_while_its_width_is_typed(start, qtbot):
+    form, bench = start("add_gusset", chosen=["a.e1"])
+    width = argument(form, "width_mm")
+    width.entered.emit(width)
+    form.press((40.0, 1.0), 5.0)
+    form.press((45.0, 60.0), 5.0)
+    assert argument(form, "slits").plain() == [
+        {"edge": "a.e1", "at_mm": 40.0, "x_mm": 45.0, "y_mm": 60.0}
+    ]
+    qtbot.keyClicks(width.field, "30")
+    assert bench.is_previewing
+
+
+def test_lines_of_a_slash_are_pressed_one_after_the_other(start):
+    form, bench = start("spread_many")
+    bench.choose(["a"])
+    for at in ((40.0, 1.0), (40.0, 99.0), (70.0, 1.0), (70.0, 99.0)):
+        field = argument(form, "slashes")
+        field.entered.emit(field)
+        form.press(at, 5.0)
+        bench.choose(["a.e1" if at[1] < 50 else "a.e3"])
+    assert [(row["from_edge"], row["to_edge"]) for row in field.plain()] == [("a.e1", "a.e3")] * 2
+
+
+def test_a_level_is_pressed_in_each_piece_that_is_chosen(start):
+    form, _ = start("add_level", chosen=["a", "b"])
+    field = argument(form, "points")
+    field.entered.emit(field)
+    for at in ((250.0, 42.0), (50.0, 40.0)):
+        form.press(at, 5.0)
+    assert field.plain() == [{"piece": "a", "y_mm": 40.0}, {"piece": "b", "y_mm": 42.0}]
+
+
+def test_a_press_beside_everything_adds_no_row(start):
+    form, _ = start("add_gusset")
+    form.press((-500.0, -500.0), 5.0)
+    assert argument(form, "slits").is_empty()
 
 
 def test_keeping_is_one_step_and_closes_the_form(start, qtbot):

@@ -242,8 +242,13 @@ class EditForm(QWidget):
 
     def press(self, at_mm: Mm2, reach_mm: float) -> None:
         """A place of the table was pressed while the form waits."""
-        if self._bench is not None and self._row is not None and self._active is not None:
-            self._active.pick(self._bench.project, at_mm, reach_mm)
+        if self._bench is None or self._row is None:
+            return
+        # What is half filled is gone on with, whatever field is typed in.
+        waiting = [one for one in self._arguments.values() if one.is_half()]
+        for argument in (self._active, *waiting):
+            if argument is not None and argument.pick(self._bench.project, at_mm, reach_mm):
+                break
 
     def _take_chosen(self, bench: Bench) -> None:
         if self._active is not None and self._active.take(bench.project, bench.chosen):

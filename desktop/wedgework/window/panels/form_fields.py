@@ -71,6 +71,10 @@ class Argument(QWidget):
         """Whether nothing is in it yet."""
         return self.plain() is UNSET
 
+    def is_half(self) -> bool:
+        """Whether something stands in it that more has to be said of."""
+        return False
+
     def take(self, project: Project, ids: Sequence[str]) -> bool:  # noqa: ARG002
         """Take what suits of these ids; False where nothing does."""
         return False

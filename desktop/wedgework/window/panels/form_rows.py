@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from wedgework.bench.gestures import Mm2
+from wedgework.bench.picking import nearest_edge, piece_under
 from wedgework.pattern.body import MEASURES, measure_words
 from wedgework.pattern.document import Project
 from wedgework.units import NotUnderstood
@@ -68,9 +69,34 @@ SLITS: Final = (
     Column("tip up", "y_mm"),
 )
 
+Picked = Callable[[Project, Mm2, float], tuple[Any, Any] | None]
+"""What two cells take from a place of the table that was pressed; None where nothing lies there."""
+
+
+def _place(project: Project, at_mm: Mm2, reach_mm: float) -> tuple[Any, Any] | None:
+    hit = nearest_edge(project, at_mm, reach_mm)
+    return None if hit is None else (hit.edge, hit.station_mm)
+
+
+def _point(_project: Project, at_mm: Mm2, _reach_mm: float) -> tuple[Any, Any] | None:
+    return at_mm
+
+
+def _height(project: Project, at_mm: Mm2, _reach_mm: float) -> tuple[Any, Any] | None:
+    hit = piece_under(project, at_mm)
+    return None if hit is None else (hit.piece, at_mm[1])
+
+
+PRESSED: Final[dict[tuple[Column, ...], tuple[tuple[Picked, ...], str]]] = {
+    POINTS: ((_point,), "Or press on the table, point by point."),
+    LEVEL_POINTS: ((_height,), "Or press on the table: in each piece, at that height."),
+    SLASHES: ((_place, _place), "Or press on the table: where it opens, then where it ends."),
+    SLITS: ((_place, _point), "Or press on the table: on the edge, then where its tip is."),
+}
+"""Rows that can be pressed on the table, two cells with each press, and the words that say so."""
+
 MOST_WIDE: Final = 3
-SLIM_PX: Final = 70
-"""Rows of more columns than this have slimmer fields, so that they lie side by side."""
+"""A row of more columns than this takes two lines, its words over each, as the strip is narrow."""
 
 
 class RowsArgument(Argument):
@@ -85,13 +111,10 @@ class RowsArgument(Argument):
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(6)
         self._grid.setVerticalSpacing(4)
-        for index, column in enumerate(columns):
-            unit = unit_words(column.unit, wishes)
-            word = QLabel(f"{column.words} {unit}".strip())
-            word.setFont(font(SMALL_PX))
-            word.setObjectName("quiet")
-            self._grid.addWidget(word, 0, index)
-        self._grid.setColumnStretch(len(columns) + 1, 1)
+        self._wide = len(columns) if len(columns) <= MOST_WIDE else (len(columns) + 1) // 2
+        if self._wide == len(columns):
+            self._place(self._words(), 0)
+        self._grid.setColumnStretch(self._wide + 1, 1)
         more = QPushButton("Add a row")
         more.setObjectName("rows_add")
         more.clicked.connect(self._add_empty)
@@ -99,23 +122,49 @@ class RowsArgument(Argument):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(5)
         whole.addLayout(self._grid)
+        self._presses, words = PRESSED.get(columns, ((), ""))
+        if words:
+            hint = QLabel(words)
+            hint.setFont(font(SMALL_PX))
+            hint.setObjectName("quiet")
+            hint.setWordWrap(True)
+            whole.addWidget(hint)
         whole.addWidget(more, 0, Qt.AlignmentFlag.AlignLeft)
         self.add_row()
 
     def add_row(self) -> tuple[QWidget, ...]:
         """One more empty row."""
         at = self._grid.rowCount()
+        words = self._words() if self._wide < len(self._columns) else ()
         row = tuple(self._cell(column) for column in self._columns)
         remove = QToolButton()
         remove.setIcon(icon("close", self._scheme))
         remove.setAutoRaise(True)
         remove.setToolTip("Take this row out")
         remove.setAccessibleName("Take this row out")
-        remove.clicked.connect(lambda: self._remove(row, remove))
-        for column, widget in enumerate((*row, remove)):
-            self._grid.addWidget(widget, at, column)
+        remove.clicked.connect(lambda: self._remove(row, (*words, *row, remove)))
+        self._place(words, at)
+        self._place(row, at + 1 if words else at)
+        self._grid.addWidget(remove, at + 1 if words else at, self._wide)
         self._rows.append(row)
         return row
+
+    def _words(self) -> tuple[QWidget, ...]:
+        """What stands in each column, with its unit."""
+        labels = []
+        for column in self._columns:
+            unit = unit_words(column.unit, self._wishes)
+            word = QLabel(f"{column.words} {unit}".strip())
+            word.setFont(font(SMALL_PX))
+            word.setObjectName("quiet")
+            labels.append(word)
+        return tuple(labels)
+
+    def _place(self, widgets: Sequence[QWidget], at: int) -> None:
+        """Side by side from a line of the grid on; what is too many goes two lines further down."""
+        for index, widget in enumerate(widgets):
+            line, column = divmod(index, self._wide)
+            self._grid.addWidget(widget, at + 2 * line, column)
 
     def _cell(self, column: Column) -> QWidget:
         if column.kinds:
@@ -125,8 +174,6 @@ class RowsArgument(Argument):
             box.installEventFilter(self)
             return box
         field = number_field_for(column.unit, self._wishes)
-        if len(self._columns) > MOST_WIDE:
-            field.setFixedWidth(SLIM_PX)
         field.setAccessibleName(column.words)
         field.installEventFilter(self)
         self.listen_to(field)
@@ -135,9 +182,9 @@ class RowsArgument(Argument):
     def _add_empty(self) -> None:
         self.add_row()[0].setFocus()
 
-    def _remove(self, row: tuple[QWidget, ...], remove: QToolButton) -> None:
+    def _remove(self, row: tuple[QWidget, ...], widgets: tuple[QWidget, ...]) -> None:
         self._rows.remove(row)
-        for widget in (*row, remove):
+        for widget in widgets:
             self._grid.removeWidget(widget)
             widget.deleteLater()
         if not self._rows:
@@ -167,9 +214,18 @@ class RowsArgument(Argument):
         """Whether nothing stands in the first column."""
         return all(_cell_value(row[0]) is UNSET for row in self._rows)
 
+    def is_half(self) -> bool:
+        """Whether a row waits for more of its cells."""
+        return any(0 < self._filled(row) < len(row) for row in self._rows)
+
+    def _filled(self, row: tuple[QWidget, ...]) -> int:
+        return sum(_cell_value(cell) is not UNSET for cell in row)
+
     def take(self, project: Project, ids: Sequence[str]) -> bool:
-        """A row for each thing that suits and has none."""
+        """A row for each thing that suits and has none; later on, presses fill what has some."""
         found = suiting(project, ids, self.kinds) if self.kinds else []
+        if self._presses and not self.is_empty():
+            return False
         taken = {own for row in self._rows if (own := _cell_value(row[0])) is not UNSET}
         for own in found:
             if own in taken:
@@ -180,16 +236,40 @@ class RowsArgument(Argument):
                 box.show_own(own)
         return bool(found)
 
-    def pick(self, project: Project, at_mm: Mm2, reach_mm: float) -> bool:  # noqa: ARG002
-        """One more row for the place that was pressed, where rows are places."""
-        if self._columns is not POINTS:
+    def pick(self, project: Project, at_mm: Mm2, reach_mm: float) -> bool:
+        """The next two cells that are not filled take what was pressed."""
+        if not self._presses:
             return False
-        free = next((row for row in self._rows if _cell_value(row[0]) is UNSET), None)
-        for cell, value in zip(free or self.add_row(), at_mm, strict=True):
-            if isinstance(cell, Field):
+        waiting = [row for row in self._rows if self._filled(row) < len(row)]
+        at = self._next_pair(waiting[0]) if waiting else 0
+        picked = self._presses[at](project, at_mm, reach_mm)
+        if picked is None:
+            return False
+        row = next(self._suiting_rows(waiting, at, picked[0]), None) or self.add_row()
+        for cell, value in zip(row[2 * at : 2 * at + 2], picked, strict=True):
+            if isinstance(cell, ThingBox):
+                cell.show_own(value)
+            elif isinstance(cell, Field):
                 cell.show_value(round(value, 3))
         self.typed.emit()
         return True
+
+    def _suiting_rows(
+        self,
+        waiting: list[tuple[QWidget, ...]],
+        at: int,
+        first: Any,  # noqa: ANN401
+    ) -> Iterator[tuple[QWidget, ...]]:
+        """Rows that a press goes into: each piece has its own, an edge takes another's place."""
+        named = [row for row in waiting if at == 0 and _cell_value(row[0]) == first]
+        yield from named
+        for row in waiting:
+            if self._columns is not LEVEL_POINTS or _cell_value(row[0]) is UNSET:
+                yield row
+
+    def _next_pair(self, row: tuple[QWidget, ...]) -> int:
+        pairs = range(len(self._presses))
+        return next(at for at in pairs if self._filled(row[2 * at : 2 * at + 2]) < 2)
 
     def renew(self, project: Project) -> None:
         """List the things that there are now."""
