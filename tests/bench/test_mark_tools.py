@@ -8,7 +8,7 @@ import pytest
 
 from tests import small
 from tests.bench.hands import click, drag, hand_on, move, play, press, release
-from wedgework.bench import Enter, Typed
+from wedgework.bench import Cancel, Enter, Nudge, Typed
 from wedgework.bench.removing import edits_removing
 from wedgework.bench.wishes import Ask
 from wedgework.pattern.rows import punch_row
@@ -130,3 +130,44 @@ def test_a_hole_is_removed_with_its_whole_row():
     project = punched()
     (edit,) = edits_removing(project, ["s.r1.o1", "s.r1.o3"])
     assert not edit.apply(project).holes
+
+
+def said(hand):
+    return {one.words: one.value for one in hand.overlay.figures}
+
+
+def test_a_notch_that_slides_says_how_far_it_is_from_both_ends():
+    hand = play(hand_on(small.two_panels(), "notch"), press(100, 30), move(100, 40))
+    assert said(hand) == {"from the start": pytest.approx(40), "to the end": pytest.approx(60)}
+    assert said(play(hand, Cancel())) == {}
+
+
+def test_a_notch_is_typed_from_the_end_of_its_edge_by_a_negative_number():
+    hand = play(hand_on(small.two_panels(), "notch"), press(100, 30), Typed((-12.5,)), Enter())
+    (notch,) = hand.bench.project.notches.values()
+    assert notch.at.at_mm == pytest.approx(87.5)
+
+
+def test_arrow_keys_slide_a_notch_no_further_than_its_edge():
+    hand = play(hand_on(small.two_panels(), "notch"), press(100, 30), Nudge((0.0, 10.0)))
+    assert said(hand)["from the start"] == pytest.approx(40)
+    play(hand, Nudge((0.0, 90.0)), Enter())
+    (notch,) = hand.bench.project.notches.values()
+    assert notch.at.at_mm == pytest.approx(100)
+
+
+def test_the_first_figure_of_a_pitch_tries_no_row_of_it():
+    hand = play(hand_on(small.two_panels(), "punch"), press(100, 12), move(100, 37), Typed((2.0,)))
+    assert len(hand.bench.shown.holes) == 4
+    play(hand, Enter())
+    assert "tear into one" in hand.refusal
+    assert not hand.is_idle
+    play(hand, Typed((20.0,)))
+    assert said(hand) == {"pitch": 20.0, "holes": 4, "first at": pytest.approx(12)}
+    play(hand, Enter())
+    assert row_of(hand).stations_mm == pytest.approx((12, 32, 52, 72))
+
+
+def test_a_level_that_is_set_says_its_height_and_the_girth_there():
+    hand = play(hand_on(small.two_panels(), "level"), press(50, 30), move(50, 40))
+    assert said(hand) == {"height": 40.0, "flat girth": pytest.approx(200)}

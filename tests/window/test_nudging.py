@@ -65,3 +65,13 @@ def test_delete_takes_all_that_is_chosen_in_one_step(window, bench):
     window.actions_by_name["delete"].trigger()
     assert list(bench.project.pieces) == ["a"]
     assert len(bench.history) == 1
+
+
+def test_a_number_after_an_arrow_may_be_typed_slowly(window, bench, qtbot):
+    arrow(window, Qt.Key.Key_Right)
+    QTest.keyClicks(window.table, "12")
+    qtbot.wait(SETTLE_AFTER_MS + 200)
+    assert bench.history == ()
+    QTest.keyClicks(window.table, ".5 0")
+    QTest.keyClick(window.table, Qt.Key.Key_Return)
+    assert last(bench) == MoveCorner(corner="a.c2", by_mm=(12.5, 0.0))

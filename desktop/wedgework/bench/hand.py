@@ -92,7 +92,7 @@ class Hand:
         try:
             self._state, wishes = self._tool.advance(self._state, gesture, scene)
             if self.is_idle and not was_idle:
-                self.hint = self._tool.hint
+                self.hint, self.overlay = self._tool.hint, Overlay()
             self._carry_out(wishes)
         except WedgeworkError as error:
             self._refusal = error.sentence

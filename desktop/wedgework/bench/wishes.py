@@ -53,7 +53,7 @@ class Figure:
 
     words: str
     value: float
-    kind: Literal["length", "signed", "difference", "angle"] = "length"
+    kind: Literal["length", "signed", "difference", "angle", "count"] = "length"
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,3 +116,8 @@ def preview(*edits: Edit) -> Preview:
 def commit(*edits: Edit) -> Commit:
     """Keep edits."""
     return Commit(edits)
+
+
+def say(*figures: Figure) -> Overlay:
+    """Stand these numbers beside the pointer."""
+    return Overlay(figures=figures)

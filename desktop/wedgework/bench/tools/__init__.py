@@ -47,7 +47,8 @@ class Tool:
     """All that window and help need to know. `step` None: it is to hand in every step.
 
     `idle` is the state in which nothing is held, `advance` the state machine; `types` says what a
-    typed number is while it is at work, `mm;deg` one after the other. With `has_loupe` the
+    typed number is while it is at work, `mm;deg` one after the other, and `asks` how it is called
+    beside the pointer. With `has_loupe` the
     photograph is shown large near the pointer. `resume` goes on with a state after undo or another
     edit, None where what it held is gone; a tool without it begins anew.
     """
@@ -62,6 +63,7 @@ class Tool:
     advance: Callable[[Any, Gesture, Scene], tuple[Any, tuple[Wish, ...]]]
     resume: Callable[[Any, Scene], tuple[Any, tuple[Wish, ...]] | None] | None = None
     types: str = "mm"
+    asks: str = "typed"
     has_loupe: bool = False
 
 
@@ -75,6 +77,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step=None,
         idle=choose.Idle(),
         advance=choose.step,
+        asks="by; or across; up",
     ),
     Tool(
         name="measure",
@@ -85,6 +88,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Measure",
         idle=measure.Idle(),
         advance=measure.step,
+        asks="wanted",
     ),
     Tool(
         name="level",
@@ -95,6 +99,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Measure",
         idle=level.Idle(),
         advance=level.step,
+        asks="height",
     ),
     Tool(
         name="piece",
@@ -107,6 +112,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         idle=piece.Idle(),
         advance=piece.step,
         types="mm;deg",
+        asks="length; turn",
     ),
     Tool(
         name="photograph",
@@ -118,6 +124,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         idle=photograph.Idle(),
         advance=photograph.step,
         has_loupe=True,
+        asks="length",
     ),
     Tool(
         name="trace",
@@ -130,6 +137,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         advance=trace.step,
         types="mm;deg",
         has_loupe=True,
+        asks="length; turn",
     ),
     Tool(
         name="turn",
@@ -141,6 +149,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         idle=turn.Idle(),
         advance=turn.step,
         types="deg",
+        asks="turn",
     ),
     Tool(
         name="intake",
@@ -151,6 +160,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Shape",
         idle=intake.Idle(),
         advance=intake.step,
+        asks="width",
     ),
     Tool(
         name="slash",
@@ -161,6 +171,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Shape",
         idle=slash.Idle(),
         advance=slash.step,
+        asks="opens; far end",
     ),
     Tool(
         name="dart",
@@ -171,6 +182,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Shape",
         idle=dart.Idle(),
         advance=dart.step,
+        asks="intake",
     ),
     Tool(
         name="swing",
@@ -182,6 +194,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         idle=dart_swing.Idle(),
         advance=dart_swing.step,
         types="deg",
+        asks="degrees",
     ),
     Tool(
         name="style_line",
@@ -202,6 +215,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Shape",
         idle=cut.Idle(),
         advance=cut.step,
+        asks="along; or across; up",
     ),
     Tool(
         name="fair",
@@ -212,6 +226,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Shape",
         idle=fair.Idle(),
         advance=fair.step,
+        asks="over",
     ),
     Tool(
         name="join",
@@ -233,6 +248,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         idle=across.Idle(),
         advance=across.step,
         resume=across.resumed,
+        asks="by; or across; up",
     ),
     Tool(
         name="walk",
@@ -244,6 +260,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         idle=walk.Idle(),
         advance=walk.step,
         resume=walk.resumed,
+        asks="along",
     ),
     Tool(
         name="draw",
@@ -254,6 +271,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Mark",
         idle=draw.Idle(),
         advance=draw.step,
+        asks="by; or across; up",
     ),
     Tool(
         name="notch",
@@ -264,6 +282,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Mark",
         idle=notch.Idle(),
         advance=notch.step,
+        asks="along",
     ),
     Tool(
         name="punch",
@@ -274,6 +293,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Mark",
         idle=punch.Idle(),
         advance=punch.step,
+        asks="pitch; inset",
     ),
     Tool(
         name="label",
@@ -284,6 +304,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         step="Mark",
         idle=label.Idle(),
         advance=label.step,
+        asks="letters",
     ),
     Tool(
         name="grain",
@@ -295,6 +316,7 @@ TOOLS: Final[tuple[Tool, ...]] = (
         idle=grain.Idle(),
         advance=grain.step,
         types="mm;deg",
+        asks="length; turn",
     ),
 )
 

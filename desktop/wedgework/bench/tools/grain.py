@@ -23,7 +23,7 @@ from wedgework.bench.gestures import (
 )
 from wedgework.bench.tools.label import turn_deg
 from wedgework.bench.tools.scene import Scene
-from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Wish
+from wedgework.bench.wishes import Commit, DropPreview, Figure, Hint, Preview, Wish, say
 from wedgework.edits.drawn import AddLine
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.document import Project
@@ -97,7 +97,8 @@ def _height_mm(project: Project, piece: str) -> float:
 def _tried(state: Drawing) -> Answer:
     turned = format_number(state.angle_deg)
     hint = Hint(f"A grain line of {state.long_mm:.1f} mm at {turned}°", state.piece)
-    return state, (Preview((_edit(state),)), hint)
+    says = say(Figure("length", state.long_mm), Figure("turned", state.angle_deg, "angle"))
+    return state, (Preview((_edit(state),)), says, hint)
 
 
 def _edit(state: Drawing) -> AddLine:

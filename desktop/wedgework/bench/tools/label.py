@@ -21,7 +21,7 @@ from wedgework.bench.gestures import (
     is_drag,
 )
 from wedgework.bench.tools.scene import Scene
-from wedgework.bench.wishes import Ask, Commit, DropPreview, Hint, Preview, Wish
+from wedgework.bench.wishes import Ask, Commit, DropPreview, Figure, Hint, Preview, Wish, say
 from wedgework.edits.drawn import AddLabel
 from wedgework.edits.places import Naming
 from wedgework.units.shown import format_number
@@ -95,7 +95,8 @@ def turn_deg(from_mm: Mm2, move: Move) -> float:
 
 def _tried(state: Writing) -> Answer:
     hint = Hint(f"A label, its line turned by {format_number(state.angle_deg, 0)}°", state.piece)
-    return state, (Preview((_edit(state),)), hint)
+    says = say(Figure("letters", state.height_mm), Figure("turned", state.angle_deg, "angle"))
+    return state, (Preview((_edit(state),)), says, hint)
 
 
 def _edit(state: Writing) -> AddLabel:

@@ -6,15 +6,18 @@ come in the order in which a body is measured: bust, under-bust, waist, hip; the
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
 from wedgework.bench.gestures import Cancel, Enter, Gesture, Move, Pointer, Press, Release, Typed
 from wedgework.bench.tools.scene import Scene
-from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Wish
+from wedgework.bench.wishes import Commit, DropPreview, Figure, Hint, Preview, Wish, say
 from wedgework.edits.body import AddLevel, LevelPoint
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.document import Project
+from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.levels import flat_girth_mm
 
 ORDER: Final = (
     ("bust", "bust_girth_mm"),
@@ -100,8 +103,20 @@ def _tried(state: Setting, scene: Scene) -> Answer:
     count = len(state.heights)
     hint = Hint(f"The {name} line, on {count} piece{'' if count == 1 else 's'}.")
     if not state.heights:
-        return state, (DropPreview(), hint)
-    return state, (Preview((level_edit(state, scene.project),)), hint)
+        return state, (DropPreview(), say(), hint)
+    edit = level_edit(state, scene.project)
+    return state, (Preview((edit,)), say(*_said(state, edit, scene.project)), hint)
+
+
+def _said(state: Setting, edit: AddLevel, project: Project) -> Iterator[Figure]:
+    """The height under the hand, and the girth there of all pieces together."""
+    yield Figure("height", state.heights[-1][1], "signed")
+    try:
+        after = edit.apply(project)
+    except EditRefused:
+        return
+    made = next(own for own in after.levels if own not in project.levels)
+    yield Figure("flat girth", flat_girth_mm(after, made))
 
 
 def _kept(state: Setting, scene: Scene) -> Answer:

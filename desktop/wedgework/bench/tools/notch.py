@@ -1,6 +1,7 @@
 """Set a notch: press on an edge; along a seam its mate comes with it. It slides until let go.
 
-With Shift it is a double one.
+With Shift it is a double one. A typed distance counts from the start of the edge, a negative one
+from its end; arrow keys slide it by steps.
 """
 
 from __future__ import annotations
@@ -8,10 +9,21 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from wedgework.bench.gestures import Cancel, Enter, Gesture, Move, Pointer, Press, Release, Typed
+from wedgework.bench.gestures import (
+    Cancel,
+    Enter,
+    Gesture,
+    Move,
+    Nudge,
+    Pointer,
+    Press,
+    Release,
+    Typed,
+)
 from wedgework.bench.tools.scene import Scene
-from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Wish
+from wedgework.bench.wishes import Commit, DropPreview, Figure, Hint, Preview, Wish, say
 from wedgework.edits.marks import AddNotches
+from wedgework.geometry.length import length_mm
 from wedgework.geometry.nearest import nearest
 from wedgework.pattern.document import Project, Seam
 from wedgework.pattern.document import Spot as EdgeSpot
@@ -59,7 +71,8 @@ def _step_sliding(state: Sliding, gesture: Gesture, scene: Scene) -> Answer:
     match gesture:
         case Move() if not state.typed:
             return _tried(_slid(state, gesture, scene), scene)
-        case Typed((at_mm, *_)):
+        case Typed() | Nudge():
+            at_mm = _by_numbers(state, gesture, scene)
             return _tried(replace(state, at_mm=at_mm, typed=True), scene)
         case Release():
             state = state if state.typed else _slid(state, gesture, scene)
@@ -72,6 +85,17 @@ def _step_sliding(state: Sliding, gesture: Gesture, scene: Scene) -> Answer:
             return state, ()
 
 
+def _by_numbers(state: Sliding, gesture: Typed | Nudge, scene: Scene) -> float:
+    """Where numbers or arrow keys put it, in mm from the start of its edge."""
+    whole_mm = _whole_mm(state, scene)
+    match gesture:
+        case Nudge((across, up)):
+            return min(max(state.at_mm + across + up, 0.0), whole_mm)
+        case Typed((at_mm, *_)):
+            return at_mm + whole_mm if at_mm < 0.0 else at_mm
+    return state.at_mm
+
+
 def _slid(state: Sliding, pointer: Pointer, scene: Scene) -> Sliding:
     curve = the_edge(scene.project, state.edge).curve
     at_mm = nearest(curve, pointer.at_mm).station_mm
@@ -81,7 +105,13 @@ def _slid(state: Sliding, pointer: Pointer, scene: Scene) -> Sliding:
 def _tried(state: Sliding, scene: Scene) -> Answer:
     kind = "a double notch" if state.double else "a notch; Shift makes it double"
     hint = Hint(f"{state.at_mm:.1f} mm along {state.edge}: {kind}", state.edge)
-    return state, (Preview((_edit(state, scene.project),)), hint)
+    rest_mm = _whole_mm(state, scene) - state.at_mm
+    says = say(Figure("from the start", state.at_mm), Figure("to the end", rest_mm))
+    return state, (Preview((_edit(state, scene.project),)), says, hint)
+
+
+def _whole_mm(state: Sliding, scene: Scene) -> float:
+    return length_mm(the_edge(scene.project, state.edge).curve)
 
 
 def _edit(state: Sliding, project: Project) -> AddNotches:

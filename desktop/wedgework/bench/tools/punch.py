@@ -6,18 +6,21 @@ first hole stands where the press was, and the way drawn is the pitch. Pitch and
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, Final, TypeAlias
 
 from wedgework.bench.gestures import Cancel, Enter, Gesture, Move, Pointer, Press, Release, Typed
 from wedgework.bench.tools.notch import station_on_a
 from wedgework.bench.tools.scene import Scene
-from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Wish
+from wedgework.bench.wishes import Commit, DropPreview, Figure, Hint, Preview, Wish, say
 from wedgework.edits.rows import AddPunchRow
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.nearest import nearest
 from wedgework.pattern.document import Project, Seam
+from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import skin_seam_of, the_edge
+from wedgework.pattern.rows import punch_row, rows_by_id
 from wedgework.pattern.seams import measure_seam
 
 PITCH_MM: Final = 20.0
@@ -80,13 +83,21 @@ def _step_spreading(state: Spreading, gesture: Gesture, scene: Scene) -> Answer:
             return _tried(replace(state, pitch_mm=pitch_mm, inset_mm=inset_mm), scene)
         case Release():
             state = state if state.pitch_mm is not None else _drawn(state, gesture, scene)
-            return Idle(), (Commit((_edit(state, scene.project),)),)
+            return _kept(state, scene)
         case Enter():
-            return Idle(), (Commit((_edit(state, scene.project),)),)
+            return _kept(state, scene)
         case Cancel():
             return Idle(), (DropPreview(),)
         case _:
             return state, ()
+
+
+def _kept(state: Spreading, scene: Scene) -> Answer:
+    """EditRefused where holes are so near to each other that they were hardly meant."""
+    edit = _edit(state, scene.project)
+    if (edit.pitch_mm or 0.0) < LEAST_PITCH_MM:
+        raise EditRefused(f"Holes less than {LEAST_PITCH_MM:g} mm apart tear into one.")
+    return Idle(), (Commit((edit,)),)
 
 
 def _drawn(state: Spreading, pointer: Pointer, scene: Scene) -> Spreading:
@@ -96,8 +107,25 @@ def _drawn(state: Spreading, pointer: Pointer, scene: Scene) -> Spreading:
 
 def _tried(state: Spreading, scene: Scene) -> Answer:
     edit = _edit(state, scene.project)
-    hint = Hint(f"A row of holes {edit.pitch_mm:.1f} mm apart on {state.edge}", state.edge)
-    return state, (Preview((edit,)), hint)
+    pitch_mm = edit.pitch_mm or 0.0
+    hint = Hint(f"A row of holes {pitch_mm:.1f} mm apart on {state.edge}", state.edge)
+    if pitch_mm < LEAST_PITCH_MM:
+        # The first figure of a pitch that is still being typed: no row of a thousand holes.
+        return state, (say(Figure("pitch", pitch_mm)), hint)
+    return state, (Preview((edit,)), say(*_said(edit, scene.project)), hint)
+
+
+def _said(edit: AddPunchRow, project: Project) -> Iterator[Figure]:
+    """Pitch, number and first hole of what is tried; nothing but the pitch where it is refused."""
+    yield Figure("pitch", edit.pitch_mm or 0.0)
+    try:
+        after = edit.apply(project)
+    except EditRefused:
+        return
+    row = punch_row(after, next(own for own in rows_by_id(after.holes)
+                                if own not in rows_by_id(project.holes)))  # fmt: skip
+    yield Figure("holes", len(row.holes), "count")
+    yield Figure("first at", row.first_mm)
 
 
 def _edit(state: Spreading, project: Project) -> AddPunchRow:

@@ -210,7 +210,7 @@ class HandTable(Table):
         said = [figure_row(self.look, one) for one in figures]
         if at is None or not (self._numbers or self._typed.text or said):
             return None
-        return readout(at, self._numbers, self._typed.text, self.look, said)
+        return readout(at, self._numbers, (self.hand.tool.asks, self._typed.text), self.look, said)
 
     def _readout_place(self) -> QPointF | None:
         if self._pointer is not None:
@@ -305,6 +305,8 @@ class HandTable(Table):
         elif key in ARROWS:
             self._nudge(ARROWS[key], event.modifiers())
         elif not self.hand.is_idle and self._typed.takes(event.text(), key):
+            # What arrows have moved waits until its number is typed out.
+            self._settle.stop()
             gesture = self._typed.gesture(self.hand.tool.types, self._wishes.length_unit)
             if gesture is not None:
                 self.hand.does(gesture)

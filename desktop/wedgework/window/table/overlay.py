@@ -73,6 +73,8 @@ def figure_row(look: Look, figure: Figure) -> tuple[str, str, bool]:
     wishes = look.wishes
     if figure.kind == "angle":
         return figure.words, f"{wishes.degrees(figure.value)}", False
+    if figure.kind == "count":
+        return figure.words, f"{figure.value:.0f}", False
     said = wishes.in_list(figure.value, signed=figure.kind in {"signed", "difference"})
     is_off = figure.kind == "difference" and float(f"{figure.value:.1f}") != 0.0
     return figure.words, said, is_off

@@ -32,18 +32,20 @@ class Readout:
 def readout(
     at: QPointF,
     numbers: Iterable[Number],
-    typed: str,
+    typed: tuple[str, str],
     look: Look,
     said: Iterable[tuple[str, str, bool]] = (),
 ) -> Readout:
     """Rows of words, figure, and whether it is a difference that is not nothing.
 
-    `said` are rows of the tool's own, which come first.
+    `typed` is what is asked, and what is typed of it so far. `said` are rows of the tool's own,
+    which come first.
     """
     rows = list(said)
     rows += [(one.words, _said(one, look.wishes), _is_off(one)) for one in numbers]
-    if typed:
-        rows.insert(0, ("typed", f"{typed}▏", False))
+    asked, text = typed
+    if text:
+        rows.insert(0, (asked, f"{text}▏", False))
     return Readout(at, tuple(rows), look)
 
 
