@@ -13,9 +13,14 @@ from tests import small
 from tests.speed.test_bench import table_of
 from wedgework.bench import Bench, Hand
 from wedgework.edits import decode_plain
+from wedgework.edits.drawn import AddLabel
+from wedgework.edits.marks import AddNotches
+from wedgework.edits.rows import AddPunchRow
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.preferences import Wishes
+from wedgework.window.table.art import room_across
 from wedgework.window.table.hands import HandTable
+from wedgework.window.table.hot import sorted_out
 from wedgework.window.table.view import View, fitting, round_step
 
 LEFT = Qt.MouseButton.LeftButton
@@ -178,3 +183,29 @@ def test_what_changes_on_a_piece_and_not_in_it_is_drawn_again(qtbot, edit):
     QTest.qWait(120)
     off = np.abs(pixels(table) - pixels(fresh)).max(axis=2) > 8
     assert off.sum() < 20
+
+
+def test_a_chosen_notch_is_ringed_on_both_sides_and_no_edge_is_taken_for_chosen():
+    project = AddNotches(seam="s", at_mm=(30.0,)).apply(small.two_panels())
+    chosen = sorted_out(project, ["s.n1"])
+    assert chosen.edges == ()
+    assert [x for x, _ in chosen.marks] == pytest.approx([100, 200])
+    row = AddPunchRow(seam="s", pitch_mm=20.0).apply(small.two_panels())
+    assert len(sorted_out(row, ["s.r1.o1"]).marks) == 10
+
+
+def test_a_chosen_label_is_underlined():
+    project = AddLabel(piece="a", text="heron", at_mm=(20.0, 40.0), height_mm=10.0).apply(
+        small.two_panels()
+    )
+    (below,) = sorted_out(project, ["a.t1"]).lines
+    assert below.start.tolist() == pytest.approx([20, 37])
+    assert below.end[0] == pytest.approx(48)
+
+
+def test_the_name_on_the_table_stands_beside_a_grain_line():
+    grain = {"edit": "add_line", "piece": "p", "kind": "grain", "points_mm": [[40, 10], [40, 90]]}
+    piece = decode_plain(grain).apply(small.square()).pieces["p"]
+    room = room_across(piece)
+    assert room.middle.tolist() == pytest.approx([70, 50])
+    assert room.width_mm == pytest.approx(60)

@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPen
 
 from wedgework.geometry.curve import Curve
+from wedgework.geometry.curve import line as straight
 from wedgework.geometry.extent import bounds_of_all
+from wedgework.geometry.length import point_at
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Run
-from wedgework.pattern.lookup import around_corner, edge_in, seams_of
+from wedgework.pattern.lookup import around_corner, edge_in, seams_of, the_edge
+from wedgework.pattern.rows import hole_places
 from wedgework.window.table.art import art_of, curve_path
 from wedgework.window.table.draw import (
     CUT_STEPS,
@@ -24,6 +28,13 @@ from wedgework.window.table.draw import (
 )
 
 CORNER_PX = 4.0
+MARK_PX = 6.0
+
+LETTER_RATIO = 0.56
+"""Mean width of a letter as a share of the type's size."""
+
+UNDER_RATIO = 0.3
+"""A label is underlined this far below its letters' feet, as a share of their size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +48,9 @@ class Chosen:
     lines: tuple[Curve, ...] = ()
     faults: tuple[Curve, ...] = ()
     """Stretches that a finding is about, while it is what was chosen."""
+
+    marks: tuple[tuple[float, float], ...] = ()
+    """Where notches and holes lie, on both sides of their seam; of a row, all its holes."""
 
     @property
     def curves(self) -> list[Curve]:
@@ -52,6 +66,7 @@ def sorted_out(project: Project, ids: Iterable[str]) -> Chosen:
     edges: dict[EdgeId, Edge] = {}
     mates: dict[EdgeId, Edge] = {}
     corners: list[tuple[float, float]] = []
+    marks: list[tuple[float, float]] = []
     lines: list[Curve] = []
     for own in ids:
         if own in project.pieces:
@@ -69,13 +84,13 @@ def sorted_out(project: Project, ids: Iterable[str]) -> Chosen:
             elif at_mm := _corner_mm(piece, own):
                 corners.append(at_mm)
             else:
-                lines.extend(line.curve for line in piece.lines if line.id == own)
+                lines += _lines_of(piece, own)
         else:
-            edges.update(_marked(project, own))
+            marks += _marked(project, own)
     for own in edges:
         mates.pop(own, None)
     return Chosen(tuple(pieces), tuple(edges.values()), tuple(mates.values()), tuple(corners),
-                  tuple(lines))  # fmt: skip
+                  tuple(lines), marks=tuple(marks))  # fmt: skip
 
 
 def _run_edges(project: Project, run: Run) -> Iterator[tuple[EdgeId, Edge]]:
@@ -99,13 +114,30 @@ def _corner_mm(piece: Piece, own: str) -> tuple[float, float] | None:
     return x, y
 
 
-def _marked(project: Project, own: str) -> Iterator[tuple[EdgeId, Edge]]:
-    mark = project.notches.get(own) or project.holes.get(own)
-    for spot in (mark.at, mark.mate) if mark else ():
-        owner = project.owners.get(spot.edge) if spot else None
-        edge = edge_in(project.pieces[owner], spot.edge) if owner and spot else None
-        if edge is not None:
-            yield edge.id, edge
+def _lines_of(piece: Piece, own: str) -> Iterator[Curve]:
+    """The internal line of an id, or the line on which a label is written."""
+    yield from (line.curve for line in piece.lines if line.id == own)
+    for label in piece.labels:
+        if label.id == own:
+            long_mm = LETTER_RATIO * label.height_mm * len(label.text)
+            along = np.array([np.cos(label.angle_rad), np.sin(label.angle_rad)])
+            below = label.at_mm + UNDER_RATIO * label.height_mm * np.array([along[1], -along[0]])
+            yield straight(below, below + max(long_mm, label.height_mm) * along)
+
+
+def _marked(project: Project, own: str) -> Iterator[tuple[float, float]]:
+    """Where a notch lies, or a hole and all of its row."""
+    notch, hole = project.notches.get(own), project.holes.get(own)
+    if notch is not None:
+        for spot in (notch.at, notch.mate):
+            if spot is not None and spot.edge in project.owners:
+                x, y = point_at(the_edge(project, spot.edge).curve, spot.at_mm).tolist()
+                yield x, y
+    if hole is not None:
+        places, centres = hole_places(project.pieces, project.seams, project.holes, project.owners)
+        for (one, _), (x, y) in zip(places, centres.tolist(), strict=True):
+            if one is hole or (hole.row is not None and one.row == hole.row):
+                yield x, y
 
 
 def draw_hot_pieces(
@@ -149,6 +181,14 @@ def draw_chosen(painter: QPainter, look: Look, chosen: Chosen) -> None:
     for corner in chosen.corners:
         painter.drawEllipse(look.view.to_px(corner), CORNER_PX, CORNER_PX)
     painter.setBrush(Qt.BrushStyle.NoBrush)
+    _ring_marks(painter, look, chosen, pens.ring)
+
+
+def _ring_marks(painter: QPainter, look: Look, chosen: Chosen, pen: QPen) -> None:
+    """A ring about each mark, so that it is the mark that is seen to be chosen, not its edge."""
+    painter.setPen(pen)
+    for mark in chosen.marks:
+        painter.drawEllipse(look.view.to_px(mark), MARK_PX, MARK_PX)
 
 
 def _stroke(painter: QPainter, look: Look, curves: Iterable[Curve], pen: QPen) -> None:
@@ -166,9 +206,9 @@ def _stroke(painter: QPainter, look: Look, curves: Iterable[Curve], pen: QPen) -
 def boxes_of(look: Look, chosen: Chosen) -> list[QRectF]:
     """Pixels that what is chosen may cover."""
     boxes = [look.view.rect_px(bounds_of_all([curve])) for curve in chosen.curves]
-    reach = QPointF(CORNER_PX + 2, CORNER_PX + 2)
-    for corner in chosen.corners:
-        at = look.view.to_px(corner)
+    reach = QPointF(MARK_PX + 2, MARK_PX + 2)
+    for place in (*chosen.corners, *chosen.marks):
+        at = look.view.to_px(place)
         boxes.append(QRectF(at - reach, at + reach))
     return boxes
 
@@ -185,3 +225,4 @@ def draw_hovered(painter: QPainter, look: Look, hovered: Chosen) -> None:
     for corner in hovered.corners:
         painter.drawEllipse(look.view.to_px(corner), CORNER_PX, CORNER_PX)
     painter.setBrush(Qt.BrushStyle.NoBrush)
+    _ring_marks(painter, look, hovered, pens.hovered)

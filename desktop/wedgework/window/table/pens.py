@@ -26,6 +26,7 @@ class Pens:
     fold: QPen
     hot: QPen
     chosen: QPen
+    ring: QPen
     mate: QPen
     hovered: QPen
     difference: QPen
@@ -60,6 +61,7 @@ def pens_of(scheme: Scheme, *, clear: bool = False) -> Pens:
         fold=pen(scheme.quiet, dashes=[10, 3, 2, 3]),
         hot=pen(scheme.ink, 1.6),
         chosen=pen(scheme.chosen, 3.0),
+        ring=pen(scheme.chosen, 2.0),
         mate=pen(scheme.chosen, 3.0, dashes=[3, 2]),
         hovered=pen(scheme.chosen, 1.6),
         difference=pen(scheme.difference, 1.2),
