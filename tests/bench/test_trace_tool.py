@@ -12,6 +12,7 @@ from tests.bench.hands import click, drag, hand_on, move, play, press, release
 from wedgework.bench import Back, Cancel, Enter, Swap, Typed
 from wedgework.bench.wishes import Figure
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.turning import turning_rad
 from wedgework.pattern.document import Project
 
 
@@ -119,6 +120,26 @@ def test_length_and_direction_are_typed():
     ends = [point.at_mm for point in hand.state.points]
     at = [(0, 0), (100, 0), (100, 50), (100 - 30 * math.cos(math.pi / 6), 65)]
     assert np.array(ends) == pytest.approx(np.array(at))
+
+
+@pytest.mark.parametrize("turn_deg", [90.0, -140.0, 20.0, 300.0, 0.0])
+def test_an_arc_is_typed_by_length_direction_and_turn(turn_deg):
+    hand = play(click(hand_on(Project(), "piece"), 0, 0), Typed((120.0, 30.0, turn_deg)))
+    edge = next((row for row in hand.trace.says if row.words == "edge"), hand.trace.says[0])
+    assert edge.value == pytest.approx(120.0, abs=1e-3)
+    play(hand, Enter(), Typed((200.0, -60.0)), Enter(), Enter())
+    ring = piece_of(hand).edges
+    arc = next(one for one in ring if length_mm(one.curve) == pytest.approx(120.0, abs=1e-3))
+    assert len(ring) == 3
+    chord = abs(complex(*(arc.curve.end - arc.curve.start)))
+    half = math.radians(abs(turn_deg)) / 2
+    assert chord == pytest.approx(120.0 * (math.sin(half) / half if half else 1.0))
+    assert abs(math.degrees(turning_rad(arc.curve))) == pytest.approx(abs(turn_deg), abs=0.01)
+
+
+def test_what_turns_all_round_is_no_edge():
+    hand = play(click(hand_on(Project(), "piece"), 0, 0), Typed((120.0, 30.0, 360.0)))
+    assert hand.state.typed == ()
 
 
 def test_a_typed_length_goes_where_the_pointer_is():

@@ -35,7 +35,10 @@ class BandNumbers(Numbers, frozen=True, kw_only=True):
 
 
 class FacingNumbers(Numbers, frozen=True, kw_only=True):
-    """A facing that lies on the garment along an edge: the same line, for weight and strength."""
+    """A facing along edges, the same line once more; it is drafted again when they change.
+
+    All round a hole or a whole piece: the edit `add_facing`.
+    """
 
     along: Refs
     width_mm: Annotated[PositiveMm, Meta(description="15 to 25 is common practice")] = 20.0

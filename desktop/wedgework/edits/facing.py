@@ -47,7 +47,12 @@ LEAST_SINE: Final = 0.5
 
 
 class AddFacing(Edit, frozen=True, kw_only=True):
-    """Trace a facing along an edge or a run of edges, and lay it on with a seam of its own."""
+    """Trace a facing along edges, or all round a piece or a hole, and lay it on by a seam.
+
+    It is of the edges as they are now; a facing that is to be made again when they change, or stays
+    back at its free edge, is a draft (`drafting/bands.py`). Both stay: a draft walks an open line
+    of the made-up garment and cannot go round a hole, this one remembers nothing.
+    """
 
     edges: Annotated[
         tuple[RefText, ...],

@@ -30,6 +30,9 @@ from wedgework.geometry.through import round_through
 from wedgework.geometry.tolerances import SAME_STATION_MM
 
 LEAST_POINTS: Final = 3
+ARC_STEP_DEG: Final = 15.0
+"""A typed arc has a point after every such turn."""
+
 TRACE_PX: Final = 0.2
 """The traced line is drawn this near to the true curve: finer than a screen shows."""
 
@@ -166,16 +169,33 @@ def length_and_angle(start: Mm2, end: Mm2) -> tuple[float, float]:
     return math.hypot(across, up), math.degrees(math.atan2(up, across))
 
 
-def says_of(points: Points, end: Mm2) -> tuple[Figure, ...]:
+def says_of(points: Points, coming: Points) -> tuple[Figure, ...]:
     """What stands beside the pointer: length and direction of the edge being drawn."""
     if not points:
         return ()
-    size, angle = length_and_angle(points[-1].at_mm, end)
+    size, angle = length_and_angle(points[-1].at_mm, coming[-1].at_mm)
     rows: list[Figure] = [Figure("length", size), Figure("angle", angle, "angle")]
-    if not points[-1].is_corner:
-        last = stretches((*points, Set(end)), closed=False)[-1]
+    if len(coming) > 1 or not points[-1].is_corner:
+        last = stretches((*points, *coming), closed=False)[-1]
         rows.insert(0, Figure("edge", length_mm(last.curve)))
     return tuple(rows)
+
+
+def arc_at_angle(start: Mm2, along_mm: float, angle_deg: float, turn_deg: float) -> Points:
+    """Points of an arc so long, its ends in a direction from each other, turning left by an angle.
+
+    They lie so close that the curve through them is the arc to a millionth of its length.
+    """
+    count = max(1, math.ceil(abs(turn_deg) / ARC_STEP_DEG))
+    found = []
+    for number in range(1, count + 1):
+        share = number / count
+        half = math.radians(share * turn_deg) / 2
+        chord_mm = share * along_mm * (math.sin(half) / half if half else 1.0)
+        leaving_deg = angle_deg - turn_deg / 2
+        place = at_angle(start, chord_mm, leaving_deg + share * turn_deg / 2)
+        found.append(Set(place, is_corner=number == count))
+    return tuple(found)
 
 
 def at_angle(start: Mm2, size_mm: float, angle_deg: float) -> Mm2:

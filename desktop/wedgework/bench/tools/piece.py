@@ -1,7 +1,8 @@
 """Draw a new piece: press for each corner, with Shift for points of a curve.
 
-Length and direction of an edge can be typed, `120` or `120; 90`, and Enter or a press sets the
-corner there. Corners and levels of other pieces draw points in.
+Length and direction of an edge can be typed, `120` or `120; 90`, for an arc also how far it turns,
+to the left, from end to end, `120; 90; 30`; Enter or a press sets the corner there. Corners and
+levels of other pieces draw points in.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ def _rest(pointer: Pointer, scene: Scene) -> tuple[Mm2, str | None]:
 
 WAY: Final = pressing.Way(
     begin="Press for the first corner of a new piece.",
-    going="Press for a corner, with Shift for a point of a curve, or type length; angle",
+    going="Press for a corner, with Shift for a point of a curve, or type length; angle; turn",
     rest=_rest,
 )
 

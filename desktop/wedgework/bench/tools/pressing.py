@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from wedgework.bench.gestures import (
     Back,
@@ -29,6 +29,7 @@ from wedgework.bench.gestures import (
 from wedgework.bench.tools.outlining import (
     Points,
     Set,
+    arc_at_angle,
     at_angle,
     closing_is_straight,
     gap_under,
@@ -55,7 +56,7 @@ class Drawing:
     """Points that are set, and what the hand does with them.
 
     `held` is the point that it has hold of since a press at `from_mm`, and `is_new`, whether that
-    press has set it. `typed` are the length and direction that take the pointer's place.
+    press has set it. `typed` are length, direction and turn that take the pointer's place.
     """
 
     points: Points
@@ -83,6 +84,7 @@ class Way:
     rest: Rest
 
 
+FULL_DEG: Final = 360.0
 CLOSES = "the first point again, or Enter, closes"
 FOLDS = "; with Shift as half a piece, on the fold"
 
@@ -107,7 +109,7 @@ def step(state: State, gesture: Gesture, scene: Scene, way: Way) -> Answer:
 
 def _keyed(state: Drawing, gesture: Gesture, scene: Scene, way: Way) -> Answer:
     match gesture:
-        case Typed(numbers) if numbers and numbers[0] > 0:
+        case Typed(numbers) if _is_edge(numbers):
             return _shown(replace(state, typed=numbers), way)
         case Enter() if state.typed:
             return _shown(_with_typed(state), way)
@@ -186,9 +188,22 @@ def _released(state: Drawing, release: Release, scene: Scene, way: Way) -> Answe
 
 
 def _with_typed(state: Drawing) -> Drawing:
-    """The typed place becomes a corner."""
-    at = _end(state)
-    return replace(state, points=(*state.points, Set(at)), pointer_mm=at, typed=())
+    """The typed place becomes a corner, and the arc that leads to it is set."""
+    coming = _coming(state)
+    at = coming[-1].at_mm
+    return replace(state, points=(*state.points, *coming), pointer_mm=at, typed=())
+
+
+def _is_edge(numbers: tuple[float, ...]) -> bool:
+    """Whether typed numbers say an edge: a length, its direction, and how far an arc turns."""
+    return bool(numbers) and numbers[0] > 0 and all(abs(turn) < FULL_DEG for turn in numbers[2:])
+
+
+def _coming(state: Drawing) -> Points:
+    """What would be set next: a corner, or the points of an arc that is typed."""
+    if len(state.typed) > 2:
+        return arc_at_angle(state.points[-1].at_mm, *state.typed[:3])
+    return (Set(_end(state)),)
 
 
 def _end(state: Drawing) -> Mm2:
@@ -202,10 +217,10 @@ def _end(state: Drawing) -> Mm2:
 
 
 def _shown(state: Drawing, way: Way, reason: str | None = None) -> Answer:
-    end = _end(state)
-    is_going = state.held is None and distance_mm(end, state.points[-1].at_mm) > 0
-    points = (*state.points, Set(end)) if is_going else state.points
-    says = says_of(state.points, end) if is_going else says_of(points[:-1], points[-1].at_mm)
+    coming = _coming(state)
+    is_going = state.held is None and distance_mm(coming[-1].at_mm, state.points[-1].at_mm) > 0
+    points = (*state.points, *coming) if is_going else state.points
+    says = says_of(state.points, coming) if is_going else says_of(points[:-1], points[-1:])
     trace = trace_of(points, px_mm=state.px_mm, says=says)
     because = f"{reason[0].upper()}{reason[1:]}. " if reason else ""
     closes = ""
