@@ -13,9 +13,10 @@ from wedgework.edits.move import PullEdge
 from wedgework.edits.settings import SetAllowance
 from wedgework.geometry.curve import reversed_curve
 from wedgework.geometry.extent import ring_area_mm2
+from wedgework.geometry.length import length_mm
 from wedgework.geometry.motion import moved, reflection, rotation
 from wedgework.geometry.nearest import nearest
-from wedgework.geometry.turning import angle_between
+from wedgework.geometry.turning import angle_between, start_tangent
 from wedgework.pattern.cutlines import cut_outline
 from wedgework.pattern.darts import measure_dart
 
@@ -113,6 +114,39 @@ def test_a_curved_edge_is_copied_into_the_mouth():
     edge = curve(bent, "p.e2.1")
     for point in image.segments[:, (0, 3)].reshape(-1, 2):
         assert nearest(edge, point).distance_mm < 1e-8
+
+
+def shaped_legs():
+    """A dart whose legs are bent alike, each the mirror image of the other."""
+    project = small.darted_front()
+    whole_mm = length_mm(curve(project, "p.e2"))
+    left = PullEdge(edge="p.e2", at_mm=40.0, by_mm=(-5, 2)).apply(project)
+    return PullEdge(edge="p.e3", at_mm=whole_mm - 40.0, by_mm=(5, 2)).apply(left)
+
+
+@pytest.mark.parametrize("to", ["left", "right"])
+def test_a_dart_with_shaped_legs_folds_along_the_way_that_they_take_at_the_mouth(to):
+    project = shaped_legs()
+    after = folded(to, project)
+    leg, own, edge = (
+        (curve(after, "p.e2"), "p.e2", "p.e1")
+        if to == "left"
+        else (reversed_curve(curve(after, "p.e3")), "p.e3", "p.e4")
+    )
+    mirror = reflection(leg.start, leg.start + start_tangent(leg))
+    stretch = next(one for one in cut(after) if one.edge == own)
+    for point in mirror.points(stretch.curve.segments[:, (0, 3)].reshape(-1, 2)):
+        assert nearest(curve(after, edge), point).distance_mm < 1e-8
+    both = [one.curve for one in cut(after) if one.edge in ("p.e2", "p.e3")]
+    assert len(both) == 2
+    assert np.array_equal(both[0].end, both[1].start)
+    assert both[0].end[0] == pytest.approx(100.0, abs=1e-8)
+
+
+def test_a_dart_is_cut_out_once_its_legs_no_longer_fold_onto_each_other():
+    after = folded("left", shaped_legs())
+    bent = PullEdge(edge="p.e2", at_mm=40.0, by_mm=(-5, 2)).apply(after)
+    assert ring_area_mm2([one.curve for one in cut(bent)]) < 200 * 300
 
 
 def test_what_does_not_fold_flat_is_refused():

@@ -14,13 +14,12 @@ from msgspec import Meta
 from wedgework.edits.base import Edit, Id
 from wedgework.edits.darts import dart_in_ring
 from wedgework.edits.settings import SetAllowance
-from wedgework.geometry.curve import is_straight
-from wedgework.geometry.tolerances import STRAIGHT_MM
+from wedgework.geometry.curve import joined
 from wedgework.pattern.changes import with_seams
 from wedgework.pattern.darts import DartMeasure, measure_dart
 from wedgework.pattern.document import Project, Side
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.mouths import LEGS_MM
+from wedgework.pattern.mouths import folds_flat
 
 WAYS: Final = {"up": (0.0, 1.0), "down": (0.0, -1.0), "left": (-1.0, 0.0), "right": (1.0, 0.0)}
 
@@ -38,21 +37,17 @@ class FoldDart(Edit, frozen=True, kw_only=True):
     ]
 
     def change(self, project: Project) -> Project:
-        """EditRefused where the legs are shaped, or the dart does not lie that way."""
+        """EditRefused where the legs do not fold onto each other, or it does not lie that way."""
         found = dart_in_ring(project, self.dart)
         legs = (*found.towards, *found.back)
-        if not all(is_straight(leg.curve, STRAIGHT_MM) for leg in legs):
+        side = _side(measure_dart(project, found.dart), self.to)
+        sides = (joined(*(leg.curve for leg in part)) for part in (found.towards, found.back))
+        if not folds_flat(*sides):
             raise EditRefused(
-                "A dart with shaped legs does not fold flat; cut it out instead.",
+                "The legs of this dart do not fold onto each other; make them even, and shaped "
+                "alike, first.",
                 culprit=self.dart,
             )
-        measured = measure_dart(project, found.dart)
-        if abs(measured.leg_a_mm - measured.leg_b_mm) > LEGS_MM:
-            raise EditRefused(
-                "The legs of this dart do not fold onto each other; make them even first.",
-                culprit=self.dart,
-            )
-        side = _side(measured, self.to)
         if (found.dart.join, found.dart.over) != ("superimposed", side):
             dart = replace(found.dart, join="superimposed", over=side)
             project = with_seams(project, dart)

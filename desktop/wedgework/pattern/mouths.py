@@ -1,8 +1,9 @@
 """The mouth of a folded dart: what its cut line has to be, so that the fold runs to the edge.
 
 A dart that is folded keeps its wedge: sewn along its legs and laid to one side, the wedge lies
-under (or over) the sheet there and has to end at its edge. So the mouth is that edge, turned about
-the apex onto one half of the wedge and mirrored in the leg onto the other, with a peak between.
+under (or over) the sheet there and has to end at its edge. So the mouth is that edge, mirrored in
+the leg onto one half of the wedge, and that mirrored in the crease onto the other, with a peak
+between. A shaped leg folds, near its mouth, along the way that it takes there.
 """
 
 from __future__ import annotations
@@ -13,18 +14,21 @@ from typing import Final, NamedTuple
 import numpy as np
 
 from wedgework.geometry.crossing import crossings
-from wedgework.geometry.curve import Curve, Floats, is_straight, line, reversed_curve, with_ends
+from wedgework.geometry.curve import Curve, Floats, joined, line, reversed_curve, with_ends
 from wedgework.geometry.extent import bounds_of_all
-from wedgework.geometry.length import length_mm
-from wedgework.geometry.motion import Affine, moved, reflection, rotation
+from wedgework.geometry.length import length_mm, points_at
+from wedgework.geometry.motion import Affine, moved, reflection
 from wedgework.geometry.split import part
-from wedgework.geometry.tolerances import SAME_STATION_MM, STRAIGHT_MM
-from wedgework.geometry.turning import angle_between
+from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.geometry.turning import end_tangent, start_tangent
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring, Seam
 from wedgework.pattern.lookup import seams_of
 
 LEGS_MM: Final = 0.5
 """Legs that differ by more do not fold onto each other; as `dart_legs` has it."""
+
+SAMPLES: Final = 33
+"""Places at which the legs are compared."""
 
 
 class Fold(NamedTuple):
@@ -47,7 +51,7 @@ def is_folded(piece: Piece, dart: Seam) -> bool:
         and dart.tip is None
         and dart.join == "superimposed"
         and len(edges) == len(legs)
-        and all(edge.allowance_mm == 0.0 and is_straight(edge.curve, STRAIGHT_MM) for edge in edges)
+        and all(edge.allowance_mm == 0.0 for edge in edges)
     )
 
 
@@ -108,22 +112,43 @@ def _with_fold(rows: list[tuple[Edge, float]], fold: Fold) -> list[tuple[Edge, f
 def _mouth(legs: Ring, rest: Ring, fold: Fold) -> list[tuple[Edge, Curve]] | None:
     """Edges and their images across the mouth, in the outline's order; None where none fits."""
     count = len(fold.towards)
-    start, apex, end = legs[0].curve.start, legs[count].curve.start, legs[-1].curve.end
-    one, other = start - apex, end - apex
-    if abs(np.hypot(*one) - np.hypot(*other)) > LEGS_MM:
+    sides = [joined(*(edge.curve for edge in part)) for part in (legs[:count], legs[count:])]
+    if not folds_flat(sides[0], sides[1]):
         return None
-    turn = angle_between(one, other)
+    start, apex, end = sides[0].start, sides[0].end, sides[1].end
     chain = list(rest) if fold.back else [_turned_round(edge) for edge in reversed(rest)]
-    sign = 1.0 if fold.back else -1.0
-    ray = rotation(sign * turn / 2, apex).points(end if fold.back else start)
-    reached = _up_to(chain, apex, ray)
+    crease = _crease(start, end)
+    out = end_tangent(sides[1]) if fold.back else -start_tangent(sides[0])
+    leg = end if fold.back else start
+    mirrored = reflection(leg - out, leg)
+    turned = crease.after(mirrored)
+    deep = (apex + crease.points(apex)) / 2
+    reached = _up_to(chain, mirrored.points(deep), mirrored.points((start + end) / 2))
     if reached is None:
         return None
-    turned = rotation(-sign * turn, apex)
-    mirrored = reflection(apex, end if fold.back else start)
     first, second = (turned, mirrored) if fold.back else (mirrored, turned)
     rows = [*_images(reached, first), *_images(reached, second, back=True)]
     return _stitched(rows, start, end)
+
+
+def folds_flat(towards: Curve, back: Curve) -> bool:
+    """Whether the legs of a dart fold onto each other, within LEGS_MM all along.
+
+    `towards` runs from the mouth to the apex, `back` from there to the mouth.
+    """
+    start, end = towards.start, back.end
+    if np.hypot(*(end - start)) <= SAME_STATION_MM:
+        return False
+    shares = np.linspace(0.0, 1.0, SAMPLES)
+    one = points_at(towards, shares * length_mm(towards))
+    other = points_at(back, (1.0 - shares) * length_mm(back))
+    return bool(np.hypot(*(_crease(start, end).points(one) - other).T).max() <= LEGS_MM)
+
+
+def _crease(start: Floats, end: Floats) -> Affine:
+    """The mirror image in the line on which the wedge is folded: square across its mouth."""
+    middle, across = (start + end) / 2, end - start
+    return reflection(middle, middle + np.array([-across[1], across[0]]))
 
 
 def _turned_round(edge: Edge) -> Edge:
