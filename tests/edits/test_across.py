@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from tests import small
 from tests.edits.checking import check_edit, check_or_refuse, refused
+from wedgework.edits import laid_walk
 from wedgework.edits.across import DrawAcross, TrueAcross
 from wedgework.edits.marks import AddNotches
 from wedgework.geometry.length import length_mm, point_at
@@ -334,3 +335,15 @@ def test_any_line_leaves_seams_as_equal_as_they_were(heights):
     after = check_or_refuse(DrawAcross(edges=HEM, points_mm=(*points, (262.0, 4.0))), project)
     assert after is not None
     assert_true(project, after)
+
+
+def test_a_line_over_curved_seams_is_walked_a_few_times_alone(monkeypatch):
+    """Each frame of a drag walks it so often: what is dear in it is asked once."""
+    walks: list[object] = []
+    walk = laid_walk.walked_line
+    monkeypatch.setattr(
+        laid_walk, "walked_line", lambda *given: walks.append(given) or walk(*given)
+    )
+    project = curved_hem()
+    TrueAcross(edges=HEM, at_mm=130.0, by_mm=(0.0, -6.0)).apply(project)
+    assert 1 < len(walks) <= 6

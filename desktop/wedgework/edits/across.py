@@ -15,7 +15,8 @@ import numpy as np
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, NotNegativeMm, PointMm, PositiveMm
-from wedgework.edits.laid_line import Half, Leg, LineEnd, line_end_of, with_line_across
+from wedgework.edits.laid_ends import Half, Leg, LineEnd, line_end_of
+from wedgework.edits.laid_line import with_line_across
 from wedgework.edits.move import pulled
 from wedgework.edits.seams import RefText
 from wedgework.geometry.curve import Curve, Floats, Point, Points

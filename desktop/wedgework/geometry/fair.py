@@ -12,6 +12,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, TypeAlias
 
 import numpy as np
@@ -19,6 +21,7 @@ import numpy as np
 from wedgework.geometry.bspline import basis, cubics, full_knots
 from wedgework.geometry.curve import Curve, Floats, Point, Points, is_straight, with_ends
 from wedgework.geometry.length import (
+    joint_stations_mm,
     length_mm,
     parameters_at,
     points_at,
@@ -61,36 +64,51 @@ def fair_near(
     """
     whole = length_mm(curve)
     spans = min(max(math.ceil(SPANS_A_WAVE * whole / over_mm), LEAST_SPANS), MOST_SPANS)
-    breaks = np.linspace(0.0, whole, spans + 1)
-    at = np.linspace(0.0, whole, SAMPLES_A_SPAN * spans + 1)
-    knots = full_knots(breaks)
-    fixed = _fixed_ends(curve, breaks, tangents)
-    normal, right = _equations(knots, breaks, at / whole, points_at(curve, at), over_mm / whole)
-    control = _constrained(knots, normal, right, fixed, through)
-    return with_ends(Curve(cubics(knots, control)), curve.start, curve.end)
+    spline = _even_spline(spans)
+    points = points_at(curve, spline.at * whole)
+    normal = spline.near + (over_mm / whole / math.tau) ** 6 * spline.even
+    right = spline.weights.T @ points / len(points)
+    fixed = _fixed_ends(curve, whole / spans, len(normal) - 1, tangents)
+    control = _constrained(
+        spline.knots, normal, right, fixed, [(station / whole, point) for station, point in through]
+    )
+    return with_ends(Curve(cubics(spline.knots, control)), curve.start, curve.end)
 
 
-def _fixed_ends(curve: Curve, breaks: Floats, tangents: Tangents) -> dict[int, Point]:
-    last = len(breaks) + 1
+def _fixed_ends(curve: Curve, span_mm: float, last: int, tangents: Tangents) -> dict[int, Point]:
     fixed = {0: curve.start, last: curve.end}
     # Over its length a curve runs at speed one: that gives the handle along a known tangent.
     if tangents[0] is not None:
-        fixed[1] = curve.start + tangents[0] * (breaks[1] - breaks[0]) / 3
+        fixed[1] = curve.start + tangents[0] * span_mm / 3
     if tangents[1] is not None:
-        fixed[last - 1] = curve.end - tangents[1] * (breaks[-1] - breaks[-2]) / 3
+        fixed[last - 1] = curve.end - tangents[1] * span_mm / 3
     return fixed
 
 
-def _equations(
-    knots: Floats, breaks: Floats, at: Floats, points: Points, wave: float
-) -> tuple[Floats, Floats]:
-    """Normal equations of nearness to points and of even bend; stations as shares of the whole."""
-    whole = breaks[-1]
-    weights = _basis_rows(knots, at * whole)
-    jerk = _third_derivatives(knots, breaks / whole)
-    widths = np.diff(breaks) / whole
-    even = (wave / math.tau) ** 6 * (jerk.T * widths) @ jerk
-    return weights.T @ weights / len(at) + even, weights.T @ points / len(at)
+@dataclass(frozen=True, eq=False, slots=True)
+class _EvenSpline:
+    """A spline of spans of one width over 0 to 1, and what is asked of m control points.
+
+    `weights`, (k, m), are those of the points at `at`; `near` and `even`, (m, m), the normal
+    equations of nearness to such points, and of an even bend.
+    """
+
+    knots: Floats
+    at: Floats
+    weights: Floats
+    near: Floats
+    even: Floats
+
+
+@lru_cache(maxsize=16)
+def _even_spline(spans: int) -> _EvenSpline:
+    # In every frame of a drag the same: it costs more than all the rest of fairing.
+    breaks = np.linspace(0.0, 1.0, spans + 1)
+    knots = full_knots(breaks)
+    at = np.linspace(0.0, 1.0, SAMPLES_A_SPAN * spans + 1)
+    weights = _basis_rows(knots, at)
+    jerk = _third_derivatives(knots, breaks)
+    return _EvenSpline(knots, at, weights, weights.T @ weights / len(at), jerk.T @ jerk / spans)
 
 
 def _basis_rows(knots: Floats, at: Floats) -> Floats:
@@ -277,39 +295,60 @@ def led(curve: Curve, knots: Sequence[tuple[float, Affine]]) -> Curve:
     inner = [at for at, _ in knots[:-1]]
     parts = split_at_parameters(curve, parameters_at(curve, inner)) if inner else (curve,)
     chain = Curve(np.concatenate([part.segments for part in parts]))
-    at = [station_of(chain, float(i)) for i in range(len(chain) + 1)]
-    bounds = [(0.0, Affine(np.eye(2), np.zeros(2))), *knots]
-    rows = []
-    for cubic, start, end in zip(chain.segments, at, at[1:], strict=False):
-        middle = (start + end) / 2
-        index = next((i for i, (s, _) in enumerate(bounds[1:]) if middle < s), len(bounds) - 2)
-        ends = bounds[index], bounds[index + 1]
-        first = _led_end(cubic[0], cubic[1] - cubic[0], (start, 1.0), ends)
-        last = _led_end(cubic[3], cubic[2] - cubic[3], (end, -1.0), ends)
-        rows.append([*first, *last[::-1]])
-    segments = np.array(rows)
+    at = joint_stations_mm(chain)
+    bounds = np.array([0.0, *(station for station, _ in knots)])
+    motions = [Affine(np.eye(2), np.zeros(2)), *(motion for _, motion in knots)]
+    middles = (at[:-1] + at[1:]) / 2
+    index = np.searchsorted(bounds[1:], middles, side="right").clip(max=len(knots) - 1)
+    between = _Between(
+        bounds[index],
+        bounds[index + 1],
+        *(_stacked([motions[i + step] for i in index.tolist()]) for step in (0, 1)),
+    )
+    p0, p1, p2, p3 = (chain.segments[:, i] for i in range(4))
+    first, last = between.led(p0, p1 - p0, at[:-1], 1.0), between.led(p3, p2 - p3, at[1:], -1.0)
+    segments = np.stack([*first, *last[::-1]], axis=1)
     segments[1:, 0] = segments[:-1, 3]
     return Curve(segments)
 
 
-def _led_end(
-    point: Point,
-    handle: Floats,
-    at: tuple[float, float],
-    ends: tuple[tuple[float, Affine], ...],
-) -> tuple[Point, Point]:
-    """An end of a cubic and its handle, led; the handle as the derivative of the leading says.
+_Motions: TypeAlias = tuple[Floats, Floats]
+"""The linear parts, (n, 2, 2), and the shifts, (n, 2) mm, of n motions."""
 
-    `at` is its station in mm, and 1 where the handle points on along the curve, -1 where back.
-    """
-    (low, before), (high, after) = ends
-    at_mm, way = at
-    x = min(max((at_mm - low) / (high - low), 0.0), 1.0)
-    share, slope = x * x * (3 - 2 * x), 6 * x * (1 - x) / (high - low)
-    there = (1 - share) * before.points(point) + share * after.points(point)
-    turned = ((1 - share) * before.linear + share * after.linear) @ handle
-    along = way * slope * float(np.hypot(*handle)) * (after.points(point) - before.points(point))
-    return there, there + turned + along
+
+def _stacked(motions: Sequence[Affine]) -> _Motions:
+    return np.array([one.linear for one in motions]), np.array([one.shift for one in motions])
+
+
+def _turned(linear: Floats, ways: Floats) -> Floats:
+    return np.asarray(np.einsum("nij,nj->ni", linear, ways))
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Between:
+    """Of n cubics the stations, in mm, between which each lies, and the motions at those."""
+
+    low: Floats
+    high: Floats
+    before: _Motions
+    after: _Motions
+
+    def led(self, points: Points, handles: Floats, at: Floats, way: float) -> tuple[Points, Points]:
+        """An end of each cubic and its handle, led; the handle as the derivative of that says.
+
+        `at` are its stations in mm, `way` is 1 where the handle points on along the curve, -1 where
+        back.
+        """
+        width = self.high - self.low
+        x = ((at - self.low) / width).clip(0.0, 1.0)[:, None]
+        share, slope = x * x * (3 - 2 * x), 6 * x * (1 - x) / width[:, None]
+        one = _turned(self.before[0], points) + self.before[1]
+        other = _turned(self.after[0], points) + self.after[1]
+        there = (1 - share) * one + share * other
+        turned = (1 - share) * _turned(self.before[0], handles)
+        turned += share * _turned(self.after[0], handles)
+        along = way * slope * np.hypot(handles[:, :1], handles[:, 1:]) * (other - one)
+        return there, there + turned + along
 
 
 def in_parts(curve: Curve, least: int) -> Curve:

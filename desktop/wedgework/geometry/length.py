@@ -157,6 +157,11 @@ def length_mm(curve: Curve) -> float:
     return float(_starts_mm(curve)[-1])
 
 
+def joint_stations_mm(curve: Curve) -> Floats:
+    """(n + 1,) mm: where each of n cubics starts, and the whole length last; read only."""
+    return _starts_mm(curve)
+
+
 def measure_all(curves: Sequence[Curve]) -> Floats:
     """Lengths of many curves at once, (len(curves),) mm: one pass over all their cubics."""
     if not curves:

@@ -173,11 +173,16 @@ def signed_distance_mm(curve: Curve, point: ArrayLike) -> float:
     Where the foot is a corner the two tangents there are taken together, so that the wedge
     outside the corner lies on one side.
     """
+    return beside(curve, point)[0]
+
+
+def beside(curve: Curve, point: ArrayLike) -> tuple[float, Point]:
+    """`signed_distance_mm`, and the direction of the curve at the foot, (2,), of any length."""
     foot = nearest_foot(curve, point)
     away = np.asarray(point, dtype=np.float64) - np.array([foot.x, foot.y])
     along = _tangent_at(curve, foot.parameter)
     side = along[0] * away[1] - along[1] * away[0]
-    return math.copysign(foot.distance_mm, side)
+    return math.copysign(foot.distance_mm, side), along
 
 
 def _tangent_at(curve: Curve, parameter: float) -> Point:

@@ -109,6 +109,10 @@ DISPLACED_MM: Final = 0.005
 DISPLACED_DEPTH: Final = 5
 """Halvings of such a fit at the most: where the curve's bend jumps, finer ones only chase it."""
 
+SMALL_STEP_MM: Final = 1e-6
+"""After so small a step of Newton's method towards a curve what is left is under 1e-9 mm, unless
+that bends tighter than a radius of 0.001 mm."""
+
 MEETING_ROUNDS: Final = 60
 """Steps of Newton's method until an edge meets its neighbour; straight ones need one."""
 

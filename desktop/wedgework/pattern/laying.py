@@ -15,9 +15,9 @@ from typing import Final
 
 import numpy as np
 
-from wedgework.geometry.curve import Curve, reversed_curve
+from wedgework.geometry.curve import Curve, Point, reversed_curve
 from wedgework.geometry.motion import Affine, inverse, moved
-from wedgework.geometry.turning import start_tangent
+from wedgework.geometry.turning import end_tangent, start_tangent
 from wedgework.pattern.boundary import Side
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Run, Seam
 from wedgework.pattern.errors import EditRefused
@@ -58,8 +58,19 @@ def laid_at(leaves: Curve, enters: Curve, *, turned_over: bool, between_rad: flo
 
     `turned_over`: one of the two is a mirror image of what is drawn.
     """
-    along = start_tangent(leaves)
-    away = start_tangent(reversed_curve(enters))
+    ends = (leaves.start, start_tangent(leaves)), (enters.end, -end_tangent(enters))
+    return laid_end(*ends, turned_over=turned_over, between_rad=between_rad)
+
+
+def laid_end(
+    leaves: tuple[Point, Point],
+    enters: tuple[Point, Point],
+    *,
+    turned_over: bool,
+    between_rad: float = 0.0,
+) -> Affine:
+    """As `laid_at`, of the ends alone: each its place and its direction away from the corner."""
+    (start, along), (end, away) = leaves, enters
     angle = math.atan2(along[1], along[0]) - between_rad
     if turned_over:
         # A mirror image in the line at half the sum of both angles.
@@ -70,7 +81,7 @@ def laid_at(leaves: Curve, enters: Curve, *, turned_over: bool, between_rad: flo
     else:
         turn = angle - math.atan2(away[1], away[0])
         linear = np.array([[math.cos(turn), -math.sin(turn)], [math.sin(turn), math.cos(turn)]])
-    return Affine(linear, leaves.start - linear @ enters.end)
+    return Affine(linear, start - linear @ end)
 
 
 def over(project: Project, joint: Joint) -> Affine:
