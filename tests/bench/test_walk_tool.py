@@ -122,7 +122,10 @@ def test_where_no_seam_is_nothing_is_walked():
 
 def test_the_walk_goes_on_where_it_stood_after_undo():
     hand = play(walking(), Typed((50.0,)), Enter())
+    said = []
+    hand.bench.subscribe(lambda change: said.append(hand.hint) if change.kind == "hint" else None)
     hand.bench.undo()
+    assert "drag or use arrow keys" in said[-1]
     assert (hand.state.seam, hand.state.at_mm) == ("s", pytest.approx(50.0))
     assert figures(hand)["A less B so far"] == pytest.approx(2.0)
     play(hand, Enter())

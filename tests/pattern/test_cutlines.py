@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from tests import small
@@ -75,3 +77,56 @@ def test_each_stretch_of_a_cut_line_knows_its_edge():
     project = small.two_panels()
     (ring,) = cut_outline(project, project.pieces["b"])
     assert {stretch.edge for stretch in ring} == {"b.e1", "b.e2", "b.e3", "b.e4"}
+
+
+def flared(*, mm: float = 20.0, finish="hem", bulge: float = 0.0) -> Project:
+    """A panel that is wider below by 45 degrees on its left, and tapers on its right."""
+    panel = small.piece_of_points("p", (0, 0), (200, 0), (230, 100), (100, 100), bulge=bulge)
+    project = with_allowance(new_project(panel), "p.e1", mm)
+    return with_pieces(project, small.with_finish(project.pieces["p"], "p.e1", finish))
+
+
+def outline_box(project: Project) -> list[tuple[float, float]]:
+    (ring,) = cut_outline(project, project.pieces["p"])
+    return [tuple(np.round(one.curve.start, 6).tolist()) for one in ring]
+
+
+def test_the_ends_of_a_turned_hem_are_its_sides_mirrored():
+    """At 20 mm deep a side that leans by 45 degrees comes in by 20, one that leans out by 6."""
+    corners = outline_box(flared())
+    assert {(20.0, -20.0), (206.0, -20.0)} <= set(corners)
+
+
+def test_an_open_edge_with_an_allowance_has_its_sides_drawn_on():
+    corners = outline_box(flared(finish="open"))
+    assert (-20.0, -20.0) in corners
+
+
+def test_turned_up_the_allowance_lies_on_the_piece_to_its_very_sides():
+    """Laps of the sides as well: the mirrored cut line of the allowance is that of the piece."""
+    project = with_allowance(flared(), "p.e4", 8.0)
+    (ring,) = cut_outline(project, project.pieces["p"])
+    left = min((one.curve.start for one in ring), key=lambda point: (round(point[1]), point[0]))
+    # The cut line of the left side runs through y = x + 8 sqrt 2.
+    assert -left[1] == pytest.approx(left[0] + 8 * math.sqrt(2), abs=0.01)
+    assert left[1] == pytest.approx(-20.0, abs=1e-6)
+
+
+def test_a_square_hem_is_as_deep_and_as_long_as_its_edge():
+    project = with_allowance(new_project(small.rectangle("p", 100, 50)), "p.e1", 15.0)
+    turned = with_pieces(project, small.with_finish(project.pieces["p"], "p.e1", "hem"))
+    assert cut_areas(turned, "p") == pytest.approx([100 * 65])
+
+
+def test_a_hem_that_bows_is_mirrored_in_its_direction_at_the_corner():
+    (area,) = cut_areas(flared(bulge=0.05), "p")
+    (drawn_on,) = cut_areas(flared(bulge=0.05, finish="open"), "p")
+    assert area < drawn_on
+
+
+def test_beside_a_fold_a_hem_is_drawn_on():
+    half = small.piece_of_points("p", (0, 0), (100, -20), (100, 200), (0, 200))
+    half = replace(small.with_finish(half, "p.e1", "hem"), cutting="fold", fold_edge="p.e4")
+    project = with_allowance(new_project(half), "p.e1", 10.0)
+    (ring,) = cut_outline(project, project.pieces["p"])
+    assert min(one.curve.start[0] for one in ring) == pytest.approx(0.0, abs=1e-9)

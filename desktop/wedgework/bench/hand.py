@@ -173,6 +173,7 @@ class Hand:
         if resumed:
             self._state, wishes = resumed
             self._carry_out(wishes)
+            self.bench.tell(Change(kind="hint"))
 
     def typed_at(self) -> Mm2 | None:
         """Where numbers are best shown: at the end of what the tool traces or marks, if it does."""

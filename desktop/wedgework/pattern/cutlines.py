@@ -4,6 +4,7 @@ Cut line = seam line + allowance, and on the under side of a lapped seam + the l
 convention: the seam line is the visible edge of the over side). A lapped seam of a piece with its
 own mirror image takes half the lap on each side, since both copies come from one outline. Sides
 that are butted, bound or laid on each other (superimposed) have what allowance their edges have.
+The ends of a turned hem are the sides mirrored in it.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from wedgework.geometry.curve import Curve, reversed_curve
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.offset import Joint, offset_curve, offset_ring
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring
+from wedgework.pattern.hems import turned_hems, with_hems
 from wedgework.pattern.layers import CornerCuts, corner_cuts, lap_of_mm, widest_lap_mm
 from wedgework.pattern.lookup import ring_of, seams_of
 from wedgework.pattern.mouths import Fold, folds_of, with_folds
@@ -51,22 +53,30 @@ def cut_outline(project: Project, piece: Piece) -> tuple[CutRing, ...]:
     corner of them is cut off. Remembered while the piece, its outsets and these are the same.
     """
     outsets = tuple(outset_mm(project, edge) for edge in piece.all_edges())
-    read = outsets, corner_cuts(project, piece), folds_of(project, piece)
+    folds, hems = folds_of(project, piece), turned_hems(project, piece)
+    read = outsets, corner_cuts(project, piece), folds, hems
     known = _cut.get(piece)
     if known is None or known[0] != read:
         known = _cut[piece] = (read, _cut_rings(piece, *read))
     return known[1]
 
 
-_Read: TypeAlias = tuple[tuple[float, ...], CornerCuts, tuple[Fold, ...]]
+_Read: TypeAlias = tuple[tuple[float, ...], CornerCuts, tuple[Fold, ...], frozenset[EdgeId]]
 _cut: WeakKeyDictionary[Piece, tuple[_Read, tuple[CutRing, ...]]] = WeakKeyDictionary()
 
 
 def _cut_rings(
-    piece: Piece, outsets: tuple[float, ...], cuts: CornerCuts, folds: tuple[Fold, ...]
+    piece: Piece,
+    outsets: tuple[float, ...],
+    cuts: CornerCuts,
+    folds: tuple[Fold, ...],
+    hems: frozenset[EdgeId],
 ) -> tuple[CutRing, ...]:
     done = len(piece.edges)
-    rings = _moved_out(*with_folds(piece.edges, outsets[:done], folds), cuts)
+    legs = {own for fold in folds for own in (*fold.towards, *fold.away)}
+    folded = with_folds(piece.edges, outsets[:done], folds)
+    # At the mouth of a folded dart a hem goes on, as beside another hem: nothing is mirrored there.
+    rings = _moved_out(*with_hems(*folded, hems, legs, piece.fold_edge), cuts)
     for ring in (cutout.edges for cutout in piece.cutouts):
         rings += _moved_out(ring, outsets[done : done + len(ring)], cuts)
         done += len(ring)

@@ -223,7 +223,8 @@ def _marked(state: Walking, scene: Scene) -> Answer:
     at_mm = min(state.at_mm, measure.a.length_mm)
     if _has_notch(state, scene, measure.a.spot_at(at_mm)):
         return state, (Hint("There is a notch at this place already."),)
-    return state, (Commit((AddNotches(seam=state.seam, at_mm=(at_mm,), walked=True),)),)
+    marked = AddNotches(seam=state.seam, at_mm=(at_mm,), walked=True)
+    return state, (Commit((marked,)), Hint(_said(state, scene)))
 
 
 def _has_notch(state: Walking, scene: Scene, spot: Spot) -> bool:
