@@ -72,3 +72,12 @@ def test_pinning_by_its_key_pins_what_is_chosen_and_delete_takes_it_away(window)
     assert "pinned" in page_of(window.bench.project, ["pin1"]).kind
     window.actions_by_name["delete"].trigger()
     assert not window.bench.project.pins
+
+
+def test_a_figure_keeps_off_the_name_of_a_piece_and_is_taken_where_it_stands():
+    project = pinned(kind="distance", anchors=["p.c1", "p.c3"])
+    (bare,) = placed_pins(project, 0.2)
+    (placed,) = placed_pins(project, 0.2, [(bare.figure_mm, (6.0, 2.0))])
+    apart = [abs(a - b) for a, b in zip(placed.figure_mm, bare.figure_mm, strict=True)]
+    assert apart[0] >= 6.0 + placed.reach_mm[0] or apart[1] >= 2.0 + placed.reach_mm[1]
+    assert placed_pins(project, 0.2) == (placed,)

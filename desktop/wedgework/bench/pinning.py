@@ -10,7 +10,7 @@ import math
 import operator
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, TypeAlias
 from weakref import WeakKeyDictionary
 
 import numpy as np
@@ -99,15 +99,38 @@ def _to_chain_mm(points: Floats, at_mm: Mm2) -> float:
     return float(np.hypot(*(feet - at_mm).T).min())
 
 
-def placed_pins(project: Project, px_mm: float) -> tuple[PlacedPin, ...]:
-    """All pins as they stand at a zoom, figures moved off each other; lost ones are left out."""
+Taken: TypeAlias = tuple[Mm2, Mm2]
+"""Where something else is written: its middle, and half of its width and height, in mm."""
+
+_drawn: WeakKeyDictionary[Project, tuple[float, tuple[PlacedPin, ...]]] = WeakKeyDictionary()
+
+
+def placed_pins(
+    project: Project, px_mm: float, taken: Sequence[Taken] | None = None
+) -> tuple[PlacedPin, ...]:
+    """All pins as they stand at a zoom, figures moved off each other; lost ones are left out.
+
+    Who draws says what else is written there, `taken`, and figures keep off it as well; who only
+    asks gets the pins as they were last drawn.
+    """
+    known = _drawn.get(project)
+    if taken is None and known is not None and known[0] == px_mm:
+        return known[1]
+    placed = _all_placed(project, px_mm, taken or ())
+    if taken is not None:
+        _drawn[project] = px_mm, placed
+    return placed
+
+
+def _all_placed(project: Project, px_mm: float, taken: Sequence[Taken]) -> tuple[PlacedPin, ...]:
     stood: list[PlacedPin] = []
     for pin in project.pins.values():
         try:
             placed = _remembered(project, pin, px_mm)
         except EditRefused:
             continue
-        stood.append(_off_the_others(placed, stood, px_mm))
+        others = (*taken, *((one.figure_mm, one.reach_mm) for one in stood))
+        stood.append(_off_the_others(placed, others, px_mm))
     return tuple(stood)
 
 
@@ -144,21 +167,19 @@ def _what_is_read(project: Project, pin: Pin) -> Iterator[object]:
             yield project.pieces.get(project.owners.get(name or "", ""))
 
 
-def _off_the_others(placed: PlacedPin, others: Sequence[PlacedPin], px_mm: float) -> PlacedPin:
-    """The figure moved out, row by row, until it covers no earlier one."""
-    for row in range(MOST_ROWS if any(_covers(one, placed.figure_mm) for one in others) else 0):
+def _off_the_others(placed: PlacedPin, others: Sequence[Taken], px_mm: float) -> PlacedPin:
+    """The figure moved out, row by row, until it covers nothing that is written there."""
+    for row in range(MOST_ROWS):
         shift = 2 * FIGURE_PX * px_mm * row
         x, y = (own + way * shift for own, way in zip(placed.figure_mm, placed.away, strict=True))
-        if not any(_covers(other, (x, y)) for other in others):
-            return replace(placed, figure_mm=(x, y))
+        if not any(_meet(other, ((x, y), placed.reach_mm)) for other in others):
+            return replace(placed, figure_mm=(x, y)) if row else placed
     return placed
 
 
-def _covers(other: PlacedPin, at_mm: Mm2) -> bool:
-    return all(
-        abs(at - own) < 2 * reach
-        for at, own, reach in zip(at_mm, other.figure_mm, other.reach_mm, strict=True)
-    )
+def _meet(one: Taken, other: Taken) -> bool:
+    return all(abs(one[0][axis] - other[0][axis]) < one[1][axis] + other[1][axis]
+               for axis in (0, 1))  # fmt: skip
 
 
 def placed_pin(project: Project, pin: Pin, px_mm: float) -> PlacedPin:

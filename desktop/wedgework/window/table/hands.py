@@ -45,7 +45,7 @@ from wedgework.window.table.photographs import (
     needs_loupe,
     picture_outline,
 )
-from wedgework.window.table.pinned import draw_pins, pin_boxes
+from wedgework.window.table.pinned import draw_pins, named_places, pin_boxes
 from wedgework.window.table.readout import Readout, draw_readout, readout, readout_box
 from wedgework.window.table.rulers import frame_px
 from wedgework.window.table.seamwork import (
@@ -148,7 +148,9 @@ class HandTable(Table):
         boxes += boxes_of(look, self._hovered)
         boxes += [trace.boundingRect() for trace in self._traces()]
         boxes += overlay_boxes(look, self.hand.overlay)
-        self._pins = placed_pins(self.bench.shown, look.view.px_mm)
+        self._pins = placed_pins(
+            self.bench.shown, look.view.px_mm, named_places(look, self.bench.shown)
+        )
         boxes += pin_boxes(look, self._pins)
         boxes += [QRectF(at.x() - 6, at.y() - 6, 12, 12) for at, _ in self._marks()]
         if self._has_loupe and self._pointer is not None:

@@ -8,9 +8,10 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
-from wedgework.bench.pinning import FIGURE_PX, PlacedPin
+from wedgework.bench.pinning import FIGURE_PX, PlacedPin, Taken
+from wedgework.pattern.document import Project
 from wedgework.window.preferences import Wishes
-from wedgework.window.table.draw import Look
+from wedgework.window.table.draw import Look, name_on
 from wedgework.window.table.seamwork import write_on_plate
 from wedgework.window.theme import SMALL_PX, font
 
@@ -31,6 +32,22 @@ def _figure(placed: PlacedPin, value: float, wishes: Wishes) -> str:
     if placed.pin.kind == "angle":
         return wishes.degrees(float(np.degrees(value)))
     return wishes.in_list(value)
+
+
+def named_places(look: Look, project: Project) -> list[Taken]:
+    """Where names of pieces are written, so that no figure is: only asked where there are pins."""
+    if not project.pins:
+        return []
+    names = (name_on(look, piece) for piece in project.pieces.values())
+    px_mm = look.view.px_mm
+    return [
+        (
+            look.view.to_mm(name.at.x(), name.at.y()),
+            (name.box.width() / 2 * px_mm, name.box.height() / 2 * px_mm),
+        )
+        for name in names
+        if name is not None
+    ]
 
 
 def pin_boxes(look: Look, pins: Iterable[PlacedPin]) -> list[QRectF]:
