@@ -114,7 +114,7 @@ def placed_pins(
     asks gets the pins as they were last drawn.
     """
     known = _drawn.get(project)
-    if taken is None and known is not None and known[0] == px_mm:
+    if taken is None and known is not None and math.isclose(known[0], px_mm):
         return known[1]
     placed = _all_placed(project, px_mm, taken or ())
     if taken is not None:
