@@ -171,3 +171,12 @@ def test_the_first_figure_of_a_pitch_tries_no_row_of_it():
 def test_a_level_that_is_set_says_its_height_and_the_girth_there():
     hand = play(hand_on(small.two_panels(), "level"), press(50, 30), move(50, 40))
     assert said(hand) == {"height": 40.0, "flat girth": pytest.approx(200)}
+
+
+def test_arrow_keys_move_a_whole_row_as_a_drag_does():
+    hand = click(hand_on(small.two_panels(), "punch"), 100, 47)
+    hand.take("choose")
+    hand.bench.choose(["s.r1.o1", "s.r1.o2"])
+    play(hand, Nudge((0.0, 4.0)), Enter())
+    assert row_of(hand).stations_mm == pytest.approx((14, 34, 54, 74, 94))
+    assert len(hand.bench.history[-1].edits) == 1

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Final
 
 from wedgework.bench.gestures import Mm2
@@ -19,7 +19,7 @@ from wedgework.edits.moving import MoveThings
 from wedgework.edits.rows import MoveRow
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.nearest import nearest
-from wedgework.pattern.document import Hole, Project
+from wedgework.pattern.document import Hole, Project, Spot
 from wedgework.pattern.lookup import the_edge
 from wedgework.pattern.rows import punch_row
 
@@ -41,9 +41,18 @@ def edits_of_move(scene: Scene, things: tuple[str, ...], by_mm: Mm2) -> tuple[Ed
     """The edits that move things by so much: marks slide along their edges, seams stay."""
     project = scene.project
     movable = tuple(own for own in things if _is_movable(scene, own))
-    marks = [own for own in things if own in project.notches or own in project.holes]
-    slid = (_slid_mark(scene, own, by_mm) for own in marks)
+    slid = (_slid_mark(scene, own, by_mm) for own in _marks_once(project, things))
     return (*_moved(scene, movable, by_mm), *slid)
+
+
+def _marks_once(project: Project, things: tuple[str, ...]) -> Iterator[str]:
+    """The marks among some things; of a row one hole stands for all."""
+    rows: set[str] = set()
+    for own in things:
+        row = project.holes[own].row if own in project.holes else None
+        if row not in rows and (own in project.notches or own in project.holes):
+            yield own
+        rows |= {row} if row is not None else set()
 
 
 def _is_movable(scene: Scene, own: str) -> bool:
@@ -74,7 +83,10 @@ def _slid_mark(scene: Scene, own: str, by_mm: Mm2) -> Edit:
     mark = scene.project.notches.get(own) or scene.project.holes[own]
     curve = the_edge(scene.project, mark.at.edge).curve
     x, y = point_at(curve, mark.at.at_mm).tolist()
-    return MoveMark(mark=own, at_mm=nearest(curve, (x + by_mm[0], y + by_mm[1])).station_mm)
+    to_mm = nearest(curve, (x + by_mm[0], y + by_mm[1])).station_mm
+    if isinstance(mark, Hole) and mark.row is not None:
+        return _move_row(scene.project, mark.row, mark.at, to_mm)
+    return MoveMark(mark=own, at_mm=to_mm)
 
 
 def _move_corner(scene: Scene, held: Hit, by_mm: Mm2) -> Edit:
@@ -112,7 +124,7 @@ def _move_mark(scene: Scene, held: Hit, by_mm: Mm2) -> Edit:
     x, y = point_at(curve, held.station_mm).tolist()
     to_mm = nearest(curve, (x + by_mm[0], y + by_mm[1])).station_mm
     if isinstance(mark, Hole) and mark.row is not None:
-        return _move_row(scene.project, mark.row, held, to_mm)
+        return _move_row(scene.project, mark.row, Spot(held.edge, held.station_mm), to_mm)
     if mark.at.edge == held.edge:
         return MoveMark(mark=held.id, at_mm=to_mm)
     whole = length_mm(the_edge(scene.project, mark.at.edge).curve)
@@ -121,15 +133,13 @@ def _move_mark(scene: Scene, held: Hit, by_mm: Mm2) -> Edit:
     return MoveMark(mark=held.id, at_mm=min(max(datum_mm, 0.0), whole))
 
 
-def _move_row(project: Project, own: str, held: Hit, to_mm: float) -> MoveRow:
-    """A row moves as one, no further than its seam goes."""
+def _move_row(project: Project, own: str, held: Spot, to_mm: float) -> MoveRow:
+    """A row moves as one with the hole that is held, no further than its seam goes."""
     row = punch_row(project, own)
     if row.seam is None:
-        by_mm = to_mm - held.station_mm
+        by_mm = to_mm - held.at_mm
     else:
-        here, there = (
-            station_on_a(project, row.seam, held.edge, at) for at in (held.station_mm, to_mm)
-        )
+        here, there = (station_on_a(project, row.seam, held.edge, at) for at in (held.at_mm, to_mm))
         by_mm = there - here
     return MoveRow(row=own, by_mm=min(max(by_mm, -row.first_mm), row.last_mm))
 

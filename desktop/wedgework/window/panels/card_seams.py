@@ -34,7 +34,7 @@ from wedgework.window.things import called
 USUAL_MM: Final = 0.4
 """Thickness of a sheet that is not said: the usual one of rubber; common practice, no source."""
 
-THROUGH: Final = (("both", "both layers at one place"), ("each", "each side inside its edge"))
+THROUGH: Final = (("both", "both layers"), ("each", "each side"))
 SEAM_DEEDS: Final = (
     "true_both",
     "shape",
