@@ -22,6 +22,7 @@ from wedgework.window.dialogs.drafting_place import DraftPlace
 from wedgework.window.filing import Filing
 from wedgework.window.finder import Finder
 from wedgework.window.judging import Judge
+from wedgework.window.mnemonics import give_letters
 from wedgework.window.offered import Offered
 from wedgework.window.panels.card import Card
 from wedgework.window.panels.dock import Panel
@@ -160,6 +161,8 @@ class MainWindow(QMainWindow):
             self.offered.fill(menu, shown)
             if menu == "View":
                 self.offered.add_tools(shown)
+            give_letters(shown.actions())
+        give_letters(self.menuBar().actions())
 
     def _connect(self) -> None:
         self.bench.subscribe(self._follow)

@@ -35,6 +35,7 @@ from wedgework.window.panels.card_pages import page_of
 from wedgework.window.panels.card_rows import CardPage, CardRow, CardWishes
 from wedgework.window.panels.short import ShortButton, ShortLabel
 from wedgework.window.preferences import Wishes
+from wedgework.window.tabbing import tab_through
 from wedgework.window.theme import HEADING_PX, SMALL_PX, font
 
 FIELD_PX: Final = 124
@@ -161,6 +162,7 @@ class Card(QScrollArea):
         if (before := self.takeWidget()) is not None:
             before.deleteLater()
         self.setWidget(inside)
+        tab_through(self)
         if held in self._shown:
             self._shown[held].widget.setFocus()
 

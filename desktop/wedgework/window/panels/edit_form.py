@@ -54,6 +54,7 @@ from wedgework.window.panels.form_rows import (
 )
 from wedgework.window.pictures.example import SMALL, example_picture
 from wedgework.window.preferences import Wishes
+from wedgework.window.tabbing import tab_through
 from wedgework.window.theme import HEADING_PX, font
 from wedgework.window.things import kind_of
 
@@ -143,6 +144,7 @@ class EditForm(QWidget):
         self._space.setWidget(self._page(docs))
         self._leave = bench.subscribe(self._follow)
         self._fill()
+        tab_through(self)
         self.try_it()
         first = next((one for one in self._arguments.values() if one.is_empty()), None)
         if first is not None:

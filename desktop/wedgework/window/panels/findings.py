@@ -28,6 +28,7 @@ from wedgework.window.palette import Scheme
 from wedgework.window.panels.empty import Empty
 from wedgework.window.panels.short import ShortButton, ShortLabel
 from wedgework.window.preferences import Wishes
+from wedgework.window.tabbing import tab_through
 from wedgework.window.theme import SMALL_PX, font
 
 GRAVE_WORDS: Final = {
@@ -216,6 +217,7 @@ class Findings(QScrollArea):
         if (before := self.takeWidget()) is not None:
             before.deleteLater()
         self.setWidget(inside)
+        tab_through(self)
         self.verticalScrollBar().setValue(place)
         if held is not None and self._boxes:
             self._boxes[min(held, len(self._boxes) - 1)].setFocus()

@@ -36,6 +36,7 @@ from wedgework.window.panels.form_fields import (
     unit_words,
 )
 from wedgework.window.preferences import Wishes
+from wedgework.window.tabbing import tab_through
 from wedgework.window.theme import SMALL_PX, font
 
 
@@ -147,6 +148,7 @@ class RowsArgument(Argument):
         self._place(row, at + 1 if words else at)
         self._grid.addWidget(remove, at + 1 if words else at, self._wide)
         self._rows.append(row)
+        tab_through(self)
         return row
 
     def _words(self) -> tuple[QWidget, ...]:

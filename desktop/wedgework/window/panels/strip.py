@@ -25,6 +25,7 @@ from wedgework.bench.watch import Left
 from wedgework.glossary import meaning_of
 from wedgework.window.icons import has_icon, icon
 from wedgework.window.palette import Scheme
+from wedgework.window.tabbing import tab_through
 from wedgework.window.theme import SMALL_PX, TEXT_PX, font
 
 STEP_HEIGHT_PX = 34
@@ -214,6 +215,7 @@ class Strip(QWidget):
         for button in (*self._subjects, self._more):
             self._tools.addWidget(button)
         self._tools.addStretch(1)
+        tab_through(self)
         self._fit()
 
     def _tool_button(self, tool: ToolWord) -> QToolButton:

@@ -1,0 +1,111 @@
+"""Everything is reached by keys: Tab in the order of reading, a letter for each entry of a menu."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QAction
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QMenu, QScrollArea
+
+from wedgework.bench import STEPS
+from wedgework.edits import EDITS
+from wedgework.resources import demo_path
+from wedgework.window.mnemonics import give_letters, letter_of
+
+
+@pytest.fixture
+def at_demo(window):
+    """The window with the shaped suit."""
+    window.filing.open(demo_path("kingfisher_shaped.wedge"))
+    QTest.qWait(100)
+    return window
+
+
+def stops(part):
+    """Where Tab stops in a part of the window, in its order."""
+    found, at = [], part.nextInFocusChain()
+    while at is not part:
+        is_inside = part.isAncestorOf(at) and at.isVisibleTo(part) and at.focusProxy() is None
+        if is_inside and at.isEnabled() and at.focusPolicy() & Qt.FocusPolicy.TabFocus:
+            found.append(at)
+        at = at.nextInFocusChain()
+    return found
+
+
+def backwards(part):
+    """Where Tab goes up, or back along a row."""
+    places = [(one.mapTo(part, QPoint(0, 0)), one) for one in stops(part)]
+    return [
+        (a.objectName() or type(a).__name__, b.objectName() or type(b).__name__)
+        for (at, a), (then, b) in pairwise(places)
+        if then.y() + b.height() <= at.y() or (abs(then.y() - at.y()) < 8 and then.x() < at.x())
+    ]
+
+
+FORMS = [row for row in EDITS if row.name not in {"accept", "draft"}]
+"""Those of the others are a list of findings, and a form of numbers."""
+
+
+@pytest.mark.parametrize("row", FORMS, ids=lambda row: row.name)
+def test_tab_goes_through_each_form_as_it_is_read_and_ends_at_keep(at_demo, row):
+    at_demo.start_form(row)
+    QTest.qWait(5)
+    page = at_demo.form.findChild(QScrollArea).widget()
+    assert backwards(page) == []
+    assert [one.objectName() for one in stops(at_demo.form)[-2:]] == ["form_cancel", "form_keep"]
+
+
+def test_a_row_that_is_added_stands_before_the_button_that_adds_it(at_demo):
+    row = next(row for row in EDITS if row.name == "shape_seam")
+    at_demo.start_form(row)
+    page = at_demo.form.findChild(QScrollArea).widget()
+    add = next(one for one in stops(page) if one.objectName() == "rows_add")
+    add.click()
+    add.click()
+    QTest.qWait(5)
+    assert backwards(page) == []
+
+
+def test_tab_goes_from_the_steps_to_the_tools_to_the_table_and_on_to_card_and_ledger(at_demo):
+    for step in STEPS:
+        at_demo.bench.go_to_step(step)
+        QTest.qWait(10)
+        assert backwards(at_demo.strip) == []
+        around = [one for one in stops(at_demo) if not at_demo.strip.isAncestorOf(one)]
+        names = [one.objectName() for one in stops(at_demo)]
+        assert around[0] is at_demo.table
+        assert names.index("tool_choose") < names.index("table") < names.index("ledger")
+        assert backwards(at_demo.card.widget()) == []
+        assert backwards(at_demo.findings.widget()) == []
+
+
+def menus(actions):
+    for action in actions:
+        if isinstance(action.menu(), QMenu):
+            yield action.menu()
+            yield from menus(action.menu().actions())
+
+
+def test_every_entry_of_every_menu_has_a_letter_of_its_own(at_demo):
+    bar = at_demo.menuBar().actions()
+    for entries in (bar, *(menu.actions() for menu in menus(bar))):
+        texts = [one.text() for one in entries if not one.isSeparator()]
+        letters = [letter_of(text) for text in texts]
+        if all(texts) and "Choose" not in texts:
+            assert sorted(set(letters)) == sorted(letters), texts
+            assert "" not in letters, texts
+
+
+@pytest.mark.usefixtures("qapp")
+def test_an_entry_makes_room_where_another_has_no_other_letter():
+    rows = [QAction(words) for words in ("&Tool", "Oo", "To")]
+    give_letters(rows)
+    assert [row.text() for row in rows] == ["Too&l", "&Oo", "&To"]
+
+
+def test_no_key_does_two_things(at_demo):
+    keys = [key.toString() for one in at_demo.findChildren(QAction) for key in one.shortcuts()]
+    assert sorted(set(keys)) == sorted(keys)
