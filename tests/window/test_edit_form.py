@@ -222,6 +222,14 @@ def test_a_press_beside_everything_adds_no_row(start):
     assert argument(form, "slits").is_empty()
 
 
+def test_a_line_of_a_level_that_is_pressed_stands_for_the_level(start):
+    _, cut = example_of("add_level")
+    line = next(line for piece in cut.pieces.values() for line in piece.lines if line.level)
+    form, bench = start("cut_along_level", cut)
+    bench.choose([line.id])
+    assert argument(form, "level").plain() == line.level
+
+
 def test_keeping_is_one_step_and_closes_the_form(start, qtbot):
     form, bench = start("move_corner", chosen=["a.c1"])
     typed(argument(form, "by_mm").fields[0], "-8")

@@ -113,6 +113,9 @@ def test_a_letter_opens_the_list_of_a_subject_and_another_chooses_in_it(at_demo)
     QTest.keyClick(opened, Qt.Key.Key_P)
     assert at_demo.form.isVisible()
     assert at_demo.form.title == "Pivot dart"
+    at_demo.form.setFocus()
+    at_demo.form.cancel()
+    assert QApplication.focusWidget() is at_demo.table
 
 
 def test_the_letter_of_every_edit_is_marked_in_its_list(at_demo):

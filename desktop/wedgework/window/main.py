@@ -326,6 +326,8 @@ class MainWindow(QMainWindow):
             self.card_space.setCurrentWidget(self.card)
             if self._unfolds:
                 self.panels["Findings"].fold(False)
+            # Keys are meant for the table then, not for the name that the card begins with.
+            self.table.setFocus()
 
     def _make_room_for_stations(self, is_working: bool) -> None:  # noqa: FBT001 - Qt hands it over
         """While a slice is set the ledger gives its room to the unrolled seam."""

@@ -7,7 +7,7 @@ table while it is the one being filled.
 from __future__ import annotations
 
 from base64 import b64encode
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any, Final
 
@@ -333,20 +333,37 @@ class ThingBox(QComboBox):
 
 
 def suiting(project: Project, ids: Iterable[str], kinds: tuple[str, ...]) -> list[str]:
-    """Those ids that are of these kinds; else the pieces, darts or seams that they belong to."""
+    """Those ids that are of these kinds; else what they belong to: a piece, a level, a seam."""
     there = list(ids)
     found = [own for own in there if kind_of(project, own) in kinds]
-    if not found and "piece" in kinds:
-        found = [project.owners[own] for own in there if own in project.owners]
-    if not found and "row" in kinds:
-        rows = (project.holes[own].row for own in there if own in project.holes)
-        found = [row for row in rows if row is not None]
-    if not found and "dart" in kinds:
-        found = [dart.id for own in there for dart in darts_at(project, own)]
-    if not found and "seam" in kinds:
-        seams = (skin_seam_of(project, own) for own in there)
-        found = [seam.id for seam in seams if seam is not None]
+    for kind, belonging in _BELONGING.items():
+        if not found and kind in kinds:
+            found = [one for own in there for one in belonging(project, own) if one is not None]
     return list(dict.fromkeys(found))
+
+
+def _row_of(project: Project, own: str) -> list[str | None]:
+    return [project.holes[own].row] if own in project.holes else []
+
+
+def _level_of(project: Project, own: str) -> list[str | None]:
+    piece = project.pieces.get(project.owners.get(own, ""))
+    return [line.level for line in piece.lines if line.id == own] if piece else []
+
+
+def _seam_of(project: Project, own: str) -> list[str | None]:
+    seam = skin_seam_of(project, own)
+    return [] if seam is None else [seam.id]
+
+
+_BELONGING: Final[dict[str, Callable[[Project, str], Iterable[str | None]]]] = {
+    "piece": lambda project, own: [project.owners.get(own)],
+    "row": _row_of,
+    "level": _level_of,
+    "dart": lambda project, own: [dart.id for dart in darts_at(project, own)],
+    "seam": _seam_of,
+}
+"""What a thing of another kind stands for, where a field asks for one of this kind."""
 
 
 class ThingArgument(Argument):
