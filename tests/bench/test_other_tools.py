@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -157,6 +158,32 @@ def test_shift_gathers_a_run_over_two_pieces():
     (seam,) = hand.bench.project.seams.values()
     assert [str(ref) for ref in seam.a] == ["yoke.e1"]
     assert [str(ref) for ref in seam.b] == ["-left.e3", "-right.e3"]
+
+
+def two_halves():
+    """Halves of a front and a back, both with their side at the right, as a block has them."""
+    project = small.two_panels(joined=False)
+    pairs = [replace(piece, cutting="pair") for piece in project.pieces.values()]
+    return small.new_project(*pairs)
+
+
+def test_halves_drawn_on_one_side_are_joined_in_the_mirror_image_of_one():
+    hand = hand_on(two_halves(), "join")
+    click(hand, 100, 50)
+    play(hand, move(300, 50))
+    assert "in its mirror image" in hand.hint
+    click(hand, 300, 50)
+    (seam,) = hand.bench.project.seams.values()
+    assert [str(ref) for ref in (*seam.a, *seam.b)] == ["a.e2", "~b.e2"]
+
+
+def test_halves_that_lie_side_by_side_are_joined_as_they_lie_and_alt_takes_the_other_way():
+    for alt, mate in ((False, "-b.e4"), (True, "~b.e4")):
+        hand = hand_on(two_halves(), "join")
+        click(hand, 100, 50)
+        play(hand, move(200, 50, alt=alt), press(200, 50, alt=alt), release(200, 50))
+        (seam,) = hand.bench.project.seams.values()
+        assert [str(ref) for ref in (*seam.a, *seam.b)] == ["a.e2", mate]
 
 
 def test_the_same_edge_twice_joins_a_piece_to_its_mirror_image():

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QInputDialog
 
 from wedgework.bench import Change, Enter
 from wedgework.bench.joined import line_of
+from wedgework.bench.mating import mate_run
 from wedgework.bench.pinning import edit_pinning
 from wedgework.bench.removing import edits_removing
 from wedgework.checks import Finding, Mend
@@ -362,13 +363,14 @@ class Deeds:
             self.do(*edits)
 
     def join_chosen(self) -> None:
-        """Join two chosen edges, the second walked against the first."""
+        """Join two chosen edges, the second walked as it lies to the first."""
         project = self._bench.project
         edges = [own for own in self._bench.chosen if own in project.owners]
         if len(edges) != 2:
             self._window.status.refuse("Choose two edges to join: hold Shift for the second one.")
             return
-        self.do_plain({"edit": "join", "name": "", "a": [edges[0]], "b": [f"-{edges[1]}"]})
+        mate = [str(ref) for ref in mate_run(project, edges[:1], edges[1:])]
+        self.do_plain({"edit": "join", "name": "", "a": edges[:1], "b": mate})
 
     def true(self, side: str) -> None:
         """True the chosen seam."""

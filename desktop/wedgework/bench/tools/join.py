@@ -1,8 +1,9 @@
 """Join two edges in a seam: press on one, then on its mate.
 
 With Shift edges are gathered into a run, over several pieces if need be; Enter ends a run. The
-second run is walked against its edges, as two pieces that lie side by side need it. Pressing the
-same edge twice joins a piece to its own mirror image.
+second run is walked against its edges, as two pieces that lie side by side need it, or in the
+mirror image where both are halves of one side (`bench/mating.py`); Alt takes the other of the two.
+Pressing the same edge twice joins a piece to its own mirror image.
 """
 
 from __future__ import annotations
@@ -12,11 +13,12 @@ from itertools import groupby
 from typing import TypeAlias
 
 from wedgework.bench.gestures import Cancel, Enter, Gesture, Move, Press
+from wedgework.bench.mating import mate_run
 from wedgework.bench.offers import seam_name
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Choose, Commit, DropPreview, Hint, Preview, Wish
 from wedgework.edits.seams import JoinEdges
-from wedgework.pattern.document import Ref
+from wedgework.pattern.document import Ref, Run
 from wedgework.pattern.lookup import ring_of, skin_seam_of
 
 
@@ -52,7 +54,7 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
     match state, gesture:
         case Idle() | First() | Second(), Press():
             edge = _free_edge(scene, gesture)
-            return _pressed(state, edge, scene, shift=gesture.shift) if edge else (state, ())
+            return _pressed(state, edge, scene, gesture) if edge else (state, ())
         case Idle() | First() | Second(), Move():
             return state, _seen(state, scene, gesture)
         case First(), Enter():
@@ -71,22 +73,23 @@ def _free_edge(scene: Scene, pointer: Press | Move) -> str | None:
     return None if hit is None or skin_seam_of(scene.project, hit.id) else hit.id
 
 
-def _pressed(state: State, edge: str, scene: Scene, *, shift: bool) -> Answer:
+def _pressed(state: State, edge: str, scene: Scene, press: Press) -> Answer:
+    shift, other = press.shift, press.alt
     match state:
         case Idle():
             return First((edge,)), (Choose((edge,)), Hint(_MATE))
         case First(a) if shift and edge not in a:
             return First((*a, edge)), (Choose((*a, edge)), Hint(_MATE))
         case First(a):
-            return _joined(scene, a, (edge,))
+            return _joined(scene, a, (edge,), other=other)
         case Second(a, b) if shift and edge not in b:
             return Second(a, (*b, edge)), (Choose((*a, *b, edge)), Hint(_MORE))
         case Second(a, b):
-            return _joined(scene, a, b if edge in b else (*b, edge))
+            return _joined(scene, a, b if edge in b else (*b, edge), other=other)
 
 
-def _joined(scene: Scene, a: tuple[str, ...], b: tuple[str, ...]) -> Answer:
-    return Idle(), (Commit((join_edit(scene, a, b),)),)
+def _joined(scene: Scene, a: tuple[str, ...], b: tuple[str, ...], *, other: bool = False) -> Answer:
+    return Idle(), (Commit((join_edit(scene, a, b, other=other),)),)
 
 
 def _seen(state: State, scene: Scene, move: Move) -> tuple[Wish, ...]:
@@ -99,26 +102,26 @@ def _seen(state: State, scene: Scene, move: Move) -> tuple[Wish, ...]:
     if isinstance(state, Idle):
         return (Hint(f"Joins {scene.called(hit)} to …", hit.id),)
     b = state.b if isinstance(state, Second) else ()
-    edit = join_edit(scene, state.a, b if hit.id in b else (*b, hit.id))
-    return Preview((edit,)), Hint(f"Joins it to {scene.called(hit)}.", hit.id)
+    edit = join_edit(scene, state.a, b if hit.id in b else (*b, hit.id), other=move.alt)
+    image = " in its mirror image" if "~" in edit.b[0] else ""
+    return Preview((edit,)), Hint(f"Joins it to {scene.called(hit)}{image}.", hit.id)
 
 
-def join_edit(scene: Scene, a: tuple[str, ...], b: tuple[str, ...]) -> JoinEdges:
-    """The edit that joins two runs of edges, A walked along its edges and B against them."""
+def join_edit(
+    scene: Scene, a: tuple[str, ...], b: tuple[str, ...], *, other: bool = False
+) -> JoinEdges:
+    """The edit that joins two runs of edges, A walked along its edges and B as suits them."""
     first = _in_outline_order(scene, a)
+    refs = tuple(Ref(edge) for edge in first)
     if a == b:
-        refs = tuple(Ref(edge) for edge in first)
-        mirrored = tuple(Ref(edge, mirrored=True) for edge in first)
+        mate: Run = tuple(Ref(edge, mirrored=True) for edge in first)
     else:
-        refs = tuple(Ref(edge) for edge in first)
-        mirrored = tuple(
-            Ref(edge, backward=True) for edge in _in_outline_order(scene, b, back=True)
-        )
-    name = seam_name(scene.project, refs, mirrored)
-    return JoinEdges(name=name, a=tuple(map(str, refs)), b=tuple(map(str, mirrored)))
+        mate = mate_run(scene.project, first, _in_outline_order(scene, b), other=other)
+    name = seam_name(scene.project, refs, mate)
+    return JoinEdges(name=name, a=tuple(map(str, refs)), b=tuple(map(str, mate)))
 
 
-def _in_outline_order(scene: Scene, edges: tuple[str, ...], *, back: bool = False) -> list[str]:
+def _in_outline_order(scene: Scene, edges: tuple[str, ...]) -> list[str]:
     """Edges of each piece as its outline has them, pieces as they were pressed.
 
     Where a run goes round the outline's first corner, it begins after its gap.
@@ -128,6 +131,5 @@ def _in_outline_order(scene: Scene, edges: tuple[str, ...], *, back: bool = Fals
         wanted = set(group)
         ring = [edge.id for edge in ring_of(scene.piece(next(iter(wanted))), next(iter(wanted)))]
         gap = next((i for i, edge in enumerate(ring) if edge not in wanted), 0)
-        turned = [edge for edge in (*ring[gap:], *ring[:gap]) if edge in wanted]
-        ordered += reversed(turned) if back else turned
+        ordered += [edge for edge in (*ring[gap:], *ring[:gap]) if edge in wanted]
     return ordered
