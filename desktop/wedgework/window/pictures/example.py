@@ -29,6 +29,7 @@ from wedgework.window.pictures.under import Layers
 from wedgework.window.table.art import curve_path
 from wedgework.window.table.pens import pen
 from wedgework.window.table.view import View, fitting
+from wedgework.window.theme import SMALL_PX, font
 
 GAP_PX: Final = 28
 LARGE: Final = (122, 106)
@@ -36,6 +37,9 @@ SMALL: Final = (100, 80)
 """Width and height of each half, in pixels: of a tool tip, and of a form, which has less room."""
 
 MARGIN_PX: Final = 12.0
+
+NOTHING: Final = "–"
+"""In the half of a picture where there is none of what is said in the other."""
 
 
 @cache
@@ -51,7 +55,24 @@ def example_picture(edit: str, scheme: Scheme, half: tuple[int, int] = LARGE) ->
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     _draw_pair(painter, scheme, half, example_of(edit))
     painter.end()
+    left, right = QRectF(0, 0, *half), QRectF(half[0] + GAP_PX, 0, *half)
+    if _is_alike(pixmap, left, right):
+        painter.begin(pixmap)
+        for box, words, colour in zip((left, right), _said_in_panes(*example_of(edit)),
+                                      (scheme.ink, scheme.chosen), strict=True):  # fmt: skip
+            _write(painter, scheme, box, words, colour)
+        painter.end()
     return pixmap
+
+
+def _is_alike(pixmap: QPixmap, left: QRectF, right: QRectF) -> bool:
+    """Whether no line of the picture shows what is other."""
+    image, ratio = pixmap.toImage(), pixmap.devicePixelRatio()
+    halves = [
+        image.copy(QRectF(box.topLeft() * ratio, box.size() * ratio).toRect())
+        for box in (left, right)
+    ]
+    return bool(halves[0] == halves[1])
 
 
 def example_words(edit: str) -> str:
@@ -97,6 +118,35 @@ def _draw_pair(
         draw_project(after, PicturePen(painter, view, scheme, known.keys))
         _draw_old(painter, view, scheme, before, after)
         layers.draw_above(after)
+
+
+def _said_in_panes(before: Project, after: Project) -> tuple[str, str]:
+    """What stands in words before and after, where no line of a piece shows the difference."""
+    said = said_changes(before, after)
+    if not said:
+        return "", ""
+    was, arrow, new = said[0].partition(" → ")
+    name, colon, old = was.partition(": ")
+    if arrow:
+        unit = " mm" if new.endswith(" mm") else ""
+        return f"{name}\n{old}{unit}", f"{name}\n{new}"
+    if colon:
+        return f"{name}\n{NOTHING}", f"{name}\n{old}"
+    return (was.removeprefix("no ").removesuffix(" any more"), NOTHING) if was.endswith(
+        " any more") else (NOTHING, was)  # fmt: skip
+
+
+def _write(painter: QPainter, scheme: Scheme, box: QRectF, words: str, colour: str) -> None:
+    """Words in the middle of a pane, on a ground of their own."""
+    if not words:
+        return
+    painter.setFont(font(SMALL_PX, strong=True))
+    flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+    within = box.adjusted(4, 4, -4, -4)
+    ground = painter.boundingRect(within, flags, words).adjusted(-3, -1, 3, 1)
+    painter.fillRect(ground, QColor(scheme.ground))
+    painter.setPen(QColor(colour))
+    painter.drawText(within, flags, words)
 
 
 @contextmanager

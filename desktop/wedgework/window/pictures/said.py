@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any, Final
 
+from wedgework.pattern.body import MEASURES, measure_words
 from wedgework.pattern.document import Project
 from wedgework.pattern.table import Table
 
@@ -15,6 +16,11 @@ MOST: Final = 2
 UNITS: Final = {"mm": " mm", "deg": "°", "rad": "°", "ratio": ""}
 UNSAID: Final = {"id", "owners", "corner", "data", "edge", "at_mm", "problems", "placing"}
 """Ids, derived values, and places, which the lines of the picture show already."""
+
+MINUS: Final = "−"
+
+FINE: Final = 100
+"""A smaller number is said in three figures."""
 
 NOUNS: Final = {
     "seams": "seam", "levels": "level", "sheets": "sheet", "holds": "hold", "pins": "measurement",
@@ -59,7 +65,8 @@ def _new(name: str, own: str, row: object) -> Iterator[str]:
         yield from _value(own, None, row)
     elif name in NOUNS and not getattr(row, "is_dart", False):
         called = getattr(row, "name", "") or getattr(row, "text", "")
-        yield f"a {NOUNS[name]}" + (f" “{called}”" if called else "")
+        article = "an" if NOUNS[name][0] in "aeiou" else "a"
+        yield f"{article} {NOUNS[name]}" + (f" “{called}”" if called else "")
 
 
 def _listed(name: str, before: tuple[Any, ...], after: tuple[Any, ...]) -> Iterator[str]:
@@ -86,4 +93,6 @@ def _plain(value: object, unit: str) -> str:
         return "yes" if value else "no"
     if unit == "rad" and isinstance(value, float):
         value = math.degrees(value)
-    return f"{value:g}" if isinstance(value, float) else str(value)
+    if isinstance(value, float):
+        return f"{value:.3g}".replace("-", MINUS) if abs(value) < FINE else f"{value:g}"
+    return measure_words(value) if value in MEASURES else str(value)
