@@ -257,6 +257,11 @@ def _seam_to_dart(draw: Draw, project: Project) -> Plain:
     return {"seam": _seam(draw, project)} | stations
 
 
+def _seam_to_double_dart(draw: Draw, project: Project) -> Plain:
+    stations = draw(st.sampled_from([{}, {"from_mm": 30.0}, {"from_mm": 20.0, "to_mm": 60.0}]))
+    return {"seam": _seam(draw, project)} | stations
+
+
 def _left_open(draw: Draw, project: Project) -> Plain:
     fill = draw(st.sampled_from(["arc", "straight"]))
     return {"dart": _some_dart(draw, project), "fill": fill}
@@ -449,6 +454,7 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "double_dart_to_seam": _double_dart_to_seam,
     "darts_to_seam": _darts_to_seam,
     "seam_to_dart": _seam_to_dart,
+    "seam_to_double_dart": _seam_to_double_dart,
     "dart_to_fullness": _left_open,
     "dart_to_ease": _left_open,
     "fold_dart": _fold_dart,

@@ -14,6 +14,7 @@ from wedgework.edits.body import AddLevel, LevelPoint
 from wedgework.edits.cut import CutPiece
 from wedgework.edits.dart_apex import EvenLegs, MoveApex, SetBackApexes
 from wedgework.edits.dart_double import AddDoubleDart
+from wedgework.edits.dart_double_from_seam import SeamToDoubleDart
 from wedgework.edits.dart_seam import DartToSeam, DoubleDartToSeam
 from wedgework.edits.darts import RemoveDart
 from wedgework.edits.marks import AddNotches
@@ -294,3 +295,28 @@ def test_the_lines_out_of_a_double_dart_may_go_to_places_that_are_said():
 
 def test_a_dart_with_a_mouth_does_not_run_out_at_two_points():
     refused(DoubleDartToSeam(dart="d1"), small.darted_front())
+
+
+@pytest.mark.parametrize("smooth", [False, True])
+@pytest.mark.parametrize("x_mm", [80.0, 120.0])
+def test_a_double_dart_becomes_a_seam_and_a_double_dart_again(smooth, x_mm):
+    project = MoveApex(dart="p.d1", by_mm=(9, 0)).apply(waist_dart(smooth=smooth).apply(front()))
+    there = DoubleDartToSeam(dart="p.d1", from_=Place("p.e1", x_mm)).apply(project)
+    after = check_edit(SeamToDoubleDart(seam="p.d1"), there)
+    (piece,) = after.pieces.values()
+    assert piece.id == "p"
+    assert {edge.id for edge in piece.edges} == {edge.id for edge in project.pieces["p"].edges}
+    for edge in project.pieces["p"].all_edges():
+        assert curve(after, edge.id).segments == pytest.approx(edge.curve.segments, abs=1e-6)
+    dart, was = after.seams["p.d1"], project.seams["p.d1"]
+    assert (dart.a, dart.b, dart.name) == (was.a, was.b, was.name)
+    assert (dart.tip, dart.apex) == (was.tip, was.apex)
+    assert measured(after).angle_rad == pytest.approx(measured(project).angle_rad, abs=1e-9)
+
+
+def test_a_seam_with_no_slit_in_its_middle_is_no_double_dart():
+    refused(SeamToDoubleDart(seam="s"), small.two_panels())
+    seam = DartToSeam(dart="d1", to=Place("p.e6", 80.0)).apply(small.darted_front())
+    refused(SeamToDoubleDart(seam="d1"), seam)
+    refused(SeamToDoubleDart(seam="d1", from_mm=10.0, to_mm=60.0), seam)
+    refused(SeamToDoubleDart(seam="d1"), small.darted_front())

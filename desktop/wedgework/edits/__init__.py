@@ -19,6 +19,7 @@ from wedgework.edits.closings import CloseSeam, LengthenClosing, RemoveClosing, 
 from wedgework.edits.cut import CutPiece
 from wedgework.edits.dart_apex import EvenLegs, MoveApex, SetBackApexes
 from wedgework.edits.dart_double import AddDoubleDart
+from wedgework.edits.dart_double_from_seam import SeamToDoubleDart
 from wedgework.edits.dart_fold import FoldDart
 from wedgework.edits.dart_from_seam import SeamToDart
 from wedgework.edits.dart_open import DartToEase, DartToFullness
@@ -183,6 +184,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=DoubleDartToSeam, step="Shape", says="Run dart {dart} out into a seam"),
     Row(edit=DartsToSeam, step="Shape", says="Take darts {darts} into one seam"),
     Row(edit=SeamToDart, step="Shape", says="Make seam {seam} a dart"),
+    Row(edit=SeamToDoubleDart, step="Shape", says="Make seam {seam} a double-pointed dart"),
     Row(edit=ShapeSeam, step="Shape", says="Shape seam {seam}"),
     Row(edit=TrueSeam, step="Join", says="True seam {seam}"),
     Row(edit=TrueCorner, step="Join", says="True the line across {seam}"),

@@ -67,14 +67,14 @@ class SeamToDart(Edit, frozen=True, kw_only=True):
     def change(self, project: Project) -> Project:
         """EditRefused where the sides do not lie flat there, or the panels cannot become one."""
         seam = the_seam(project, self.seam)
-        _refuse_unfit(seam)
+        refuse_unfit(seam)
         spans = self._spans(project, seam)
         for side, stations in zip((0, 1), spans, strict=True):
             for station in stations:
-                project = _split_at(project, self.seam, side, station)
+                project = split_at(project, self.seam, side, station)
         seam = the_seam(project, self.seam)
         if flipped(seam.a) == seam.b:
-            return _unfolded(project, replace(seam, name=self.name or _dart_name(seam)), spans[0])
+            return _unfolded(project, replace(seam, name=self.name or dart_name(seam)), spans[0])
         joint = _joint_of(project, seam, spans)
         return _laid_together(project, joint, self.name)
 
@@ -84,7 +84,7 @@ class SeamToDart(Edit, frozen=True, kw_only=True):
         whole_a, whole_b = measured.a.length_mm, measured.b.length_mm
         low, high = self.from_mm, whole_a if self.to_mm is None else self.to_mm
         if low is None:
-            low = 0.0 if self.to_mm is not None else _flat_from(seam, measured.a, measured.b)
+            low = 0.0 if self.to_mm is not None else flat_from(seam, measured.a, measured.b)
         if not low <= high <= whole_a + SAME_STATION_MM:
             raise EditRefused(
                 f"Side A is {whole_a:.2f} mm long; the flat part lies on it, and ends after it "
@@ -99,7 +99,8 @@ class SeamToDart(Edit, frozen=True, kw_only=True):
         return (low, high), (first, first + high - low)
 
 
-def _refuse_unfit(seam: Seam) -> None:
+def refuse_unfit(seam: Seam) -> None:
+    """EditRefused for what cannot become a dart: one already, laid on, or with another's image."""
     if seam.is_dart:
         raise EditRefused("That is a dart already.", culprit=seam.id)
     if seam.laid_on:
@@ -114,7 +115,7 @@ def _refuse_unfit(seam: Seam) -> None:
 
 def _unfolded(project: Project, seam: Seam, span: tuple[float, float]) -> Project:
     """The project where a pair joined to its own mirror image is one piece with a dart."""
-    side = _side(project, seam, seam.a, span)
+    side = side_of_seam(project, seam, seam.a, span)
     if side.piece.cutting != "pair":
         raise EditRefused(
             f"Only a piece that is cut as a pair can be unfolded about “{seam.name or seam.id}”.",
@@ -126,11 +127,12 @@ def _unfolded(project: Project, seam: Seam, span: tuple[float, float]) -> Projec
     return after
 
 
-def _dart_name(seam: Seam) -> str:
+def dart_name(seam: Seam) -> str:
+    """What a dart is called that was this seam."""
     return f"dart {seam.name.removeprefix('seam ') or seam.id}"
 
 
-def _flat_from(seam: Seam, a: WalkedRun, b: WalkedRun) -> float:
+def flat_from(seam: Seam, a: WalkedRun, b: WalkedRun) -> float:
     """The station, in mm along A, from which on both sides lie flat on each other to the end.
 
     Both are followed from the end, by the distance from it: legs before may differ.
@@ -167,7 +169,7 @@ def _joint_like(measured: SeamMeasure, station_mm: float) -> float:
     return measured.b_of(station_mm)
 
 
-def _split_at(project: Project, own: str, side: int, station_mm: float) -> Project:
+def split_at(project: Project, own: str, side: int, station_mm: float) -> Project:
     """The project with a corner at a station of one side of a seam."""
     seam = the_seam(project, own)
     run = walked(project, (seam.a, seam.b)[side])
@@ -179,7 +181,7 @@ def _split_at(project: Project, own: str, side: int, station_mm: float) -> Proje
 
 
 @dataclass(frozen=True, eq=False, slots=True, kw_only=True)
-class _Side:
+class SeamSide:
     """One side of a seam in its piece: its run in three parts, and the ring's parts likewise.
 
     `before`, `flat` and `beyond` are as walked; `ring` is the outline from where the flat part
@@ -229,7 +231,8 @@ class _Side:
         return ids.index(following.edge)
 
 
-def _side(project: Project, seam: Seam, run: Run, span: tuple[float, float]) -> _Side:
+def side_of_seam(project: Project, seam: Seam, run: Run, span: tuple[float, float]) -> SeamSide:
+    """A side parted at a span, in mm along it; EditRefused where it lies in several pieces."""
     laid_out = walked(project, run)
     pieces = dict.fromkeys(one.piece for one in laid_out.stretches)
     if len(pieces) > 1:
@@ -240,7 +243,7 @@ def _side(project: Project, seam: Seam, run: Run, span: tuple[float, float]) -> 
         )
     low, high = span
     middles = [((one.from_mm + one.to_mm) / 2, one.ref) for one in laid_out.stretches]
-    return _Side(
+    return SeamSide(
         piece=laid_out.stretches[0].piece,
         before=tuple(ref for at, ref in middles if at < low),
         flat=tuple(ref for at, ref in middles if low <= at <= high),
@@ -255,13 +258,15 @@ class _Joint:
     """Two panels about to become one; `onto` lays side B on side A."""
 
     seam: Seam
-    a: _Side
-    b: _Side
+    a: SeamSide
+    b: SeamSide
     onto: Affine
 
 
 def _joint_of(project: Project, seam: Seam, spans: tuple[tuple[float, float], ...]) -> _Joint:
-    a, b = (_side(project, seam, run, s) for run, s in zip((seam.a, seam.b), spans, strict=True))
+    a, b = (
+        side_of_seam(project, seam, run, s) for run, s in zip((seam.a, seam.b), spans, strict=True)
+    )
     _refuse_no_legs(seam, a, b)
     if a.piece is b.piece:
         raise EditRefused(
@@ -270,7 +275,7 @@ def _joint_of(project: Project, seam: Seam, spans: tuple[tuple[float, float], ..
         )
     if a.is_forward == b.is_forward:
         raise EditRefused("This seam is twisted: turn one of its sides round.", culprit=seam.id)
-    onto = _laid_on(a.points(), b.points(), at_end=not a.before)
+    onto = laid_on(a.points(), b.points(), at_end=not a.before)
     apart_mm = np.hypot(*(onto.points(b.points()) - a.points()).T)
     if apart_mm.max() > FLAT_MM:
         at = np.linspace(*a.span, SAMPLES)[int(apart_mm.argmax())]
@@ -282,7 +287,7 @@ def _joint_of(project: Project, seam: Seam, spans: tuple[tuple[float, float], ..
     return _Joint(seam=seam, a=a, b=b, onto=onto)
 
 
-def _refuse_no_legs(seam: Seam, a: _Side, b: _Side) -> None:
+def _refuse_no_legs(seam: Seam, a: SeamSide, b: SeamSide) -> None:
     """A dart has two legs, and panels that hang on a point have one dart on either side of it."""
     alike = bool(a.before) == bool(b.before) and bool(a.beyond) == bool(b.beyond)
     hangs_inside = a.flat or (a.before and a.beyond)
@@ -293,7 +298,7 @@ def _refuse_no_legs(seam: Seam, a: _Side, b: _Side) -> None:
         )
 
 
-def _laid_on(a: Floats, b: Floats, *, at_end: bool) -> Affine:
+def laid_on(a: Floats, b: Floats, *, at_end: bool) -> Affine:
     """The turn and shift that lays points B on points A, exact where the dart's apex is.
 
     Where the stretch is one point there is no turn: the panels lie to each other as they lie.
@@ -339,17 +344,23 @@ def _refuse_closed_mouth(project: Project, darts: Sequence[Seam]) -> None:
         is_flat = max(angle_rad, shaped.dome_rad, shaped.hollow_rad) <= JOINT_RAD
         if is_flat or found.intake_mm <= SAME_STATION_MM:
             raise EditRefused(
-                "Where this seam would open into a dart its sides lie together: it holds no dart.",
+                "Where this seam would open into a dart its sides lie together: it holds no dart. "
+                "If it is flat at both ends, make it a double-pointed dart.",
                 culprit=dart.id,
             )
 
 
-def _who_moves(joint: _Joint) -> tuple[_Side, _Side, Affine]:
-    """The side that stays, the one that comes, and its motion: a fold stays, else the greater."""
-    a, b = joint.a, joint.b
+def _who_moves(joint: _Joint) -> tuple[SeamSide, SeamSide, Affine]:
+    """The side that stays, the one that comes, and its motion."""
+    stays, comes = greater_first(joint.a, joint.b)
+    return stays, comes, joint.onto if stays is joint.a else inverse(joint.onto)
+
+
+def greater_first(a: SeamSide, b: SeamSide) -> tuple[SeamSide, SeamSide]:
+    """The side that stays and the one that comes to it: a fold stays, else the greater."""
     areas = [ring_area_mm2([edge.curve for edge in side.piece.edges]) for side in (a, b)]
     b_stays = b.piece.fold_edge is not None or (a.piece.fold_edge is None and areas[1] > areas[0])
-    return (b, a, inverse(joint.onto)) if b_stays else (a, b, joint.onto)
+    return (b, a) if b_stays else (a, b)
 
 
 def _refuse_unlike(stays: Piece, comes: Piece) -> None:
@@ -379,7 +390,7 @@ def _refuse_overlap(stays: Piece, ring: Ring) -> None:
         raise EditRefused("The two panels would lie over each other.", culprit=stays.id)
 
 
-def _ring(project: Project, stays: _Side, comes: _Side) -> tuple[Ring, dict[EdgeId, Fate]]:
+def _ring(project: Project, stays: SeamSide, comes: SeamSide) -> tuple[Ring, dict[EdgeId, Fate]]:
     """The outline round both panels, and what has become of edges that are one again."""
     one = stays.opened()
     other = _fitted(comes.opened(), one)
@@ -455,7 +466,7 @@ def _darts(project: Project, joint: _Joint, ring: Ring, name: str) -> list[Seam]
         if not legs[0] or not legs[1]:
             continue
         own = Naming(project).fresh(f"{seam.id}.2") if made else seam.id
-        called = f"dart {own}" if made else name or _dart_name(seam)
+        called = f"dart {own}" if made else name or dart_name(seam)
         apex = apex_between(ring, legs[0][-1].edge, legs[1][-1].edge)
         wanted_mm = 0.0 if made else seam.wanted_mm
         dart = replace(

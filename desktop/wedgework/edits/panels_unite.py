@@ -59,7 +59,7 @@ class UnitePanels(Edit, frozen=True, kw_only=True):
         first, second = _pieces_of(project, seam)
         motion = _laid_on(seam, measure.a, measure.b, self.within_mm)
         second = second if motion is None else moved_piece(second, motion)
-        joint = _Joint(project, first, second, seam)
+        joint = Joint(project, first, second, seam)
         whole, fates = joint.whole()
         if crosses_itself([edge.curve for edge in whole.edges]):
             raise EditRefused("The united piece would run into itself.", culprit=seam.id)
@@ -130,7 +130,7 @@ def _along(run: WalkedRun, shares: Floats) -> Floats:
 
 
 @dataclass(frozen=True, eq=False)
-class _Joint:
+class Joint:
     """Two pieces that lie side by side along a seam."""
 
     project: Project
