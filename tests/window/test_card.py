@@ -209,16 +209,6 @@ def test_a_drag_changes_texts_and_builds_no_field(start, qtbot):
     assert field(card, "x") is before
 
 
-def test_many_frames_of_a_drag_write_the_card_once(start, qtbot, monkeypatch):
-    card, bench = start(small.square(), "p.c1")
-    written = []
-    monkeypatch.setattr(card, "_write", written.append)
-    for step in range(20):
-        bench.preview(MoveCorner(corner="p.c1", by_mm=(-1.0 - step, 0.0)))
-    qtbot.waitUntil(lambda: bool(written))
-    assert len(written) == 1
-
-
 def test_long_names_are_cut_and_told_in_full_by_the_tool_tip(start, qtbot):
     name = "the long seam from the nape over the shoulder to the front of the left wing"
     project = small.two_panels()

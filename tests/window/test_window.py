@@ -33,7 +33,7 @@ from wedgework.window.actions import ACTIONS
 from wedgework.window.dialogs.first import DemoButton
 from wedgework.window.fields import Field
 from wedgework.window.icons import has_icon
-from wedgework.window.panels.ledger import STATE, counted
+from wedgework.window.panels.ledger import ALLOWED, STATE, counted
 from wedgework.window.table import draw
 from wedgework.window.table.draw import name_on
 from wedgework.window.table.seamwork import placed_comb
@@ -86,6 +86,14 @@ def test_only_changed_rows_of_the_ledger_are_told(at_demo):
     told = at_demo.ledger_model.rows_told
     at_demo.deeds.do_plain({"edit": "set_seam", "seam": "crotch", "allowed_mm": 0.7})
     assert at_demo.ledger_model.rows_told == told + 1
+
+
+def test_only_cells_that_read_otherwise_are_told_to_a_ledger_that_was_drawn(at_demo):
+    model, told = at_demo.ledger_model, []
+    at_demo.ledger.grab()
+    model.dataChanged.connect(lambda first, last: told.append((first.column(), last.column())))
+    at_demo.deeds.do_plain({"edit": "set_seam", "seam": "crotch", "allowed_mm": 0.7})
+    assert told == [(ALLOWED, ALLOWED)]
 
 
 def test_a_row_of_the_ledger_is_put_into_words_once_however_often_it_is_drawn(at_demo, monkeypatch):

@@ -6,6 +6,7 @@ sits), both sides unrolled, and the numbers beside the pointer in a drag.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
@@ -66,24 +67,26 @@ def tail_of(project: Project, seam: Seam) -> Tail | None:
     curves = tuple(_stretches(run, run.length_mm - surplus_mm))
     if not curves:
         return None
-    points, outward = _middle_of(curves[len(curves) // 2])
+    at_mm, outward = _middle_of(curves[len(curves) // 2])
     return Tail(
         seam=seam.id,
         side=side,
         curves=curves,
         surplus_mm=surplus_mm,
-        at_mm=points[0],
-        outward=outward[0],
+        at_mm=at_mm,
+        outward=outward,
     )
 
 
-def _middle_of(curve: Curve) -> tuple[Floats, Floats]:
-    """A point about the middle of an edge's stretch and the direction out of the piece, (1, 2).
+def _middle_of(curve: Curve) -> tuple[Point, Point]:
+    """A point about the middle of an edge's stretch and the direction out of the piece, (2,) each.
 
     By parameter, not by length: a figure stands there, and each frame of a drag asks for it.
     """
-    parameters = np.array([len(curve) / 2])
-    return points_at_parameters(curve, parameters), _outward(curve, parameters)
+    p0, p1, p2, p3 = curve.segments[len(curve) // 2]
+    x, y = (p3 + p2 - p1 - p0).tolist()
+    size = math.hypot(x, y) or 1.0
+    return (p0 + 3 * p1 + 3 * p2 + p3) / 8, np.array([y / size, -x / size])
 
 
 def _outward(curve: Curve, parameters: Floats) -> Floats:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
@@ -76,7 +76,8 @@ def fill_bounds(curves: Iterable[Curve]) -> None:
             bounds_mm.keep(bounds, curve)
 
 
-def bounds_of_all(curves: Iterable[Curve]) -> Floats:
+def bounds_of_all(curves: Sequence[Curve]) -> Floats:
     """Bounds of several curves together, (4,) mm."""
+    fill_bounds(curves)
     boxes = np.stack([bounds_mm(curve) for curve in curves])
     return np.concatenate([boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)])

@@ -104,7 +104,7 @@ class MainWindow(QMainWindow):
         self.seam = SeamPanel(self.bench, wishes, scheme)
         self.status = Status(self.statusBar(), wishes)
         self.judge = Judge(self.bench, self)
-        self.turns = Turns((self.seam.follow, self._show_rows), self)
+        self.turns = Turns((self.seam.follow, self._show_rows, self.card.follow), self)
 
     def _place(self) -> None:
         self.bar = bar = QToolBar("Steps")
@@ -208,7 +208,6 @@ class MainWindow(QMainWindow):
         if change.kind in {"tool", "step"}:
             self._show_tools()
         if change.kind == "previewed":
-            self.card.follow(change)
             self.turns.wait(change)
         elif change.kind not in {"hint", "tool", "asked"}:
             self.turns.show_now()

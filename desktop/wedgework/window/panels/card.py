@@ -54,10 +54,6 @@ DEED_WORDS: Final = {"fit_chosen": "Show it large", "delete": "Delete",
 PLAIN_AREA: Final = (100.0, "cm²", 1)
 """How many mm2 one shown unit of area is, how it is written, and its decimals."""
 
-SOON_MS: Final = 33
-"""In a drag the card follows thirty times a second: nobody reads figures faster, and the frame is
-the table's."""
-
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Shown:
@@ -82,8 +78,6 @@ class Card(QScrollArea):
         self._page: CardPage | None = None
         self._shown: dict[str, Shown] = {}
         self._heading = ShortLabel()
-        self._soon = QTimer(self, singleShot=True, interval=SOON_MS)
-        self._soon.timeout.connect(self._write_preview)
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -100,8 +94,7 @@ class Card(QScrollArea):
     def follow(self, change: Change) -> None:
         """Show what is chosen on the bench; a preview changes nothing but the figures."""
         if change.kind == "previewed":
-            if not self._soon.isActive():
-                self._soon.start()
+            self._write_preview()
         elif change.kind in {"opened", "edited", "chosen", "step"}:
             self.refresh()
 
@@ -346,8 +339,8 @@ class Card(QScrollArea):
 
     def _refuse(self, shown: Shown, sentence: str) -> None:
         """The table shows what is kept; the text stays for mending while the maker is at it."""
-        self._bench.drop_preview()
         text = shown.widget.text() if isinstance(shown.widget, Field) else ""
+        self._bench.drop_preview()
         shown.write(shown.row)
         if isinstance(shown.widget, Field) and shown.widget.hasFocus():
             shown.widget.setText(text)

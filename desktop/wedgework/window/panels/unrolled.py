@@ -157,15 +157,17 @@ class Unrolled(QWidget):
         painter.setPen(pens.quiet)
         inner = body.bottom() if down else body.top()
         sign = -1 if down else 1
+        lines = []
         for index in range(int(length_mm / (step / 5)) + 1):
             x = round(layout.x(index * step / 5)) + 0.5
             main = index % 5 == 0
-            painter.drawLine(QLineF(x, inner, x, inner + sign * (6 if main else 3)))
+            lines.append(QLineF(x, inner, x, inner + sign * (6 if main else 3)))
             if main and index:
                 box = QRectF(x - 30, body.top() + (2 if down else 8), 60, 13)
                 text = f"{index / 5 * step / unit_mm:g}"
                 if x + 14 < body.right():
                     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+        painter.drawLines(lines)
 
     def _draw_joints(self, painter: QPainter, layout: Layout, body: QRectF, run: WalkedRun) -> None:
         painter.setPen(pens_of(self._scheme).placed)
