@@ -320,3 +320,11 @@ def test_a_seam_with_no_slit_in_its_middle_is_no_double_dart():
     refused(SeamToDoubleDart(seam="d1"), seam)
     refused(SeamToDoubleDart(seam="d1", from_mm=10.0, to_mm=60.0), seam)
     refused(SeamToDoubleDart(seam="d1"), small.darted_front())
+
+
+def test_a_line_out_of_a_double_dart_leaves_its_point_as_it_should():
+    # Split at rounded stations the line began with a crumb of some 1e-14 mm, in any direction.
+    tip, apex = (72.67721609638231, 108.2018971056495), (144.08641681327623, 199.7458856324998)
+    slit = AddDoubleDart(piece="p", tip_mm=tip, apex_mm=apex, intake_mm=32.08283544645173)
+    edit = DoubleDartToSeam(dart="p.d1", from_=Place("p.e1", 136.80452332120655))
+    assert_gauss_bonnet(check_edit(edit, slit.apply(front())))

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from wedgework.edits.places import Bit, Cut, Naming, between, bit_from, bits_of
 from wedgework.geometry.crossing import crossings
 from wedgework.geometry.curve import Curve, with_ends
@@ -110,12 +112,18 @@ def ways_between(way: Curve, slits: Sequence[Slit], halves: Sequence[Halves]) ->
     if not slits:
         return [way]
     at = [station for slit in slits for station in (slit.from_mm, slit.to_mm)]
-    parts = list(split(way, *at)[::2])
+    parts = [_without_crumbs(one) for one in split(way, *at)[::2]]
     for number, half in enumerate(halves):
         before, after = parts[number], parts[number + 1]
         parts[number] = with_ends(before, before.start, half.left[0].curve.start)
         parts[number + 1] = with_ends(after, half.right[0].curve.start, after.end)
     return parts
+
+
+def _without_crumbs(curve: Curve) -> Curve:
+    """The curve without stretches that rounding left where it was split beside a joint."""
+    steps = np.hypot(*(curve.segments[:, 3] - curve.segments[:, 0]).T)
+    return Curve(curve.segments[steps > SAME_STATION_MM])
 
 
 def with_halved_darts(project: Project, slits: Sequence[Slit]) -> Project:
