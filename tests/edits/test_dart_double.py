@@ -316,6 +316,7 @@ def test_a_double_dart_becomes_a_seam_and_a_double_dart_again(smooth, x_mm):
 
 def test_a_seam_with_no_slit_in_its_middle_is_no_double_dart():
     refused(SeamToDoubleDart(seam="s"), small.two_panels())
+    refused(SeamToDoubleDart(seam="s", from_mm=20.0, to_mm=60.0), small.two_panels())
     seam = DartToSeam(dart="d1", to=Place("p.e6", 80.0)).apply(small.darted_front())
     refused(SeamToDoubleDart(seam="d1"), seam)
     refused(SeamToDoubleDart(seam="d1", from_mm=10.0, to_mm=60.0), seam)

@@ -13,6 +13,7 @@ from tests.edits.any_project import STARTS
 from tests.edits.checking import assert_sound, check_or_refuse, described
 from tests.edits.kept import assert_contract_kept
 from wedgework.bench import Bench
+from wedgework.bench.filling import filled
 from wedgework.checks import check
 from wedgework.edits import decode_edits, encode_edit
 from wedgework.files.wedge import write_wedge
@@ -54,7 +55,7 @@ def done_at_a_bench(data, steps):
         if taken(bench, edit):
             assert_sound(bench.project)
             assert_contract_kept(edit, before, bench.project)
-            done.append(edit)
+            done.append(filled(before, edit))
         else:
             assert bench.project is before
     return bench, done, first

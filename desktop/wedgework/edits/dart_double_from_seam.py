@@ -28,10 +28,11 @@ from wedgework.edits.move import moved_piece
 from wedgework.edits.panels_unite import Joint
 from wedgework.edits.places import Naming
 from wedgework.geometry.crossing import crosses_itself
-from wedgework.geometry.curve import Floats, with_ends
-from wedgework.geometry.length import points_at
+from wedgework.geometry.curve import Curve, Floats, with_ends
+from wedgework.geometry.extent import ring_area_mm2
+from wedgework.geometry.length import length_mm, points_at
 from wedgework.geometry.motion import Affine
-from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.geometry.tolerances import LEAST_WIDTH_MM, SAME_STATION_MM
 from wedgework.pattern.changes import with_piece_replaced, with_pieces, with_seams
 from wedgework.pattern.document import Cutout, Project, Ring, Run, Seam
 from wedgework.pattern.errors import EditRefused
@@ -106,6 +107,7 @@ def _with_slit(project: Project, seam: Seam, spans: tuple[Span, Span]) -> Projec
     joined = replace(seam, a=_whole(stays), b=_whole(comes))
     whole, fates = Joint(project, stays.piece, arrived, joined).whole()
     legs = _slit(stays, replace(comes, piece=arrived))
+    _refuse_without_width(seam, [leg.curve for leg in legs])
     whole = replace(whole, cutouts=(*whole.cutouts, _cutout(project, seam, legs)))
     if crosses_itself([edge.curve for edge in whole.edges]):
         raise EditRefused("The two panels would lie over each other.", culprit=seam.id)
@@ -137,6 +139,17 @@ def _refuse_apart(seam: Seam, stays: SeamSide, comes: SeamSide, motion: Affine) 
                 f"“{seam.name or seam.id}” lie {apart_mm:.2f} mm apart, not flat on each other.",
                 culprit=seam.id,
             )
+
+
+def _refuse_without_width(seam: Seam, slit: list[Curve]) -> None:
+    """EditRefused where nothing was taken out between the points, or more than there is."""
+    least_mm2 = LEAST_WIDTH_MM * sum(map(length_mm, slit)) / 2
+    if ring_area_mm2(slit) > -least_mm2 or crosses_itself(slit):
+        raise EditRefused(
+            f"Nothing is taken out of “{seam.name or seam.id}” between these places, so it holds "
+            "no double-pointed dart there.",
+            culprit=seam.id,
+        )
 
 
 def _flat_points(side: SeamSide, *, at_end: bool) -> Floats:
