@@ -17,10 +17,10 @@ from shapely.geometry.base import BaseGeometry
 from wedgework.drawing.obstacles import lines_on, marks_on, rims_of
 from wedgework.drawing.pen import Ink, Pen, Setting
 from wedgework.drawing.signs import arrow_up
-from wedgework.geometry.curve import Floats, Point
-from wedgework.geometry.length import length_mm, point_at
+from wedgework.geometry.curve import Curve, Floats, Point, Points
+from wedgework.geometry.length import length_mm, parameters_at, points_at_parameters
 from wedgework.geometry.regions import region
-from wedgework.geometry.turning import tangents_at
+from wedgework.geometry.turning import tangents_at_parameters
 from wedgework.pattern.closings import closing_of
 from wedgework.pattern.cutlines import DerivedLine, derived_lines
 from wedgework.pattern.document import Edge, Line, Piece, Project, Seam
@@ -262,16 +262,17 @@ def _words_beside(project: Project, piece: Piece, edge: Edge) -> Iterator[Words]
         return
     own = (one for one in shown_derived(project, piece) if one.edge == edge.id)
     inside_mm = max([INSIDE_MM, *(one.inside_mm + SMALL_MM for one in own)])
+    at, along = _poses(edge.curve, [share * whole_mm for share in SHARES])
+    inward = np.stack([-along[:, 1], along[:, 0]], axis=1)
     for deeper_mm in (0.0, ROW_MM):
-        for share in SHARES:
-            yield words, _beside(edge, share, inside_mm + deeper_mm)
+        for middle, way in zip(at + (inside_mm + deeper_mm) * inward, along, strict=True):
+            yield words, _upright(middle, way)
 
 
-def _beside(edge: Edge, share: float, inside_mm: float) -> Setting:
-    at_mm = share * length_mm(edge.curve)
-    along = tangents_at(edge.curve, [at_mm])[0]
-    inward = np.array([-along[1], along[0]])
-    return _upright(point_at(edge.curve, at_mm) + inside_mm * inward, along)
+def _poses(curve: Curve, stations_mm: Sequence[float]) -> tuple[Points, Points]:
+    """Points and unit tangents, (k, 2) each, at stations in mm: found once for all of them."""
+    parameters = parameters_at(curve, stations_mm)
+    return points_at_parameters(curve, parameters), tangents_at_parameters(curve, parameters)
 
 
 def shown_derived(project: Project, piece: Piece) -> list[DerivedLine]:
@@ -286,13 +287,12 @@ def _line_words(line: Line) -> Iterator[Words]:
     width_mm = WIDTH_RATIO * SMALL_MM * len(line.name)
     if not line.name or width_mm >= 0.9 * whole_mm:
         return
-    for share in LINE_SHARES:
-        # Near its start: clear of a name in the middle, and of the edge that it starts from.
-        at_mm = min(max(share * whole_mm, 0.6 * width_mm), whole_mm - 0.6 * width_mm)
-        along = tangents_at(line.curve, [at_mm])[0]
+    # Near its start: clear of a name in the middle, and of the edge that it starts from.
+    low_mm, high_mm = 0.6 * width_mm, whole_mm - 0.6 * width_mm
+    stations = [min(max(share * whole_mm, low_mm), high_mm) for share in LINE_SHARES]
+    for at, along in zip(*_poses(line.curve, stations), strict=True):
         above = np.array([-along[1], along[0]]) * (1.0 if along[0] >= 0 else -1.0)
-        at = point_at(line.curve, at_mm) + 0.7 * SMALL_MM * above
-        yield line.name, _upright(at, along)
+        yield line.name, _upright(at + 0.7 * SMALL_MM * above, along)
 
 
 def _upright(middle: Point, along: Floats) -> Setting:
