@@ -91,7 +91,7 @@ def test_shift_gathers_slashes_that_open_together():
     click(hand, 70, 0)
     click(hand, 70, 100)
     play(hand, move(85, 40))
-    assert "5.0 mm each" in hand.hint
+    assert "5.0\N{NO-BREAK SPACE}mm each" in hand.hint
     assert len(hand.trace.lines_mm) == 2
     play(hand, press(85, 40))
     edit = last_edit(hand)

@@ -23,6 +23,7 @@ from wedgework.bench.wishes import (
     Wish,
 )
 from wedgework.pattern.errors import WedgeworkError
+from wedgework.units.scale import Unit
 
 
 class Hand:
@@ -36,6 +37,7 @@ class Hand:
     def __init__(self, bench: Bench) -> None:
         self.bench = bench
         self.snapping: Snapping | None = Snapping()
+        self.unit = Unit.MM
         self.hint = ""
         self.hovered: str | None = None
         self.trace = Trace()
@@ -85,7 +87,7 @@ class Hand:
         """Follow a gesture. A refusal is kept in `refusal`, not raised: the hand goes on."""
         if isinstance(gesture, Press):
             self.settle()
-        scene = Scene(project=self.bench.project, chosen=self.bench.chosen, snapping=self.snapping)
+        scene = self._scene()
         before = (self.hint, self.hovered, self.trace, self.overlay, self._refusal)
         held, was_idle = self._state, self.is_idle
         self._refusal = None
@@ -166,10 +168,17 @@ class Hand:
             if change.kind == "edited" and self._tool.resume is not None:
                 self._resume(held)
 
+    def _scene(self) -> Scene:
+        return Scene(
+            project=self.bench.project,
+            chosen=self.bench.chosen,
+            snapping=self.snapping,
+            unit=self.unit,
+        )
+
     def _resume(self, held: Any) -> None:  # noqa: ANN401 - each tool has states of its own
         """Go on with what is still there after undo, or after an edit made elsewhere."""
-        scene = Scene(project=self.bench.project, chosen=self.bench.chosen, snapping=self.snapping)
-        resumed = self._tool.resume and self._tool.resume(held, scene)
+        resumed = self._tool.resume and self._tool.resume(held, self._scene())
         if resumed:
             self._state, wishes = resumed
             self._carry_out(wishes)

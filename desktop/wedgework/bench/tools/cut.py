@@ -185,7 +185,7 @@ def _hint(scene: Scene, move: Move) -> Hint:
     spot = spot_under(scene, move)
     if spot is not None:
         return Hint(
-            f"The cut begins {spot.place.at_mm:.1f} mm along {spot.place.edge}.", spot.piece
+            f"The cut begins {scene.said(spot.place.at_mm)} along {spot.place.edge}.", spot.piece
         )
     drawn = _line_under(scene, move)
     return Hint(_BEGIN) if drawn is None else Hint("Press to cut along this line.", drawn.id)

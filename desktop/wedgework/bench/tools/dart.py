@@ -69,7 +69,7 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
         case Mouth(), _:
             return _step_mouth(state, gesture, scene)
         case Opening(), _:
-            return _step_opening(state, gesture)
+            return _step_opening(state, gesture, scene)
         case dart_slit.Tip() | dart_slit.Widening(), _:
             after, wishes = dart_slit.step(state, gesture, scene)
             return after or Idle(), wishes
@@ -104,14 +104,14 @@ def _step_mouth(state: Mouth, gesture: Gesture, scene: Scene) -> Answer:
             return state, ()
 
 
-def _step_opening(state: Opening, gesture: Gesture) -> Answer:
+def _step_opening(state: Opening, gesture: Gesture, scene: Scene) -> Answer:
     match gesture:
         case Move() if not state.typed:
             state = replace(state, intake_mm=_intake_mm(state, gesture))
-            return state, _tried(state)
+            return state, _tried(state, scene)
         case Typed((intake_mm, *_)):
             state = replace(state, intake_mm=intake_mm, typed=True)
-            return state, _tried(state)
+            return state, _tried(state, scene)
         case Press():
             if not state.typed:
                 state = replace(state, intake_mm=_intake_mm(state, gesture))
@@ -132,8 +132,8 @@ def _intake_mm(state: Opening, pointer: Pointer) -> float:
     return 2 * abs(across) / size if size > 0 else 0.0
 
 
-def _tried(state: Opening) -> tuple[Wish, ...]:
-    hint = Hint(f"{_OPEN} {state.intake_mm:.1f} mm")
+def _tried(state: Opening, scene: Scene) -> tuple[Wish, ...]:
+    hint = Hint(f"{_OPEN} {scene.said(state.intake_mm)}")
     if state.intake_mm < LEAST_INTAKE_MM:
         return DropPreview(), hint
     return Preview((_edit(state),)), hint

@@ -66,17 +66,17 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
             opening = Widening(piece=state.piece, tip_mm=state.tip_mm, apex_mm=apex.at_mm)
             return opening, (both, Hint(_WIDEN))
         case Widening(), _:
-            return _step_widening(state, gesture)
+            return _step_widening(state, gesture, scene)
         case _:
             return state, ()
 
 
-def _step_widening(state: Widening, gesture: Gesture) -> Answer:
+def _step_widening(state: Widening, gesture: Gesture, scene: Scene) -> Answer:
     match gesture:
         case Move() if not state.typed:
-            return _tried(_drawn(state, gesture))
+            return _tried(_drawn(state, gesture), scene)
         case Typed((intake_mm, *_)):
-            return _tried(replace(state, intake_mm=intake_mm, typed=True))
+            return _tried(replace(state, intake_mm=intake_mm, typed=True), scene)
         case Press():
             return _kept(state if state.typed else _drawn(state, gesture))
         case Enter():
@@ -95,8 +95,8 @@ def _drawn(state: Widening, pointer: Pointer) -> Widening:
     return replace(state, intake_mm=intake_mm, widest_mm=min(max(widest_mm, 0.0), size))
 
 
-def _tried(state: Widening) -> Answer:
-    hint = Hint(f"{_WIDEN} {state.intake_mm:.1f} mm")
+def _tried(state: Widening, scene: Scene) -> Answer:
+    hint = Hint(f"{_WIDEN} {scene.said(state.intake_mm)}")
     if state.intake_mm < LEAST_INTAKE_MM:
         return state, (DropPreview(), hint)
     return state, (Preview((_edit(state),)), hint)

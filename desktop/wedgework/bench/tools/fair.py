@@ -71,21 +71,21 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
             hit = scene.edge_under(gesture)
             return state, (Hint(_BEGIN, hit.id if hit else None),)
         case Fairing(), _:
-            return _step_fairing(state, gesture)
+            return _step_fairing(state, gesture, scene)
         case _:
             return state, ()
 
 
-def _step_fairing(state: Fairing, gesture: Gesture) -> Answer:
+def _step_fairing(state: Fairing, gesture: Gesture, scene: Scene) -> Answer:
     match gesture:
         case Move() if state.held and not state.typed:
-            return _drawn(state, gesture)
+            return _drawn(state, gesture, scene)
         case Release() if not state.dragged:
             return replace(state, held=False), ()
         case Release() | Enter():
             return Idle(), (Commit((state.edit,), chosen=(state.edge,)),)
         case Typed((over_mm, *_)) if over_mm > 0:
-            return _tried(replace(state, over_mm=over_mm, typed=True))
+            return _tried(replace(state, over_mm=over_mm, typed=True), scene)
         case Cancel():
             return Idle(), (DropPreview(),)
         case _:
@@ -100,19 +100,20 @@ def _pressed(state: State, press: Press, scene: Scene) -> Answer:
     fresh = Fairing(
         edge=hit.id, from_mm=press.at_mm, over_mm=over_mm, keep="both" if press.shift else "ends"
     )
-    after, wishes = _tried(fresh)
+    after, wishes = _tried(fresh, scene)
     return after, (Choose((hit.id,)), *wishes)
 
 
-def _drawn(state: Fairing, pointer: Pointer) -> Answer:
+def _drawn(state: Fairing, pointer: Pointer, scene: Scene) -> Answer:
     if not state.dragged and not is_drag(state.from_mm, pointer):
         return state, ()
     over_mm = max(distance_mm(state.from_mm, pointer.at_mm), LEAST_MM)
     keep: Keep = "both" if pointer.shift else "ends"
-    return _tried(replace(state, over_mm=over_mm, keep=keep, dragged=True))
+    return _tried(replace(state, over_mm=over_mm, keep=keep, dragged=True), scene)
 
 
-def _tried(state: Fairing) -> Answer:
+def _tried(state: Fairing, scene: Scene) -> Answer:
     kept = "its length stays" if state.keep == "both" else "Shift keeps its length"
-    hint = Hint(f"Waves shorter than {state.over_mm:.0f} mm are smoothed; {kept}.", state.edge)
+    waves = f"Waves shorter than {scene.said(state.over_mm, 0)} are smoothed"
+    hint = Hint(f"{waves}; {kept}.", state.edge)
     return state, (Preview((state.edit,)), hint)

@@ -63,24 +63,24 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
             if hit is None:
                 return state, (Hint(_BEGIN),)
             long_mm = SHARE * _height_mm(scene.project, hit.piece)
-            return _tried(Drawing(piece=hit.piece, from_mm=gesture.at_mm, long_mm=long_mm))
+            return _tried(Drawing(piece=hit.piece, from_mm=gesture.at_mm, long_mm=long_mm), scene)
         case Idle(), Move():
             return state, (Hint(_BEGIN),)
         case Drawing(), _:
-            return _step_drawing(state, gesture)
+            return _step_drawing(state, gesture, scene)
         case _:
             return state, ()
 
 
-def _step_drawing(state: Drawing, gesture: Gesture) -> Answer:
+def _step_drawing(state: Drawing, gesture: Gesture, scene: Scene) -> Answer:
     match gesture:
         case Move() if not state.typed and is_drag(state.from_mm, gesture):
             long_mm = distance_mm(state.from_mm, gesture.at_mm)
             angle = turn_deg(state.from_mm, gesture)
-            return _tried(replace(state, long_mm=long_mm, angle_deg=angle, drawn=True))
+            return _tried(replace(state, long_mm=long_mm, angle_deg=angle, drawn=True), scene)
         case Typed((long_mm, *more)) if long_mm > 0.0:
             angle = more[0] if more else state.angle_deg
-            return _tried(replace(state, long_mm=long_mm, angle_deg=angle, typed=True))
+            return _tried(replace(state, long_mm=long_mm, angle_deg=angle, typed=True), scene)
         case Release() | Enter():
             return Idle(), (Commit((_edit(state),)),)
         case Cancel():
@@ -94,9 +94,9 @@ def _height_mm(project: Project, piece: str) -> float:
     return float(box[3] - box[1])
 
 
-def _tried(state: Drawing) -> Answer:
+def _tried(state: Drawing, scene: Scene) -> Answer:
     turned = format_number(state.angle_deg)
-    hint = Hint(f"A grain line of {state.long_mm:.1f} mm at {turned}°", state.piece)
+    hint = Hint(f"A grain line of {scene.said(state.long_mm)} at {turned}°", state.piece)
     says = say(Figure("length", state.long_mm), Figure("turned", state.angle_deg, "angle"))
     return state, (Preview((_edit(state),)), says, hint)
 

@@ -27,7 +27,6 @@ from wedgework.geometry.nearest import signed_distance_mm
 from wedgework.pattern.document import Spot
 from wedgework.pattern.lookup import skin_seam_of, the_edge, the_seam
 from wedgework.pattern.seams import measure_seam
-from wedgework.units.shown import format_number
 
 SHARE_A = 0.5
 """Half on each side bends both edges least (see TRADE: half and half is best)."""
@@ -160,7 +159,7 @@ def _widened(state: Shaping, width_mm: float, scene: Scene, *, typed: bool = Fal
         return state, ()
     held = replace(state.held, width_mm=width_mm)
     state = replace(state, held=held, typed=typed)
-    hint = Hint(f"{format_number(width_mm)} mm at {held.at_mm:.1f} mm along A", state.seam)
+    hint = Hint(f"{scene.said(width_mm)} at {scene.said(held.at_mm)} along A", state.seam)
     return state, (*_tried(state, scene), hint)
 
 
@@ -183,4 +182,4 @@ def _hint(state: State, scene: Scene, move: Move) -> Hint:
     found = _on_seam(scene, move)
     if found is None:
         return Hint(_BEGIN if isinstance(state, Idle) else _MORE)
-    return Hint(f"Sets a station {found[2]:.1f} mm along A of {found[0]}.", found[0])
+    return Hint(f"Sets a station {scene.said(found[2])} along A of {found[0]}.", found[0])

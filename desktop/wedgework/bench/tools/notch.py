@@ -104,7 +104,7 @@ def _slid(state: Sliding, pointer: Pointer, scene: Scene) -> Sliding:
 
 def _tried(state: Sliding, scene: Scene) -> Answer:
     kind = "a double notch" if state.double else "a notch; Shift makes it double"
-    hint = Hint(f"{state.at_mm:.1f} mm along {state.edge}: {kind}", state.edge)
+    hint = Hint(f"{scene.said(state.at_mm)} along {state.edge}: {kind}", state.edge)
     rest_mm = _whole_mm(state, scene) - state.at_mm
     says = say(Figure("from the start", state.at_mm), Figure("to the end", rest_mm))
     return state, (Preview((_edit(state, scene.project),)), says, hint)
@@ -139,4 +139,4 @@ def _hint(scene: Scene, move: Move) -> Hint:
         return Hint(_BEGIN)
     seams = scene.seam_names(hit.id)
     mate = f", and its mate on the other side of {seams}" if seams else ""
-    return Hint(f"Sets a notch {hit.station_mm:.1f} mm along {hit.id}{mate}.", hit.id)
+    return Hint(f"Sets a notch {scene.said(hit.station_mm)} along {hit.id}{mate}.", hit.id)

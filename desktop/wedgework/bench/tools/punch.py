@@ -108,7 +108,7 @@ def _drawn(state: Spreading, pointer: Pointer, scene: Scene) -> Spreading:
 def _tried(state: Spreading, scene: Scene) -> Answer:
     edit = _edit(state, scene.project)
     pitch_mm = edit.pitch_mm or 0.0
-    hint = Hint(f"A row of holes {pitch_mm:.1f} mm apart on {state.edge}", state.edge)
+    hint = Hint(f"A row of holes {scene.said(pitch_mm)} apart on {state.edge}", state.edge)
     if pitch_mm < LEAST_PITCH_MM:
         # The first figure of a pitch that is still being typed: no row of a thousand holes.
         return state, (say(Figure("pitch", pitch_mm)), hint)

@@ -16,15 +16,25 @@ from wedgework.bench.picking import (
 from wedgework.bench.snapping import Snapped, Snapping, snapped
 from wedgework.pattern.document import Piece, Project
 from wedgework.pattern.lookup import darts_by_apex, edge_in, piece_of, seams_of
+from wedgework.units.scale import Unit
+from wedgework.units.shown import with_unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scene:
-    """The kept project (never the preview), ids that are chosen, and the snapping of the view."""
+    """The kept project (never the preview), ids that are chosen, and the snapping of the view.
+
+    Lengths are said in `unit`.
+    """
 
     project: Project
     chosen: tuple[str, ...] = ()
     snapping: Snapping | None = field(default_factory=Snapping)
+    unit: Unit = Unit.MM
+
+    def said(self, length_mm: float, decimals: int = 1) -> str:
+        """A length as a hint says it, with its unit."""
+        return with_unit(length_mm, self.unit, decimals)
 
     def under(self, pointer: Pointer) -> tuple[Hit, ...]:
         """All that lies under the pointer, in the order in which presses take it."""

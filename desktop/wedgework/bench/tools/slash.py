@@ -86,7 +86,7 @@ def step(state: State, gesture: Gesture, scene: Scene) -> Answer:
         case Gathering(), _:
             return _step_gathering(state, gesture, scene)
         case Opening(), _:
-            return _step_opening(state, gesture)
+            return _step_opening(state, gesture, scene)
         case _:
             return state, ()
 
@@ -131,14 +131,14 @@ def _gathered_words(lines: tuple[Line, ...]) -> str:
     return f"{said} gathered. Press where the next one opens, or Enter to draw them open."
 
 
-def _step_opening(state: Opening, gesture: Gesture) -> Answer:
+def _step_opening(state: Opening, gesture: Gesture, scene: Scene) -> Answer:
     match gesture:
         case Move() if not state.typed:
             state = _opened(state, gesture)
-            return state, (Preview((_edit(state),)), Hint(f"{_OPEN} {_said(state)}"))
+            return state, (Preview((_edit(state),)), Hint(f"{_OPEN} {_said(state, scene)}"))
         case Typed((open_mm, *more)):
             state = replace(state, open_mm=open_mm, open_to_mm=more[0] if more else 0.0, typed=True)
-            return state, (Preview((_edit(state),)), Hint(f"{_OPEN} {_said(state)}"))
+            return state, (Preview((_edit(state),)), Hint(f"{_OPEN} {_said(state, scene)}"))
         case Press():
             state = state if state.typed else _opened(state, gesture)
             return Idle(), (Commit((_edit(state),)), Trace())
@@ -176,11 +176,11 @@ def _opened(state: Opening, pointer: Pointer) -> Opening:
     )
 
 
-def _said(state: Opening) -> str:
+def _said(state: Opening, scene: Scene) -> str:
     """The gap, and how far the last part turns in all."""
-    gaps = f"{format_number(state.open_mm)} mm"
+    gaps = scene.said(state.open_mm)
     if state.open_to_mm:
-        gaps += f" and {format_number(state.open_to_mm)} mm"
+        gaps += f" and {scene.said(state.open_to_mm)}"
     each = " each" if len(state.lines) > 1 else ""
     turn = sum(_turn_deg(line, state.open_mm - state.open_to_mm) for line in state.lines)
     return f"{gaps}{each}, {format_number(turn)}° in all" if turn else f"{gaps}{each}"

@@ -98,6 +98,7 @@ class HandTable(Table):
     def dress(self, wishes: Wishes, scheme: Scheme) -> None:
         """Other colours, unit or wishes; snapping is one of them."""
         self.hand.snapping = Snapping() if wishes.snapping else None
+        self.hand.unit = wishes.length_unit
         super().dress(wishes, scheme)
 
     # What is shown
