@@ -19,7 +19,12 @@ from wedgework.pattern.intake import Station
 from wedgework.pattern.lookup import the_seam
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.table import Table
-from wedgework.pattern.wanted import drawn_intake, proposed_intake, round_of_tips_mm
+from wedgework.pattern.wanted import (
+    drawn_intake,
+    proposed_intake,
+    round_of_tips_mm,
+    whole_intake,
+)
 
 
 def test_every_check_has_a_row_in_the_glossary():
@@ -124,8 +129,8 @@ def test_intake_wanted_and_drawn_are_told_at_each_level():
     assert waist.at_mm == pytest.approx(80.0)
     assert waist.wanted_mm == pytest.approx(200 * 0.92)
     assert (waist.drawn_mm, bust.wanted_mm) == pytest.approx((0.0, 0.0), abs=1e-9)
-    assert waist.is_short
-    assert not bust.is_short
+    assert whole_intake(project, project.levels["waist"]).is_short
+    assert not whole_intake(project, project.levels["bust"]).is_short
 
 
 def test_the_trade_s_own_intake_from_bust_to_waist():

@@ -9,12 +9,21 @@ from __future__ import annotations
 from typing import Any, TypeAlias
 
 from wedgework.checks.levels import intake_at
-from wedgework.pattern.closings import closing_length_mm, closing_row, short_of_worn_mm, teeth_mm
-from wedgework.pattern.document import Closing, Level, Opening, Project
+from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.pattern.closings import (
+    closing_length_mm,
+    closing_row,
+    short_of_worn_mm,
+    teeth_mm,
+    times_made,
+)
+from wedgework.pattern.document import Closing, Level, Opening, Project, Seam
+from wedgework.pattern.drawn import edge_intakes, shared_out
 from wedgework.pattern.getting_in import Passage, WayIn, way_in
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_fit
 from wedgework.pattern.openings import edge_fit, measure_opening
 from wedgework.pattern.rows import rows_by_id
+from wedgework.pattern.wanted import LevelIntake, whole_intake
 
 Plain: TypeAlias = dict[str, Any]
 
@@ -29,8 +38,7 @@ def fit_report(project: Project) -> Plain:
     way = way_in(project)
     return {
         "levels": [
-            level_report(project, one) | {"seams": _intakes(project, one)}
-            for one in project.levels.values()
+            level_report(project, one) | _intakes(project, one) for one in project.levels.values()
         ],
         "openings": [opening_report(project, one) for one in project.openings.values()],
         "closings": [closing_report(project, one) for one in project.closings.values()],
@@ -53,17 +61,45 @@ def level_report(project: Project, level: Level) -> Plain:
     }
 
 
-def _intakes(project: Project, level: Level) -> list[Plain]:
-    """Each seam that crosses a level, all taking alike."""
+def _intakes(project: Project, level: Level) -> Plain:
+    """The intake of a level: of all, of each seam that may take some, and of all that is left."""
+    whole = whole_intake(project, level)
+    if whole is None:
+        return {"fullest": None, "seams": [], "others": [], "open_intake_mm": None}
+    takers = intake_at(project, level)
+    edges = edge_intakes(project, level, project.levels[whole.fullest])
+    drawn, open_mm = shared_out(project, edges)
+    shaped = "under" if whole.short_mm > 0 else "over"
+    return {
+        "fullest": whole.fullest,
+        "wanted_intake_mm": float(whole.wanted_mm),
+        "drawn_intake_mm": float(whole.drawn_mm),
+        "short_intake_mm": float(whole.short_mm),
+        "shaped": shaped if whole.is_short else "well",
+        "seams": [_taker(project, seam, row) for seam, row in takers],
+        "others": _others(drawn, {seam.id for seam, _ in takers}),
+        "open_intake_mm": float(open_mm),
+    }
+
+
+def _taker(project: Project, seam: Seam, row: LevelIntake) -> Plain:
+    """A seam that crosses a level, all taking alike: figures for one making of it."""
+    return {
+        "seam": seam.id,
+        "times": times_made(project, seam),
+        "at_mm": float(row.at_mm),
+        "wanted_mm": float(row.wanted_mm),
+        "drawn_mm": float(row.drawn_mm),
+        "short_mm": float(row.short_mm),
+    }
+
+
+def _others(drawn: dict[str, float], takers: set[str]) -> list[Plain]:
+    """Darts, closings and seams that end between the levels: what all makings of each take."""
     return [
-        {
-            "seam": seam.id,
-            "at_mm": float(row.at_mm),
-            "wanted_mm": float(row.wanted_mm),
-            "drawn_mm": float(row.drawn_mm),
-            "short_mm": float(row.short_mm),
-        }
-        for seam, row in intake_at(project, level)
+        {"seam": own, "drawn_mm": float(taken)}
+        for own, taken in drawn.items()
+        if own not in takers and abs(taken) > SAME_STATION_MM
     ]
 
 

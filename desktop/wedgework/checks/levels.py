@@ -6,9 +6,16 @@ from collections.abc import Iterator
 from typing import Final
 
 from wedgework.checks.finding import Finding, Rule
+from wedgework.pattern.closings import times_made
 from wedgework.pattern.document import Level, Project, Seam
 from wedgework.pattern.levels import LevelFit, level_fit, level_lines
-from wedgework.pattern.wanted import LevelIntake, drawn_intake, seams_at_level
+from wedgework.pattern.wanted import (
+    LevelIntake,
+    WholeIntake,
+    drawn_intake,
+    seams_at_level,
+    whole_intake,
+)
 
 MOST_SEAMS: Final = 3
 """A sentence tells the intake of so many seams; the card tells all."""
@@ -50,21 +57,32 @@ def _worn(fit: LevelFit) -> str:
 
 
 def _intake(project: Project, level: Level) -> str:
-    """What the seams that cross it should take out in all, and do."""
-    rows = intake_at(project, level)
+    """What all that crosses it should take out, and does, and the seams that take most."""
+    whole = whole_intake(project, level)
+    if whole is None or whole.fullest == level.id:
+        return ""
+    rows = sorted(intake_at(project, level), key=lambda row: -abs(row[1].drawn_mm))
     told = [
-        f"“{seam.name or seam.id}” {row.wanted_mm:.1f} wanted, {row.drawn_mm:.1f} drawn"
-        f"{shaped_word(row)}"
+        f"“{seam.name or seam.id}” {row.drawn_mm:.1f}{_times(project, seam)}"
         for seam, row in rows[:MOST_SEAMS]
     ]
-    return f". Intake: {'; '.join(told)}" if told else ""
+    fullest = project.levels[whole.fullest]
+    return (
+        f". Intake from “{fullest.name or fullest.id}” to here: {whole.wanted_mm:.1f} wanted, "
+        f"{whole.drawn_mm:.1f} drawn{shaped_word(whole)}"
+        + (f" ({', '.join(told)})" if told else "")
+    )
 
 
-def shaped_word(row: LevelIntake) -> str:
-    """Whether the seams are shaped too little or too much at a level."""
-    if not row.is_short:
+def _times(project: Project, seam: Seam) -> str:
+    return " twice" if times_made(project, seam) == 2 else ""
+
+
+def shaped_word(whole: WholeIntake) -> str:
+    """Whether the pieces are shaped too little or too much at a level."""
+    if not whole.is_short:
         return ""
-    return ", under-shaped" if row.short_mm > 0 else ", over-shaped"
+    return ", under-shaped" if whole.short_mm > 0 else ", over-shaped"
 
 
 def intake_at(project: Project, level: Level) -> list[tuple[Seam, LevelIntake]]:

@@ -16,6 +16,7 @@ from wedgework.pattern.levels import FITS_MM
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.wanted import (
     SHORT_MM,
+    Share,
     drawn_intake,
     proposed_intake,
     round_of_tips_mm,
@@ -62,12 +63,22 @@ def _with_shared(project: Project, finding: Finding, flat: Collection[str]) -> F
 
 
 def shared_intake(project: Project, parts: Mapping[str, float]) -> list[EditData]:
-    """Edits that shape several seams by the body, each by its part of the sum of `parts`."""
-    whole = sum(parts.values())
-    if whole <= 0.0:
-        return []
-    takers = {name: part / whole for name, part in parts.items() if part > 0.0}
-    rows = (_shaped(project, name, share) for name, share in takers.items())
+    """Edits that shape several seams by the body, in the proportion of `parts`.
+
+    At each level what is too much is shared among those of them that cross it.
+    """
+    takers = {name: part for name, part in parts.items() if part > 0.0}
+    crossed = {
+        name: {row.level for row in drawn_intake(project, project.seams[name])} for name in takers
+    }
+    rows = [
+        _shaped(project, name, {
+            level: part / sum(takers[own] for own, levels in crossed.items() if level in levels)
+            for level in crossed[name]
+        })
+        for name, part in takers.items()
+        if crossed[name]
+    ]  # fmt: skip
     made = sum(times_made(project, project.seams[name]) for name in takers)
     return [_with_small_tips(project, row, made) for row in rows if row is not None]
 
@@ -89,7 +100,7 @@ def _with_small_tips(project: Project, edit: EditData, made: int) -> EditData:
     return edit | {"round_mm": min(edit["round_mm"], 8.0 * TIPS_MM / made / steepest)}
 
 
-def _shaped(project: Project, name: str, share: float) -> EditData | None:
+def _shaped(project: Project, name: str, share: Share) -> EditData | None:
     """The edit that gives a seam its share of the intake; None where that is nothing."""
     seam = project.seams[name]
     stations = proposed_intake(project, seam, share=share)

@@ -13,8 +13,13 @@ from wedgework.units import format_number
 
 _LEVELS = (*words("level"), *numbers("flat girth mm", "body girth mm", "cut girth mm"),
     *numbers("too wide mm", "stretch %"))  # fmt: skip
-_INTAKES = (*words("level", "seam"), *numbers("along A mm", "wanted intake mm"),
-    *numbers("drawn intake mm", "short mm"))  # fmt: skip
+_WHOLE = (*words("level"), *numbers("wanted intake mm", "drawn intake mm", "short mm"),
+    *words("shaped"))  # fmt: skip
+_INTAKES = (*words("level", "seam"), *numbers("times", "along A mm", "wanted intake mm"),
+    *numbers("drawn intake mm"))  # fmt: skip
+_SEEN_MM = 0.05
+"""Less than this reads as nothing."""
+_SHAPED = {"well": "", "under": "under-shaped", "over": "over-shaped"}
 _OPENINGS = (*words("opening"), *numbers("opens mm", "girth mm", "needed %", "allowed %"),
     *numbers("edge mm", "way on the body mm", "cut edge mm"), *words("lies"))  # fmt: skip
 _CLOSINGS = (*words("closing", "seam", "kind"), *numbers("length mm", "overlap mm", "flap mm"),
@@ -43,8 +48,10 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _lines(told: Plain) -> Iterator[str]:
     yield from section("Levels", table(_LEVELS, map(_level, told["levels"])))
-    intakes = ((level, seam) for level in told["levels"] for seam in level["seams"])
-    yield from section("Intake, shared alike", table(_INTAKES, (_intake(*one) for one in intakes)))
+    known = [level for level in told["levels"] if level["fullest"] not in {None, level["id"]}]
+    yield from section("Intake from the fullest level on", table(_WHOLE, map(_whole, known)))
+    intakes = (row for level in known for row in _intakes(level))
+    yield from section("Seam by seam, wanted alike of each", table(_INTAKES, intakes))
     yield from section("Openings", table(_OPENINGS, map(_opening, told["openings"])))
     yield from section("Closings", table(_CLOSINGS, map(_closing, told["closings"])))
     way = told["way_in"]
@@ -71,11 +78,22 @@ def _level(level: Plain) -> tuple[str, ...]:
     return (level["name"] or level["id"], *girths, over, _percent(level["stretch"]))
 
 
-def _intake(level: Plain, seam: Plain) -> tuple[str, ...]:
-    figures = (_mm(seam[key]) for key in ("at_mm", "wanted_mm", "drawn_mm"))
-    return (
-        level["name"] or level["id"], seam["seam"], *figures, _mm(seam["short_mm"], signed=True)
-    )  # fmt: skip
+def _whole(level: Plain) -> tuple[str, ...]:
+    figures = (_mm(level[key]) for key in ("wanted_intake_mm", "drawn_intake_mm"))
+    short = _mm(level["short_intake_mm"], signed=True)
+    return (level["name"] or level["id"], *figures, short, _SHAPED[level["shaped"]])
+
+
+def _intakes(level: Plain) -> Iterator[tuple[str, ...]]:
+    """Each seam for one making, then what darts, closings, open edges and folds take."""
+    name = level["name"] or level["id"]
+    for row in level["seams"]:
+        figures = (_mm(row[key]) for key in ("at_mm", "wanted_mm", "drawn_mm"))
+        yield (name, row["seam"], str(row["times"]), *figures)
+    for row in level["others"]:
+        yield (name, row["seam"], "all", "", "", _mm(row["drawn_mm"]))
+    if abs(level["open_intake_mm"]) >= _SEEN_MM:
+        yield (name, "edges in no seam", "all", "", "", _mm(level["open_intake_mm"]))
 
 
 def _opening(opening: Plain) -> tuple[str, ...]:

@@ -31,20 +31,36 @@ def flat_girth_mm(project: Project, level: LevelId) -> float:
     )
 
 
-def level_width_mm(piece: Piece, level: LevelId) -> float:
-    """Width of one piece as drawn at a level, in mm, 0 where the level does not cross it.
+@dataclass(frozen=True, eq=False, slots=True)
+class Span:
+    """A stretch of a level inside a piece: its ends, (2,) mm, and its length along the level."""
 
-    A level's line is drawn when it is set and the outline changes afterwards, so the width is
+    start: Point
+    end: Point
+    length_mm: float
+
+
+def level_width_mm(piece: Piece, level: LevelId) -> float:
+    """Width of one piece as drawn at a level, in mm, 0 where the level does not cross it."""
+    return sum(span.length_mm for span in level_spans(piece, level))
+
+
+def level_spans(piece: Piece, level: LevelId) -> tuple[Span, ...]:
+    """The stretches of a level inside one piece as drawn, each once.
+
+    A level's line is drawn when it is set and the outline changes afterwards, so a stretch is
     that of the outline along the line, lengthened or shortened to where it meets the edge.
     """
     spans: list[Floats] = []
+    curved: list[Span] = []
     for line in level_lines(piece, level):
         for span in _spans_of(piece, line):
             if not any(_same(span, known) for known in spans):
                 spans.append(span)
-    return float(sum(np.hypot(*(end - start)) for start, end in spans)) + sum(
-        length_mm(line.curve) for line in level_lines(piece, level) if not _straight(line)
-    )
+        if not _straight(line):
+            curved.append(Span(line.curve.start, line.curve.end, length_mm(line.curve)))
+    straight = (Span(start, end, float(np.hypot(*(end - start)))) for start, end in spans)
+    return (*straight, *curved)
 
 
 def _same(one: Floats, other: Floats) -> bool:

@@ -1,14 +1,16 @@
 """How much a seam should take out at each level of the body, and how much the pieces do.
 
-Intake is what one level has more than another. The cut girth of a level is the body's, reduced;
-the flat girth is the sum of the widths of all pieces there. Whatever the pieces have too much at a
-level is what a seam that crosses it may take out.
+Intake is what one level has more than another, and all is told from the fullest level on. The cut
+girth of a level is the body's, reduced; the flat one is the sum of the widths of all pieces there.
+What a seam has drawn is measured on its own two edges; what the pieces have too much at a level is
+what the seams that cross it may take out.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 
@@ -19,6 +21,7 @@ from wedgework.geometry.memo import memoised
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.closings import closing_of, times_made
 from wedgework.pattern.document import Edge, Level, Piece, Project, Seam
+from wedgework.pattern.drawn import edge_intakes, seam_drawn_mm
 from wedgework.pattern.ends import End, run_end
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.intake import AT_END_MM, Station
@@ -35,14 +38,17 @@ no source."""
 ROUND_MM: Final = 60.0
 """A dome drawn smooth is spread over some 60 to 80 mm; common practice, no source."""
 
+Share: TypeAlias = float | Mapping[str, float]
+"""The part of the intake that a seam takes: at all levels alike, or at each by its id."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LevelIntake:
-    """A level that a seam crosses, at a station of A in mm.
+    """A level that a seam crosses, at a station of A in mm, for one making of the seam.
 
-    `wanted_mm` is the intake from the fullest level of the seam to this one by the body, and
-    `drawn_mm` that of the pieces; `excess_mm` is what the pieces have too much here. All are for
-    one making of the seam.
+    `wanted_mm` is the seam's share of the intake from the fullest level to this one by the body,
+    `drawn_mm` how far its two edges have moved into their pieces from there to here, and
+    `excess_mm` its share of what the pieces have too much here.
     """
 
     level: str
@@ -56,42 +62,103 @@ class LevelIntake:
         """How much more intake the body wants here than is drawn."""
         return self.wanted_mm - self.drawn_mm
 
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WholeIntake:
+    """The intake of a whole level from the fullest one on, in mm: by the body, and as drawn."""
+
+    level: str
+    fullest: str
+    wanted_mm: float
+    drawn_mm: float
+
+    @property
+    def short_mm(self) -> float:
+        """How much more intake the body wants here than is drawn: below nothing over-shaped."""
+        return self.wanted_mm - self.drawn_mm
+
     @property
     def is_short(self) -> bool:
         """Whether wanted and drawn differ by more than SHORT_MM."""
         return abs(self.short_mm) > SHORT_MM
 
 
+def fullest_level(project: Project, level: Level, reduction: float | None = None) -> Level | None:
+    """The level of the largest cut girth among those that hang together with one.
+
+    Levels hang together where one piece has both, so a sleeve is held against its own fullest
+    level and never against the trunk's. None where no girth is known.
+    """
+    known = {
+        own.id: cut
+        for own in project.levels.values()
+        if (cut := cut_girth_mm(project, own, reduction)) is not None
+    }
+    together = _together(project, level.id) & known.keys()
+    if not together:
+        return None
+    return project.levels[
+        max((own for own in known if own in together), key=lambda own: known[own])
+    ]
+
+
+def _together(project: Project, level: str) -> set[str]:
+    """Ids of the levels that share pieces with one, or with one that does."""
+    groups = [
+        {line.level for line in piece.lines if line.level} for piece in project.pieces.values()
+    ]
+    found, size = {level}, 0
+    while len(found) > size:
+        size = len(found)
+        for group in groups:
+            if not found.isdisjoint(group):
+                found |= group
+    return found & project.levels.keys()
+
+
+def whole_intake(
+    project: Project, level: Level, reduction: float | None = None
+) -> WholeIntake | None:
+    """Wanted against drawn intake of a whole level; None where its girth is not known."""
+    cut = cut_girth_mm(project, level, reduction)
+    fullest = None if cut is None else fullest_level(project, level, reduction)
+    most = None if fullest is None else cut_girth_mm(project, fullest, reduction)
+    if cut is None or fullest is None or most is None:
+        return None
+    drawn_mm = flat_girth_mm(project, fullest.id) - flat_girth_mm(project, level.id)
+    return WholeIntake(level=level.id, fullest=fullest.id, wanted_mm=most - cut, drawn_mm=drawn_mm)
+
+
 def drawn_intake(
-    project: Project, seam: Seam, *, reduction: float | None = None, share: float = 1.0
+    project: Project, seam: Seam, *, reduction: float | None = None, share: Share = 1.0
 ) -> tuple[LevelIntake, ...]:
     """Wanted against drawn intake at each level of known girth that the seam crosses, along A.
 
     `reduction` is the part by which girths are cut smaller than the body, the project's own if
-    left out; `share` the part of the intake that this seam takes, the rest being that of others.
+    left out; `share` the part of the intake that this seam takes, the rest being that of others:
+    one for all levels, or one each by its id, none where it is not named.
     """
     measured = measure_seam(project, seam)
-    rows: list[tuple[float, Level, float, float]] = []
+    rows = []
     for level in project.levels.values():
         cut = cut_girth_mm(project, level, reduction)
         at_mm = None if cut is None else station_at_level(measured, level)
-        if cut is not None and at_mm is not None:
-            rows.append((at_mm, level, cut, flat_girth_mm(project, level.id)))
-    if not rows:
-        return ()
-    rows.sort(key=lambda row: row[0])
-    _, _, fullest_cut, fullest_flat = max(rows, key=lambda row: row[2])
-    each = share / times_made(project, seam)
-    return tuple(
-        LevelIntake(
-            level=level.id,
-            at_mm=at_mm,
-            wanted_mm=(fullest_cut - cut) * each,
-            drawn_mm=(fullest_flat - flat) * each,
-            excess_mm=(flat - cut) * each,
+        whole = None if at_mm is None else whole_intake(project, level, reduction)
+        if cut is None or at_mm is None or whole is None:
+            continue
+        edges = edge_intakes(project, level, project.levels[whole.fullest])
+        part = share if isinstance(share, float | int) else share.get(level.id, 0.0)
+        each = part / times_made(project, seam)
+        rows.append(
+            LevelIntake(
+                level=level.id,
+                at_mm=at_mm,
+                wanted_mm=whole.wanted_mm * each,
+                drawn_mm=seam_drawn_mm(seam, edges),
+                excess_mm=(flat_girth_mm(project, level.id) - cut) * each,
+            )
         )
-        for at_mm, level, cut, flat in rows
-    )
+    return tuple(sorted(rows, key=lambda row: row.at_mm))
 
 
 def seams_at_level(project: Project, level: Level) -> tuple[Seam, ...]:
@@ -106,7 +173,7 @@ def seams_at_level(project: Project, level: Level) -> tuple[Seam, ...]:
 
 
 def proposed_intake(
-    project: Project, seam: Seam, *, reduction: float | None = None, share: float = 1.0
+    project: Project, seam: Seam, *, reduction: float | None = None, share: Share = 1.0
 ) -> tuple[Station, ...]:
     """Stations that take out what the pieces have too much at each level that the seam crosses.
 

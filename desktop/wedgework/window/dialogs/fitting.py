@@ -24,11 +24,14 @@ from PySide6.QtWidgets import (
 
 from wedgework.bench import Bench, Change
 from wedgework.bench.fitting import CAUTIONS
-from wedgework.checks.levels import intake_at
+from wedgework.checks.levels import intake_at, shaped_word
 from wedgework.checks.proposing import shared_intake
 from wedgework.geometry.curve import Point
+from wedgework.pattern.closings import times_made
+from wedgework.pattern.document import Level
 from wedgework.pattern.getting_in import Passage, way_in
 from wedgework.pattern.levels import level_fit
+from wedgework.pattern.wanted import whole_intake
 from wedgework.window.fields import Field
 from wedgework.window.panels.card_fit import percent
 from wedgework.window.panels.stations_body import part_field
@@ -37,11 +40,14 @@ from wedgework.window.theme import HEADING_PX, font
 
 FIRST = {"feet": "feet first", "head": "over the head", "either": "from both its ends"}
 SECTIONS = ("section", "is round", "what passes", "girth", "needed", "allowed", "")
-LEVELS = ("level", "flat", "cut girth", "difference", "worn stretch")
-LENGTHS = frozenset({"is round", "girth", "flat", "cut girth", "difference"})
+LEVELS = ("level", "flat", "cut girth", "difference", "worn stretch", "intake wanted", "drawn", "")
+LENGTHS = frozenset(
+    {"is round", "girth", "flat", "cut girth", "difference", "intake wanted", "drawn"}
+)
 """Columns of lengths: the unit stands in their heading, once."""
 WORDS = frozenset({"section", "level", "what passes", ""})
-SIZE_PX = (720, 620)
+WRONG = frozenset({"does not pass", "under-shaped", "over-shaped"})
+SIZE_PX = (860, 640)
 
 Lead = Callable[[Sequence[str], Point | None], object]
 Do = Callable[[list[dict[str, object]]], object]
@@ -126,7 +132,7 @@ class FitDialog(QDialog):
         _fill(self.levels, [
             (level.name or level.id, *(("", "", "", "") if fit is None else (
                 show(fit.flat_mm), show(fit.cut_mm), show(fit.difference_mm, signed=True),
-                percent(fit.stretch))))
+                percent(fit.stretch))), *self._intake(level))
             for level, fit in fits
         ])  # fmt: skip
         before = self.which.currentData()
@@ -136,6 +142,16 @@ class FitDialog(QDialog):
                 self.which.addItem(level.name or level.id, level.id)
         self.which.setCurrentIndex(max(self.which.findData(before), 0))
         self._build_shares()
+
+    def _intake(self, level: Level) -> tuple[str, str, str]:
+        """Intake from the fullest level on, by the body and drawn, and what is wrong with it."""
+        whole = whole_intake(self._bench.project, level)
+        if whole is None:
+            return ("", "", "")
+        if whole.fullest == level.id:
+            return ("", "", "fullest")
+        show = self._wishes.in_list
+        return (show(whole.wanted_mm), show(whole.drawn_mm), shaped_word(whole).lstrip(", "))
 
     def _choose_level(self, row: int) -> None:
         own = list(self._bench.project.levels)[row]
@@ -156,7 +172,8 @@ class FitDialog(QDialog):
         for index, (seam, row) in enumerate(rows):
             field = part_field(f"share_{seam.id}", "What this seam takes, beside the others")
             field.show_value(100.0 / len(rows))
-            figures = f"{row.wanted_mm:.1f} wanted, {row.drawn_mm:.1f} drawn"
+            times = " twice" if times_made(self._bench.project, seam) == 2 else ""
+            figures = f"has drawn {self._wishes.in_list(row.drawn_mm)} {self._wishes.unit}{times}"
             for column, one in enumerate(
                 (QLabel(seam.name or seam.id), QLabel(figures), field, QLabel("%"))
             ):
@@ -216,6 +233,6 @@ def _fill(table: QTableWidget, rows: Sequence[Sequence[str]]) -> None:
             head = table.horizontalHeaderItem(column)
             side = 0 if head is None else head.textAlignment()
             item.setTextAlignment(Qt.AlignmentFlag(side))
-            if words == "does not pass":
+            if words in WRONG:
                 item.setData(Qt.ItemDataRole.FontRole, font(strong=True))
             table.setItem(at, column, item)

@@ -7,11 +7,18 @@ from typing import Any, Final
 
 from wedgework.checks.levels import intake_at, shaped_word
 from wedgework.pattern.body import MEASURES
-from wedgework.pattern.closings import closing_length_mm, closing_row, short_of_worn_mm, teeth_mm
+from wedgework.pattern.closings import (
+    closing_length_mm,
+    closing_row,
+    short_of_worn_mm,
+    teeth_mm,
+    times_made,
+)
 from wedgework.pattern.document import Closing, Level, Opening, Project
 from wedgework.pattern.levels import level_fit
 from wedgework.pattern.openings import edge_fit, measure_opening
 from wedgework.pattern.rows import rows_by_id
+from wedgework.pattern.wanted import whole_intake
 from wedgework.window.panels.card_rows import (
     CardPage,
     CardRow,
@@ -37,11 +44,23 @@ def fit_rows(project: Project, level: Level) -> Iterator[CardRow]:
                "How much wider the garment is than that")  # fmt: skip
     yield read("stretch", "worn stretch", "note", percent(fit.stretch),
                "By which share of its width the sheet stretches here when worn")  # fmt: skip
+    yield from _intake_rows(project, level)
+
+
+def _intake_rows(project: Project, level: Level) -> Iterator[CardRow]:
+    """Intake of the whole level, wanted and drawn, and what each seam that crosses it has drawn."""
+    whole = whole_intake(project, level)
+    if whole is None or whole.fullest == level.id:
+        return
+    fullest = project.levels[whole.fullest]
+    word = f"{whole.wanted_mm:.1f} / {whole.drawn_mm:.1f}{shaped_word(whole)}"
+    yield read("intake", "intake", "note", word, "Wanted by the body / drawn, in all, from "
+               f"“{fullest.name or fullest.id}”, the fullest level, to here")  # fmt: skip
     for seam, row in intake_at(project, level):
-        word = f"{row.wanted_mm:.1f} / {row.drawn_mm:.1f}{shaped_word(row)}"
-        tip = "Intake wanted here by the body, and drawn; the seams that cross share it alike"
-        yield CardRow(key=f"intake {seam.id}", words=f"{seam.name or seam.id} takes",
-                      kind="note", value=word, leads_to=seam.id, tip=tip)  # fmt: skip
+        times = " twice" if times_made(project, seam) == 2 else ""
+        tip = f"Measured on its own two edges; an equal share would be {row.wanted_mm:.1f}{times}"
+        yield CardRow(key=f"intake {seam.id}", words=f"{seam.name or seam.id} takes", kind="note",
+                      value=f"{row.drawn_mm:.1f}{times}", leads_to=seam.id, tip=tip)  # fmt: skip
 
 
 def percent(share: float) -> str:

@@ -14,6 +14,7 @@ from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.reductions import reduction_of
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.wanted import (
+    SHORT_MM,
     LevelIntake,
     drawn_intake,
     proposed_intake,
@@ -28,7 +29,7 @@ from wedgework.window.theme import SMALL_PX, font
 PART_PX = 64
 """Width of a field for a part of a hundred."""
 
-HEADINGS = ("level", "wanted", "drawn", "short")
+HEADINGS = ("level", "wanted", "drawn", "too wide")
 NEAR_LEVEL_MM = 1.0
 """A station this near to a level carries the level's name."""
 
@@ -167,13 +168,14 @@ class FromBody(QWidget):
         return label
 
     def _write(self) -> None:
-        """Figures of each level; one that is short is coloured and strong, and has its sign."""
+        """Figures of each level: what is too wide still is what the button proposes to take out."""
         for row, figures in zip(self._levels, self._figures, strict=True):
-            numbers = (row.wanted_mm, row.drawn_mm, row.short_mm)
+            numbers = (row.wanted_mm, row.drawn_mm, row.excess_mm)
             for column, (figure, value) in enumerate(zip(figures, numbers, strict=True)):
                 figure.setText(self._wishes.in_list(value, signed=column == 2))
-            colour = self._scheme.difference if row.is_short else self._scheme.ink
-            weight = 600 if row.is_short else 400
+            misses = abs(row.excess_mm) > SHORT_MM
+            colour = self._scheme.difference if misses else self._scheme.ink
+            weight = 600 if misses else 400
             figures[-1].setStyleSheet(f"color: {colour}; font-weight: {weight};")
 
 
