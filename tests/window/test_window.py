@@ -33,7 +33,7 @@ from wedgework.window.actions import ACTIONS
 from wedgework.window.dialogs.first import DemoButton
 from wedgework.window.fields import Field
 from wedgework.window.icons import has_icon
-from wedgework.window.panels.ledger import ALLOWED, STATE, counted
+from wedgework.window.panels.ledger import ALLOWED, HEADINGS, NAME, NAME_PX, STATE, counted
 from wedgework.window.table import draw
 from wedgework.window.table.draw import name_on
 from wedgework.window.table.seamwork import placed_comb
@@ -209,6 +209,17 @@ def test_folding_the_ledger_gives_the_table_its_room_and_unfolding_takes_it_back
     ledger.swap_fold()
     qtbot.waitUntil(lambda: abs(table.height() - before) <= 2)
     qtbot.waitUntil(lambda: abs(ledger.width() - size.width()) <= 2)
+
+
+@pytest.mark.parametrize("wide_px", [660, 560, 480, 440, 400])
+def test_names_of_seams_keep_their_room_where_the_ledger_is_narrow(at_demo, wide_px):
+    ledger = at_demo.ledger
+    ledger.resize(wide_px, ledger.height())
+    shown = [one for one in range(len(HEADINGS)) if not ledger.isColumnHidden(one)]
+    least = {one: at_demo.ledger_model.least_px(one) for one in shown}
+    assert ledger.columnWidth(NAME) >= NAME_PX
+    assert all(ledger.columnWidth(one) >= least[one] for one in shown)
+    assert ledger.horizontalHeader().length() <= ledger.viewport().width()
 
 
 @pytest.mark.parametrize("width", [1366, 1600, 2200])

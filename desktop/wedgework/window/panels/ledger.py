@@ -63,7 +63,7 @@ NAME_PX: Final = 104
 PAD_PX: Final = 12
 """Left and right of what stands in a cell."""
 
-FOLDING: Final = (HOLLOW, DOME, WANTED)
+FOLDING: Final = (HOLLOW, DOME, WANTED, ALLOWED, STATE, SHAPING)
 """Columns that step aside, the first of them first, where the ledger is narrow: the card of a seam
 has them too."""
 
@@ -381,7 +381,6 @@ class Ledger(QTableView):
         header = self.horizontalHeader()
         header.setHighlightSections(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
         header.setMinimumSectionSize(NAME_PX // 2)
         self._model.headerDataChanged.connect(self._fit_columns)
         self._fit_columns()
@@ -398,8 +397,9 @@ class Ledger(QTableView):
         for column in FOLDING:
             self.setColumnHidden(column, over > 0)
             over -= wide[column] if over > 0 else 0
-        for column in wide.keys() - {NAME}:
-            self.setColumnWidth(column, wide[column])
+        wide[NAME] += max(-over, 0)
+        for column, px in wide.items():
+            self.setColumnWidth(column, px)
 
     def follow(self, ids: Iterable[str]) -> None:
         """Show the row of the first chosen seam, or none."""
