@@ -155,3 +155,15 @@ def test_a_dart_with_two_points_is_let_go():
     play(hand, move(57, 50), Cancel())
     assert hand.bench.shown is hand.bench.project
     assert hand.is_idle
+
+
+def test_a_dart_is_chosen_once_it_is_made():
+    hand = hand_on(small.square(), "dart")
+    click(hand, 50, 0)
+    click(hand, 50, 60)
+    play(hand, move(60, 0), Typed((20.0,)), Enter())
+    assert hand.bench.chosen == ("p.d1",)
+    click(hand, 20, 70)
+    click(hand, 20, 90)
+    play(hand, move(25, 80), Typed((6.0,)), Enter())
+    assert hand.bench.chosen == ("p.d2",)

@@ -28,6 +28,7 @@ from wedgework.bench.tools.places import Spot, spot_under
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Trace, Wish
 from wedgework.edits.darts import AddDart
+from wedgework.edits.places import Naming
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,9 +116,9 @@ def _step_opening(state: Opening, gesture: Gesture, scene: Scene) -> Answer:
         case Press():
             if not state.typed:
                 state = replace(state, intake_mm=_intake_mm(state, gesture))
-            return _kept(state)
+            return _kept(state, scene)
         case Enter():
-            return _kept(state)
+            return _kept(state, scene)
         case Cancel():
             return Idle(), (DropPreview(), Trace())
         case _:
@@ -139,10 +140,11 @@ def _tried(state: Opening, scene: Scene) -> tuple[Wish, ...]:
     return Preview((_edit(state),)), hint
 
 
-def _kept(state: Opening) -> Answer:
+def _kept(state: Opening, scene: Scene) -> Answer:
     if state.intake_mm < LEAST_INTAKE_MM:
         return state, (Hint(_OPEN),)
-    return Idle(), (Commit((_edit(state),)), Trace())
+    own = Naming(scene.project).numbered(f"{state.at.piece}.d")
+    return Idle(), (Commit((_edit(state),), chosen=(own,)), Trace())
 
 
 def _edit(state: Opening) -> AddDart:

@@ -21,6 +21,7 @@ from wedgework.bench.gestures import (
 from wedgework.bench.tools.scene import Scene
 from wedgework.bench.wishes import Commit, DropPreview, Hint, Preview, Trace, Wish
 from wedgework.edits.dart_double import AddDoubleDart
+from wedgework.edits.places import Naming
 
 LEAST_INTAKE_MM = 0.1
 """A dart narrower than this cannot be drawn, let alone cut; common practice, no source."""
@@ -78,9 +79,9 @@ def _step_widening(state: Widening, gesture: Gesture, scene: Scene) -> Answer:
         case Typed((intake_mm, *_)):
             return _tried(replace(state, intake_mm=intake_mm, typed=True), scene)
         case Press():
-            return _kept(state if state.typed else _drawn(state, gesture))
+            return _kept(state if state.typed else _drawn(state, gesture), scene)
         case Enter():
-            return _kept(state)
+            return _kept(state, scene)
         case _:
             return state, ()
 
@@ -102,10 +103,11 @@ def _tried(state: Widening, scene: Scene) -> Answer:
     return state, (Preview((_edit(state),)), hint)
 
 
-def _kept(state: Widening) -> Answer:
+def _kept(state: Widening, scene: Scene) -> Answer:
     if state.intake_mm < LEAST_INTAKE_MM:
         return state, (Hint(_WIDEN),)
-    return None, (Commit((_edit(state),)), Trace())
+    own = Naming(scene.project).numbered(f"{state.piece}.d")
+    return None, (Commit((_edit(state),), chosen=(own,)), Trace())
 
 
 def _edit(state: Widening) -> AddDoubleDart:
