@@ -80,6 +80,8 @@ def test_an_edge_round_a_limb_gapes_or_cuts_in(edge_mm, rise_mm, code):
     found = the(code, leg(edge_mm, rise_mm))
     assert found.measured == pytest.approx(edge_mm)
     assert found.where[0] == "leg"
+    assert_mends(leg(edge_mm, rise_mm), found)
+    assert code not in codes(mended(leg(edge_mm, rise_mm), found.mends[0]))
 
 
 def test_an_edge_within_the_usual_reductions_keeps_still():

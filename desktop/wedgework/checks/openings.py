@@ -16,10 +16,21 @@ from wedgework.pattern.closings import (
 from wedgework.pattern.document import Closing, Opening, Project
 from wedgework.pattern.getting_in import Passage, way_in
 from wedgework.pattern.lookup import the_edge
-from wedgework.pattern.openings import OpeningMeasure, edge_fit, measure_opening
+from wedgework.pattern.openings import (
+    OpeningMeasure,
+    SeamEnd,
+    edge_fit,
+    measure_opening,
+    seams_into,
+)
 from wedgework.pattern.runs import walked
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.wanted import seams_at_level, station_at_level
+
+NO_SEAM: Final = (
+    " No seam that is long enough runs out into it: draw its line elsewhere on the body, or cut "
+    "the band that goes on it to that length."
+)
 
 
 def opening_too_small(rule: Rule, project: Project) -> tuple[Finding, ...]:
@@ -66,6 +77,7 @@ def _edges(rule: Rule, project: Project, does: str, *, above: bool) -> Iterator[
         fit = edge_fit(project, opening)
         if fit is None or fit.lies_well or (fit.over_mm > 0) != above:
             continue
+        ends = seams_into(project, opening)
         yield Finding(
             code=rule.code,
             grave=rule.grave,
@@ -73,12 +85,24 @@ def _edges(rule: Rule, project: Project, does: str, *, above: bool) -> Iterator[
                 f"The edge of “{opening.name or opening.id}” {does}: it is {fit.edge_mm:.1f} mm "
                 f"long. Its way on the body is {fit.path_mm:.1f}, so cut it {fit.wanted_mm:.1f}: "
                 f"{abs(fit.over_mm):.1f} mm {'shorter' if above else 'longer'}."
+                f"{'' if ends else NO_SEAM}"
             ),
             where=(opening.id, *(ref.edge for ref in opening.edges)),
             at_mm=the_edge(project, opening.edges[0].edge).curve.start,
             measured=fit.edge_mm,
             wanted=fit.wanted_mm,
+            mends=(_tapered(opening, fit.wanted_mm, ends),) if ends else (),
         )
+
+
+def _tapered(opening: Opening, wanted_mm: float, ends: tuple[SeamEnd, ...]) -> Mend:
+    """The mend of an edge: the seams that run out into it taper alike."""
+    seams = len({one.seam.id for one in ends})
+    return Mend(
+        f"Cut it {wanted_mm:.1f} mm, tapering the {'seam' if seams == 1 else f'{seams} seams'} "
+        "that run out into it".replace("seam that run", "seam that runs"),
+        ({"edit": "fit_opening", "opening": opening.id},),
+    )
 
 
 # Getting in, once the maker has said where it closes

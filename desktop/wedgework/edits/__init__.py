@@ -37,6 +37,7 @@ from wedgework.edits.drawn import (
     SetLabel,
     SetLine,
 )
+from wedgework.edits.edge_length import FitOpening
 from wedgework.edits.edges import MergeEdges, SplitEdge
 from wedgework.edits.facing import AddFacing
 from wedgework.edits.fair import FairEdge
@@ -121,6 +122,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=RemoveLevel, step="Measure", says="Remove level {level}"),
     Row(edit=MarkOpening, step="Measure", says="Mark opening “{name}”"),
     Row(edit=SetOpening, step="Measure", says="Set opening {opening}"),
+    Row(edit=FitOpening, step="Shape", says="Cut the edge of opening {opening} to its length"),
     Row(edit=RemoveOpening, step="Measure", says="Take the mark of opening {opening} away"),
     Row(edit=PinMeasure, step="Measure", says="Pin a measure: {kind}"),
     Row(edit=SetPin, step="Measure", says="Set pinned measure {pin}"),

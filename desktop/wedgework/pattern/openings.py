@@ -9,13 +9,17 @@ from wedgework.geometry.length import length_mm
 from wedgework.geometry.memo import memoised
 from wedgework.pattern.body import base_of, measured
 from wedgework.pattern.boundary import Boundary, Side
-from wedgework.pattern.closings import closing_length_mm, closings_into
+from wedgework.pattern.closings import closing_length_mm, closing_of, closings_into
 from wedgework.pattern.document import Opening, Piece, PieceId, Project, Ref, Seam
+from wedgework.pattern.ends import ENDS, End, run_end
 from wedgework.pattern.instances import made_seams
 from wedgework.pattern.limbs import LIMB_MEASURES, leg_path_mm
 from wedgework.pattern.lookup import the_edge
 from wedgework.pattern.reductions import reduction_of
+from wedgework.pattern.runs import walked
+from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.table import Table
+from wedgework.pattern.wanted import station_at_level
 
 EDGE_PLAY: Final = 0.02
 """Edges are cut 8 to 12 % shorter than their way on the body, 10 % in the middle: so much of that
@@ -113,3 +117,56 @@ def _whole_ring(
         twins = (Ref(ref.edge, ref.backward, not ref.mirrored) for ref in opening.edges)
         return (*opening.edges, *twins)
     return opening.edges
+
+
+TAPER_MM: Final = 100.0
+"""A seam tapers into an edge over so much of its length; common practice, no source."""
+
+LEAST_TAPER_MM: Final = 30.0
+"""A shorter taper turns the edge's corner visibly; common practice, no source."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class SeamEnd:
+    """The end of a seam at the edge of an opening, and over how much of side A it may taper."""
+
+    seam: Seam
+    end: End
+    end_mm: float
+    inner_mm: float
+
+    @property
+    def reach_mm(self) -> float:
+        """Length of the taper."""
+        return abs(self.end_mm - self.inner_mm)
+
+
+def seams_into(project: Project, opening: Opening) -> tuple[SeamEnd, ...]:
+    """Ends of glued seams between two edges of a ring, with room to taper before the next level."""
+    ring = {ref.edge for ref in whole_ring(project, opening)}
+    found = []
+    for seam in project.seams.values():
+        if seam.is_dart or seam.laid_on or closing_of(project, seam.id) is not None:
+            continue
+        runs = walked(project, seam.a), walked(project, seam.b)
+        found += [
+            _seam_end(project, seam, end)
+            for end in ENDS
+            if all(run_end(run, end).neighbour.id in ring for run in runs)
+        ]
+    return tuple(one for one in found if one.reach_mm >= LEAST_TAPER_MM)
+
+
+def _seam_end(project: Project, seam: Seam, end: End) -> SeamEnd:
+    """The end of a seam, its taper ending at the nearest level: the girth there is to stay."""
+    measured = measure_seam(project, seam)
+    whole_mm = measured.a.length_mm
+    end_mm = 0.0 if end == "first" else whole_mm
+    levels = [
+        abs(at - end_mm)
+        for level in project.levels.values()
+        if (at := station_at_level(measured, level)) is not None
+    ]
+    # The taper's tip is rounded a quarter of the taper to both sides: the level is beyond that.
+    reach = min([TAPER_MM, whole_mm / 2, *levels]) / 1.25
+    return SeamEnd(seam, end, end_mm, end_mm + (reach if end == "first" else -reach))

@@ -71,16 +71,21 @@ class WholeIntake:
     fullest: str
     wanted_mm: float
     drawn_mm: float
+    excess_mm: float
 
     @property
     def short_mm(self) -> float:
-        """How much more intake the body wants here than is drawn: below nothing over-shaped."""
+        """How much more intake the body wants here than is drawn."""
         return self.wanted_mm - self.drawn_mm
 
     @property
     def is_short(self) -> bool:
-        """Whether wanted and drawn differ by more than SHORT_MM."""
-        return abs(self.short_mm) > SHORT_MM
+        """Whether wanted and drawn differ by more than SHORT_MM, and the girth misses alike.
+
+        Where this level has its girth it is the fullest one that has not.
+        """
+        least = min(self.short_mm, self.excess_mm)
+        return least > SHORT_MM or max(self.short_mm, self.excess_mm) < -SHORT_MM
 
 
 def fullest_level(project: Project, level: Level, reduction: float | None = None) -> Level | None:
@@ -126,7 +131,13 @@ def whole_intake(
     if cut is None or fullest is None or most is None:
         return None
     drawn_mm = flat_girth_mm(project, fullest.id) - flat_girth_mm(project, level.id)
-    return WholeIntake(level=level.id, fullest=fullest.id, wanted_mm=most - cut, drawn_mm=drawn_mm)
+    return WholeIntake(
+        level=level.id,
+        fullest=fullest.id,
+        wanted_mm=most - cut,
+        drawn_mm=drawn_mm,
+        excess_mm=flat_girth_mm(project, level.id) - cut,
+    )
 
 
 def drawn_intake(

@@ -30,7 +30,7 @@ from wedgework.geometry.curve import Point
 from wedgework.pattern.closings import times_made
 from wedgework.pattern.document import Level
 from wedgework.pattern.getting_in import Passage, way_in
-from wedgework.pattern.levels import level_fit
+from wedgework.pattern.levels import LevelFit, level_fit
 from wedgework.pattern.wanted import whole_intake
 from wedgework.window.fields import Field
 from wedgework.window.panels.card_fit import percent
@@ -48,6 +48,8 @@ LENGTHS = frozenset(
 WORDS = frozenset({"section", "level", "what passes", ""})
 WRONG = frozenset({"does not pass", "under-shaped", "over-shaped"})
 SIZE_PX = (860, 640)
+ROOM_PX = 140
+"""The way in keeps this much, however many seams cross a level."""
 
 Lead = Callable[[Sequence[str], Point | None], object]
 Do = Callable[[list[dict[str, object]]], object]
@@ -75,6 +77,7 @@ class FitDialog(QDialog):
         self.heading = _heading("Getting in")
         self.sections = _table("fit_sections", SECTIONS, wishes.unit)
         self.sections.cellClicked.connect(lambda row, _column: self._lead(*self._places[row]))
+        self.sections.setMinimumHeight(ROOM_PX)
         self._grid = QGridLayout()
         self._grid.setColumnStretch(0, 1)
         self._lay_out()
@@ -117,6 +120,7 @@ class FitDialog(QDialog):
         passages = () if way is None else way.passages
         self._places = [((one.id, *one.edges), one.at_mm) for one in passages]
         _fill(self.sections, [self._section(one) for one in passages])
+        self.sections.setVisible(way is not None)
 
     def _section(self, one: Passage) -> tuple[str, ...]:
         girth = (one.girth or "").removesuffix("_mm").replace("_", " ")
@@ -135,7 +139,7 @@ class FitDialog(QDialog):
                 percent(fit.stretch))), *self._intake(level))
             for level, fit in fits
         ])  # fmt: skip
-        before = self.which.currentData()
+        before = self.which.currentData() or _most_missed(fits)
         self.which.clear()
         for level, fit in fits:
             if fit is not None:
@@ -188,6 +192,12 @@ class FitDialog(QDialog):
             self._do(edits)
 
 
+def _most_missed(fits: Sequence[tuple[Level, LevelFit | None]]) -> str:
+    """The level that asks first to be shaped to: the one whose girth misses most."""
+    known = [(abs(fit.difference_mm), level.id) for level, fit in fits if fit is not None]
+    return max(known, default=(0.0, ""))[1]
+
+
 def open_fit(parent: QWidget, bench: Bench, wishes: Wishes, lead: Lead, do: Do) -> FitDialog:
     """The dialog, shown beside the window; it stays until it is closed."""
     dialog = FitDialog(parent, bench, wishes, lead, do)
@@ -215,7 +225,9 @@ def _table(name: str, headings: Sequence[str], unit: str) -> QTableWidget:
     table.verticalHeader().hide()
     table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
     table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
-    table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+    head = table.horizontalHeader()
+    head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+    head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
     return table
 
 
