@@ -106,3 +106,8 @@ def test_any_numbers_make_a_sound_draft_or_are_refused_in_words(kind, data):
 def test_a_body_near_the_invented_one_makes_a_sound_block_or_is_refused(shares):
     body = {name: mm * share for (name, mm), share in zip(BODY.items(), shares, strict=True)}
     sound_or_refused("body_block", body)
+
+
+@pytest.mark.parametrize(("kind", "field"), FIELDS, ids=[f"{k}.{f['name']}" for k, f in FIELDS])
+def test_every_number_says_what_it_is(kind, field):
+    assert len(field["meaning"]) > 4, (kind, field["name"])

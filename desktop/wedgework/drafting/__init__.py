@@ -40,6 +40,7 @@ from wedgework.drafting.sources import measured_sources, sources_of
 from wedgework.drafting.tube import TubeNumbers, draft_tube
 from wedgework.geometry.crossing import crosses_itself
 from wedgework.pattern.arguments import arguments_of, first_paragraph
+from wedgework.pattern.body import MEASURES
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import DraftRefused, EditRefused
 from wedgework.pattern.plain import did_you_mean, refuse_not_finite
@@ -150,7 +151,12 @@ def draft_docs() -> list[dict[str, Any]]:
         {
             "kind": kind.name,
             "meaning": first_paragraph(kind.numbers.__doc__ or ""),
-            "numbers": arguments_of(kind.numbers),
+            "numbers": [_with_meaning(row) for row in arguments_of(kind.numbers)],
         }
         for kind in KINDS
     ]
+
+
+def _with_meaning(row: dict[str, Any]) -> dict[str, Any]:
+    """A number that is a measure of the body says where that is taken."""
+    return row | {"meaning": row["meaning"] or MEASURES.get(row["name"], "")}

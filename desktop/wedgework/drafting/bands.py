@@ -29,9 +29,13 @@ from wedgework.pattern.errors import DraftRefused
 class BandNumbers(Numbers, frozen=True, kw_only=True):
     """A band that goes on from an edge (it joins flat), or a straight one of a given length."""
 
-    along: Refs | None = None
-    length_mm: PositiveMm | None = None
-    width_mm: PositiveMm
+    along: Annotated[
+        Refs | None, Meta(description="edges that it goes on from, in walking order")
+    ] = None
+    length_mm: Annotated[
+        PositiveMm | None, Meta(description="length of a band that hangs on no edge")
+    ] = None
+    width_mm: Annotated[PositiveMm, Meta(description="how far it goes on")]
 
 
 class FacingNumbers(Numbers, frozen=True, kw_only=True):
@@ -50,8 +54,8 @@ class FacingNumbers(Numbers, frozen=True, kw_only=True):
 class StripNumbers(Numbers, frozen=True, kw_only=True):
     """A straight strip, as a tape or a strap is: cut so many times."""
 
-    length_mm: PositiveMm
-    width_mm: PositiveMm
+    length_mm: Annotated[PositiveMm, Meta(description="without its lap")]
+    width_mm: Annotated[PositiveMm, Meta(description="of the whole strip")]
     lap_mm: Annotated[NotNegativeMm, Meta(description="added to its length")] = 0.0
     quantity: Annotated[int, Meta(ge=1, le=1000, description="how many")] = 1
 
@@ -59,8 +63,10 @@ class StripNumbers(Numbers, frozen=True, kw_only=True):
 class BindingNumbers(Numbers, frozen=True, kw_only=True):
     """A strip that covers an edge from both sides."""
 
-    along: Refs | None = None
-    length_mm: PositiveMm | None = None
+    along: Annotated[Refs | None, Meta(description="edges that it covers, in walking order")] = None
+    length_mm: Annotated[
+        PositiveMm | None, Meta(description="length of a binding that hangs on no edge")
+    ] = None
     depth_mm: Annotated[PositiveMm, Meta(description="how deep it covers the edge")] = 8.0
     stack_mm: Annotated[PositiveMm, Meta(description="thickness of all layers that it covers")] = (
         0.4

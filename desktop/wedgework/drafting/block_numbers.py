@@ -111,7 +111,9 @@ class BodyBlockNumbers(Numbers, frozen=True, kw_only=True):
         Meta(ge=0, le=1, description="share of the intake that the side seam takes; the rest is "
             "left for seams through the bust point"),
     ] = 1.0  # fmt: skip
-    crotch_width_mm: PositiveMm = 60.0
+    crotch_width_mm: Annotated[
+        PositiveMm, Meta(description="width of the sheet between the legs")
+    ] = 60.0
     leg_rise_mm: Annotated[
         PositiveMm | None,
         Meta(description="how much higher the leg opening is at the side than at the crotch"),
@@ -120,7 +122,7 @@ class BodyBlockNumbers(Numbers, frozen=True, kw_only=True):
         float,
         Meta(ge=0, le=45, description="slope of the shoulder", extra_json_schema={"unit": "deg"}),
     ] = 20.0
-    neckline: Neckline = "base"
+    neckline: Annotated[Neckline, Meta(description="how the front of the neck is cut out")] = "base"
     neck_wider_mm: Annotated[
         NotNegativeMm, Meta(description="how far along the shoulder the neckline moves out")
     ] = 0.0

@@ -27,8 +27,10 @@ class BowNumbers(Numbers, frozen=True, kw_only=True):
         PositiveMm | None, Meta(description="how wide the knot is; as its height without it")
     ] = None
     tail_mm: Annotated[NotNegativeMm, Meta(description="length of each tail; none for 0")] = 0.0
-    lap_mm: NotNegativeMm = 10.0
-    thickness_mm: PositiveMm = 0.4
+    lap_mm: Annotated[NotNegativeMm, Meta(description="where each strip closes to a ring")] = 10.0
+    thickness_mm: Annotated[
+        PositiveMm, Meta(description="of its sheet: the knot goes round four layers")
+    ] = 0.4
 
 
 def draft_bow(numbers: BowNumbers, project: Project) -> Draft:

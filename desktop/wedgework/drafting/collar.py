@@ -39,7 +39,7 @@ class CollarNumbers(Numbers, frozen=True, kw_only=True):
     """A collar traced from a neckline over one or several pieces: flat, or rolled with a stand."""
 
     neckline: Refs
-    width_mm: PositiveMm
+    width_mm: Annotated[PositiveMm, Meta(description="from the neck edge to the outer edge")]
     stand_mm: Annotated[
         NotNegativeMm | None, Meta(description="how high it stands before it falls; 0 lies flat")
     ] = None

@@ -41,7 +41,7 @@ SAMPLES: Final = 33
 class FlaredSkirtNumbers(Numbers, frozen=True, kw_only=True):
     """A skirt or peplum cut as a share of a circle, by its angle or by its hem."""
 
-    waist_mm: PositiveMm
+    waist_mm: Annotated[PositiveMm, Meta(description="girth of the waist edge")]
     length_mm: Annotated[PositiveMm, Meta(description="along the slant, at centre back")]
     turn_deg: Annotated[
         Degrees | None, Meta(description="angle of the sector: 360 is a full circle")
@@ -51,9 +51,10 @@ class FlaredSkirtNumbers(Numbers, frozen=True, kw_only=True):
         Mm, Meta(description="how much lower the waist is worn at the front")
     ] = 0.0
     hem_dip_mm: Annotated[Mm, Meta(description="how much lower the hem is at the front")] = 0.0
-    panels: (
-        Annotated[int, Meta(ge=1, le=64, description="how many; as few as fit without it")] | None
-    ) = None
+    panels: Annotated[
+        Annotated[int, Meta(ge=1, le=64)] | None,
+        Meta(description="how many; as few as fit without it"),
+    ] = None
 
 
 def sector_rad(numbers: FlaredSkirtNumbers) -> float:

@@ -44,8 +44,10 @@ class PleatedSkirtNumbers(Numbers, frozen=True, kw_only=True):
 
     waist_mm: Annotated[PositiveMm, Meta(description="inside, over what is worn under it")]
     length_mm: Annotated[PositiveMm, Meta(description="at centre back")]
-    style: Style = "knife"
-    pleats: Annotated[int, Meta(ge=1, le=MOST_PLEATS, description="how many")] | None = None
+    style: Annotated[Style, Meta(description="how the pleats are laid")] = "knife"
+    pleats: Annotated[
+        Annotated[int, Meta(ge=1, le=MOST_PLEATS)] | None, Meta(description="how many")
+    ] = None
     visible_mm: Annotated[
         PositiveMm | None,
         Meta(description="visible width of a pleat; the nearest whole number of pleats is taken"),
@@ -54,7 +56,9 @@ class PleatedSkirtNumbers(Numbers, frozen=True, kw_only=True):
         PositiveMm | None,
         Meta(description="hidden material of a pleat in all; twice the visible width without it"),
     ] = None
-    thickness_mm: NotNegativeMm = 0.0
+    thickness_mm: Annotated[
+        NotNegativeMm, Meta(description="of its sheet: three layers lie on each other")
+    ] = 0.0
     lap_mm: Annotated[NotNegativeMm, Meta(description="where strips are joined")] = 8.0
     overlap_mm: Annotated[NotNegativeMm, Meta(description="where the skirt closes")] = 0.0
     sheet_width_mm: Annotated[PositiveMm, Meta(description="that a strip has to fit on")] = 1000.0

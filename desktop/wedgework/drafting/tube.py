@@ -31,8 +31,12 @@ class TubeNumbers(Numbers, frozen=True, kw_only=True):
 
     diameter_mm: Annotated[PositiveMm, Meta(description="outside")]
     thickness_mm: Annotated[PositiveMm, Meta(description="of its sheet")] = 0.4
-    opening: Refs | None = None
-    length_mm: PositiveMm | None = None
+    opening: Annotated[
+        Refs | None, Meta(description="edges that it is rolled on, in walking order")
+    ] = None
+    length_mm: Annotated[
+        PositiveMm | None, Meta(description="length of a tube that hangs on no edge")
+    ] = None
     lap_mm: Annotated[NotNegativeMm, Meta(description="where the tube closes along itself")] = 6.0
     taper_to_mm: Annotated[
         PositiveMm | None, Meta(description="diameter at both ends; not tapered without it")
