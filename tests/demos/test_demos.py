@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from functools import cache
+from functools import cache, partial
 
 import pytest
 
@@ -11,7 +11,9 @@ from demo_projects.build import DEMOS, built
 from wedgework.checks import check
 from wedgework.files.wedge import read_wedge
 from wedgework.pattern.document import Project
+from wedgework.pattern.getting_in import way_in
 from wedgework.pattern.levels import flat_girth_mm
+from wedgework.pattern.openings import edge_fit
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.surface import surfaces
 from wedgework.resources import demo_names, demo_path
@@ -99,3 +101,14 @@ def test_the_skirt_of_the_heron_hangs_on_a_line_that_is_as_long_as_the_waist():
     assert hung.b.length_mm == pytest.approx(flat_girth_mm(heron, "waist"), abs=1e-3)
     pleated = (heron.pieces[own].recipe for own in ("strip_1", "strip_2"))
     assert {recipe.kind for recipe in pleated} == {"pleated_skirt"}
+
+
+def test_the_wearer_of_the_heron_gets_in_through_its_lacing():
+    heron = demo("heron_costume.wedge")
+    way = way_in(heron)
+    assert way is not None
+    assert not way.fails
+    assert {one.id for one in way.passages if one.is_open} >= {"bust", "under_bust", "waist"}
+    assert all(edge is None or edge.lies_well for edge in map(partial(edge_fit, heron),
+                                                              heron.openings.values()))  # fmt: skip
+    assert heron.pieces["flap"].recipe.kind == "flap"

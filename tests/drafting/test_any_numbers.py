@@ -26,6 +26,7 @@ GOOD = {
     "tube": {"opening": ["front.armhole", "back.armhole"], "diameter_mm": 12},
     "band": {"along": NECK, "width_mm": 30},
     "facing": {"along": NECK},
+    "flap": {"along": ["back.centre"]},
     "strip": {"length_mm": 500, "width_mm": 20},
     "binding": {"along": NECK},
     "bow": {"width_mm": 160, "depth_mm": 90, "knot_mm": 30},

@@ -8,10 +8,12 @@ import pytest
 from tests import small
 from tests.edits.checking import check_edit, refused
 from tests.edits.measuring import edge_mm
+from wedgework.checks import check
 from wedgework.edits.closings import CloseSeam, LengthenClosing, RemoveClosing, SetClosing
 from wedgework.edits.seam_parts import MergeSeams, SplitSeam
 from wedgework.edits.seams import Unjoin
 from wedgework.pattern.changes import new_project
+from wedgework.pattern.closings import closing_length_mm, flaps_of
 from wedgework.pattern.cutlines import outset_mm
 from wedgework.pattern.lookup import the_edge
 from wedgework.pattern.rows import punch_row
@@ -77,6 +79,47 @@ def test_another_kind_takes_the_row_away_and_another_pitch_punches_it_anew():
     flap = check_edit(SetClosing(closing="s.closing", flap_mm=45.0), snaps)
     assert flap.closings["s.closing"].flap_mm == 45
     assert SetClosing(closing="s.closing", pitch_mm=20.0).apply(snaps) is snaps
+
+
+def test_a_flap_is_drafted_with_its_closing_on_the_under_side_and_goes_with_it():
+    project = check_edit(CloseSeam(seam="s", from_mm=100.0, flap_mm=45.0), panels())
+    flap, seam = project.pieces["flap"], project.seams["flap.seam"]
+    assert (flap.cutting, flap.recipe.kind) == ("single", "flap")
+    assert seam.laid_on
+    assert [ref.edge for ref in seam.a] == ["b.e4.1"]
+    assert measure_seam(project, seam).difference_mm == pytest.approx(0.0, abs=1e-6)
+    assert edge_mm(project, "flap.outer") == pytest.approx(300.0)
+    wide = check_edit(SetClosing(closing="s.2.closing", flap_mm=60.0), project)
+    assert edge_mm(wide, f"{flaps_of(wide, wide.closings['s.2.closing'])[0]}.last") == 60.0
+    bare = check_edit(SetClosing(closing="s.2.closing", flap_mm=0.0), project)
+    assert set(bare.pieces) == {"a", "b"}
+    assert set(check_edit(RemoveClosing(closing="s.2.closing"), project).pieces) == {"a", "b"}
+
+
+def test_a_flap_of_a_piece_closed_with_its_mirror_image_is_cut_once():
+    piece = replace(small.rectangle("p", 100, 300), cutting="pair")
+    pair = new_project(piece, seams=[small.seam("centre", "p.e2", "~p.e2")])
+    after = check_edit(CloseSeam(seam="centre", kind="lacing", flap_mm=50.0), pair)
+    assert after.pieces["flap"].cutting == "single"
+    assert not [one for one in check(after) if one.stops]
+
+
+def test_a_closing_goes_over_several_seams_as_one():
+    upper = [small.rectangle("ul", 90, 200, y=200), small.rectangle("ur", 90, 200, x=200, y=200)]
+    lower = [small.rectangle("ll", 90, 150), small.rectangle("lr", 90, 150, x=200)]
+    project = new_project(
+        *upper, *lower,
+        seams=[
+            small.seam("back", "ul.e2", "-ur.e4"), small.seam("skirt", "ll.e2", "-lr.e4"),
+            small.seam("left", "ul.e1", "-ll.e3"), small.seam("right", "ur.e1", "-lr.e3"),
+        ],
+    )  # fmt: skip
+    after = check_edit(CloseSeam(seam="skirt", also=("back",), kind="zip", from_mm=50.0), project)
+    (closing,) = after.closings.values()
+    assert closing_length_mm(after, closing) == pytest.approx(300.0)
+    assert len(after.seams[closing.seam].a) == 2
+    ring = small.ring_of_panels(4)
+    assert "does not follow" in str(refused(CloseSeam(seam="s1", also=("s2",)), ring))
 
 
 def test_a_closing_is_glued_up_again():

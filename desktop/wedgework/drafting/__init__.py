@@ -16,10 +16,12 @@ from wedgework.drafting.bands import (
     BandNumbers,
     BindingNumbers,
     FacingNumbers,
+    FlapNumbers,
     StripNumbers,
     draft_band,
     draft_binding,
     draft_facing,
+    draft_flap,
     draft_strip,
 )
 from wedgework.drafting.block_numbers import BodyBlockNumbers
@@ -71,6 +73,7 @@ KINDS: Final[tuple[Kind, ...]] = (
     Kind(name="tube", numbers=TubeNumbers, draft=draft_tube),
     Kind(name="band", numbers=BandNumbers, draft=draft_band),
     Kind(name="facing", numbers=FacingNumbers, draft=draft_facing),
+    Kind(name="flap", numbers=FlapNumbers, draft=draft_flap),
     Kind(name="strip", numbers=StripNumbers, draft=draft_strip),
     Kind(name="binding", numbers=BindingNumbers, draft=draft_binding),
     Kind(name="bow", numbers=BowNumbers, draft=draft_bow),
@@ -90,6 +93,7 @@ FIRST: Final[Mapping[str, str]] = {
     "tube": "opening length_mm thickness_mm lap_mm",
     "band": "along length_mm",
     "facing": "width_mm",
+    "flap": "width_mm",
     "strip": "quantity",
     "binding": "along length_mm depth_mm",
     "bow": "tail_mm lap_mm",

@@ -51,6 +51,13 @@ class FacingNumbers(Numbers, frozen=True, kw_only=True):
     ] = 0.0
 
 
+class FlapNumbers(Numbers, frozen=True, kw_only=True):
+    """A flap behind a closing: it goes on from one edge and lies under the other."""
+
+    along: Refs
+    width_mm: Annotated[PositiveMm, Meta(description="beyond the edge; 30 to 50 usual")] = 40.0
+
+
 class StripNumbers(Numbers, frozen=True, kw_only=True):
     """A straight strip, as a tape or a strap is: cut so many times."""
 
@@ -106,6 +113,17 @@ def draft_facing(numbers: FacingNumbers, project: Project) -> Draft:
     outer = even(aside(line.curve, width))
     strip = Strip(name="facing", joined=line.curve, outer=outer, inside=True, role="edge")
     return _along(strip, line, width)
+
+
+def draft_flap(numbers: FlapNumbers, project: Project) -> Draft:
+    """The flap, cut once, glued under one edge only: the other side has to come off it."""
+    line = garment_line(project, numbers.along)
+    outer = even(aside(line.curve, -numbers.width_mm))
+    strip = Strip(name="flap", joined=line.curve, outer=outer, inside=False, role="edge")
+    draft = _along(strip, line, numbers.width_mm)
+    (piece,), (seam,) = draft.pieces, draft.seams
+    once = replace(piece, cutting="single", fold_edge=None)
+    return replace(draft, pieces=(once,), seams=(replace(seam, laid_on=True),))
 
 
 def _along(strip: Strip, line: GarmentLine, width_mm: float) -> Draft:

@@ -8,10 +8,11 @@ from typing import Annotated, Final
 from msgspec import UNSET, Meta, UnsetType
 
 from wedgework.edits.base import Edit, Id, NotNegativeMm, PositiveMm
+from wedgework.edits.flaps import with_flap, without_flap
 from wedgework.edits.lengthening import with_both_sides_lengthened
 from wedgework.edits.places import Naming
 from wedgework.edits.rows import AddPunchRow
-from wedgework.edits.seam_parts import SplitSeam
+from wedgework.edits.seam_parts import MergeSeams, SplitSeam
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.changes import with_seams
 from wedgework.pattern.closings import (
@@ -42,7 +43,10 @@ Overlap = Annotated[
 
 
 class CloseSeam(Edit, frozen=True, kw_only=True):
-    """Leave a seam, or a part of it, open to get in, and say what closes it."""
+    """Leave a seam, or a part of it, open to get in, and say what closes it.
+
+    A flap is drafted with it, on the edge of the under side.
+    """
 
     seam: Annotated[Id, Meta(description="seam that opens")]
     kind: Kind = "snaps"
@@ -57,10 +61,14 @@ class CloseSeam(Edit, frozen=True, kw_only=True):
     )
     flap_mm: Flap = 0.0
     pitch_mm: Pitch = 20.0
+    also: Annotated[
+        tuple[Id, ...],
+        Meta(description="seams that follow it and open with it as one; all are one seam then"),
+    ] = ()
 
     def change(self, project: Project) -> Project:
         """EditRefused for a dart, what is closed or laid on, and where holes find no room."""
-        seam = the_seam(project, self.seam)
+        project, seam = _as_one(project, self.seam, self.also)
         _refuse_no_opening(project, seam)
         project, own = _with_part(project, seam, self.from_mm, self.to_mm)
         naming = Naming(project)
@@ -69,7 +77,16 @@ class CloseSeam(Edit, frozen=True, kw_only=True):
             id=naming.fresh(f"{own}.closing"), seam=own, kind=self.kind,
             overlap_mm=overlap, flap_mm=self.flap_mm, pitch_mm=self.pitch_mm,
         )  # fmt: skip
-        return _closed(project, closing)
+        return with_flap(_closed(project, closing), closing)
+
+
+def _as_one(project: Project, own: str, also: tuple[str, ...]) -> tuple[Project, Seam]:
+    """A seam and those that follow it as one seam, with the project where they are."""
+    if not also:
+        return project, the_seam(project, own)
+    after = MergeSeams(seams=(own, *also)).change(project)
+    fresh = [seam for seam in after.seams.values() if seam.id not in project.seams]
+    return after, fresh[0] if fresh else the_seam(after, own)
 
 
 def _refuse_no_opening(project: Project, seam: Seam) -> None:
@@ -145,7 +162,7 @@ def the_closing(project: Project, own: str) -> Closing:
 
 
 class SetClosing(Edit, frozen=True, kw_only=True):
-    """Set what a closing is; its row of holes is punched anew."""
+    """Set what a closing is; its row of holes is punched anew, a flap of another width drafted."""
 
     closing: Annotated[Id, Meta(description="closing")]
     kind: Kind | UnsetType = UNSET
@@ -162,11 +179,13 @@ class SetClosing(Edit, frozen=True, kw_only=True):
             said["overlap_mm"] = USUAL_OVERLAP_MM[said["kind"]]
         if all(getattr(old, name) == value for name, value in said.items()):
             return project
-        return _closed(project, replace(old, **said))
+        closing = replace(old, **said)
+        after = _closed(project, closing)
+        return after if closing.flap_mm == old.flap_mm else with_flap(after, closing)
 
 
 class RemoveClosing(Edit, frozen=True, kw_only=True):
-    """Make a closing a glued seam again; its row of holes goes."""
+    """Make a closing a glued seam again; its row of holes and its flap go."""
 
     closing: Annotated[Id, Meta(description="closing that ends")]
     lap_mm: Annotated[PositiveMm, Meta(description="lap of the seam that is glued again")] = 8.0
@@ -174,7 +193,7 @@ class RemoveClosing(Edit, frozen=True, kw_only=True):
     def change(self, project: Project) -> Project:
         """EditRefused where there is no such closing."""
         closing = the_closing(project, self.closing)
-        bare = _without_row(project, closing)
+        bare = without_flap(_without_row(project, closing), closing)
         seam = replace(bare.seams[closing.seam], join="lapped", lap_mm=self.lap_mm)
         closings = bare.closings.with_rows({}, [closing.id])
         return replace(with_seams(bare, seam), closings=closings)

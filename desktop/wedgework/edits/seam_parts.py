@@ -17,12 +17,13 @@ from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.changes import has_id, with_seams
 from wedgework.pattern.closings import closing_of
 from wedgework.pattern.document import CornerId, Piece, Project, Ref, Run, Seam, Side
-from wedgework.pattern.ends import run_of
+from wedgework.pattern.ends import ENDS, run_end, run_of
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.instances import reversed_run
 from wedgework.pattern.lookup import (
     end_corner,
     piece_of,
+    seams_of,
     the_edge,
     the_seam,
 )
@@ -200,12 +201,32 @@ def _made(seam: Seam) -> tuple[object, ...]:
 def _follows(project: Project, first: Seam, second: Seam) -> bool:
     """Whether a walk goes on from one seam to another: round one corner on a side at least.
 
-    On the other side it may pass from piece to piece, but not to elsewhere on the same one.
+    On the other side it may pass from piece to piece, but not to elsewhere on the same one. It may
+    pass from piece to piece on both sides where those pieces are joined there.
     """
     ways = [
         _goes_on(project, run_of(first, side)[-1], run_of(second, side)[0]) for side in ("a", "b")
     ]
+    if ways == [None, None]:
+        return all(
+            _goes_over(project, run_of(first, side)[-1], run_of(second, side)[0])
+            for side in ("a", "b")
+        )
     return True in ways and False not in ways
+
+
+def _goes_over(project: Project, last: Ref, first: Ref) -> bool:
+    """Whether two edges of different pieces follow each other over the end of a seam of those."""
+    before, after = (
+        run_end(walked(project, (last,)), "last"), run_end(walked(project, (first,)), "first")
+    )  # fmt: skip
+    corners = {before.corner, after.corner}
+    return last.mirrored == first.mirrored and any(
+        {run_end(walked(project, run), end).corner for run in (seam.a, seam.b)} == corners
+        for seam in seams_of(project, before.neighbour.id)
+        for end in ENDS
+        if not seam.laid_on
+    )
 
 
 def _goes_on(project: Project, last: Ref, first: Ref) -> bool | None:

@@ -28,6 +28,9 @@ USUAL_OVERLAP_MM: Final[dict[ClosingKind, float]] = {
 }  # fmt: skip
 """Snaps need 20 to 25 mm of both sides on each other; common practice, no source."""
 
+FLAP: Final = "flap"
+"""The kind that the flap behind a closing is drafted as."""
+
 Corner = tuple[CornerId, bool]
 """A corner of a piece as drawn, or of its mirror image."""
 
@@ -45,6 +48,20 @@ def closing_row(closing: Closing) -> str:
 def closing_length_mm(project: Project, closing: Closing) -> float:
     """Length of the seam line that opens."""
     return walked(project, project.seams[closing.seam].a).length_mm
+
+
+def flaps_of(project: Project, closing: Closing) -> tuple[str, ...]:
+    """Pieces that were drafted as the flap behind a closing and hang on one of its edges."""
+    seam = project.seams[closing.seam]
+    own = {ref.edge for ref in (*seam.a, *seam.b)}
+    hung = [one for one in project.seams.values() if one.laid_on]
+    return tuple(
+        piece.id
+        for one in hung
+        if any(ref.edge in own for ref in one.a)
+        and (piece := piece_of(project, one.b[0].edge)).recipe is not None
+        and piece.recipe.kind == FLAP
+    )
 
 
 def times_made(project: Project, seam: Seam) -> int:
