@@ -36,7 +36,7 @@ def test_every_section_of_the_way_in_is_a_row_that_leads_to_its_place(opened):
     dialog, _bench, led = opened(suit(350.0))
     assert dialog.heading.text() == "Getting in through neck, feet first: it does not pass"
     assert texts(dialog.sections, 1) == ["waist", "662.4", "hip girth", "980.0", "+47.9 %",
-                                         "+40.0 %", "does not pass"]  # fmt: skip
+                                         "40.0 %", "does not pass"]  # fmt: skip
     dialog.sections.cellClicked.emit(1, 0)
     assert led[0][0] == ("waist",)
 
@@ -71,3 +71,16 @@ def test_the_card_tells_the_fit_of_a_level_an_opening_and_a_closing():
     bare = CloseSeam(seam="s1").apply(tube(600.0))
     keys = {row.key: row.value for row in page_of(bare, ["s1.closing"]).rows}
     assert keys["row"] == "15"
+
+
+def test_where_every_level_has_its_girth_there_is_nothing_to_shape(opened):
+    dialog, _bench, _led = opened(tube(720.0 / 0.92))
+    assert not dialog.shape.isEnabled()
+    assert "has its girth" in dialog.shape.toolTip()
+
+
+def test_the_window_tells_intake_wanted_and_drawn_of_each_level(opened):
+    dialog, _bench, _led = opened(tube(600.0 / 0.92))
+    assert texts(dialog.levels, 0)[-3:] == ["", "", "fullest"]
+    assert texts(dialog.levels, 1)[-3:] == ["120.0", "0.0", "under-shaped"]
+    assert dialog.which.currentData() == "waist"

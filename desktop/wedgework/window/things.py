@@ -93,6 +93,10 @@ def bare_name(project: Project, own: str) -> str:
     for table in named:
         if own in table:
             return str(table[own].name)
+    if own in project.openings:
+        return project.openings[own].name
+    if own in project.closings:
+        return bare_name(project, project.closings[own].seam)
     owner = project.owners.get(own)
     if owner is None:
         return ""

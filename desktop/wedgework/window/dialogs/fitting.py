@@ -126,7 +126,7 @@ class FitDialog(QDialog):
         girth = (one.girth or "").removesuffix("_mm").replace("_", " ")
         needed = "lies open" if one.is_open else percent(one.needed)
         return (one.name, self._wishes.in_list(one.section_mm), girth,
-                self._wishes.in_list(one.girth_mm), needed, percent(one.allowed),
+                self._wishes.in_list(one.girth_mm), needed, percent(one.allowed).lstrip("+"),
                 "passes" if one.passes else "does not pass")  # fmt: skip
 
     def _show_levels(self) -> None:
@@ -178,12 +178,18 @@ class FitDialog(QDialog):
             field.show_value(100.0 / len(rows))
             times = " twice" if times_made(self._bench.project, seam) == 2 else ""
             figures = f"has drawn {self._wishes.in_list(row.drawn_mm)} {self._wishes.unit}{times}"
-            for column, one in enumerate(
-                (QLabel(seam.name or seam.id), QLabel(figures), field, QLabel("%"))
-            ):
+            drawn = QLabel(figures)
+            drawn.setAlignment(_side("drawn"))
+            for column, one in enumerate((QLabel(seam.name or seam.id), drawn, field, QLabel("%"))):
                 self._grid.addWidget(one, index, column)
             self._shares[seam.id] = field
-        self.shape.setEnabled(bool(rows))
+        asks = bool(shared_intake(self._bench.project, {seam.id: 1.0 for seam, _ in rows}))
+        self.shape.setEnabled(asks)
+        self.shape.setToolTip(
+            "Take out what each level has too much, shared among these seams where they cross it"
+            if asks
+            else "Every level that these seams cross has its girth"
+        )
 
     def _shape(self) -> None:
         parts = {own: float(str(field.now() or 0.0)) for own, field in self._shares.items()}

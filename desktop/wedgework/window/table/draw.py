@@ -29,7 +29,7 @@ from wedgework.pattern.table import Table
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.art import add_ring, art_of, room_across, room_upwards, rough_outline
-from wedgework.window.table.made import closing_path, making_path, notch_path
+from wedgework.window.table.made import closing_path, making_path, notch_path, opening_path
 from wedgework.window.table.marks import holds_on, holes_on, notches_on, place_at, place_of
 from wedgework.window.table.pens import Pens, pens_of
 from wedgework.window.table.view import View, round_step
@@ -210,6 +210,10 @@ def draw_marks(painter: QPainter, look: Look, project: Project, piece: Piece) ->
         for notch, edge in notches_on(project, piece):
             for at, to in notch_ticks(view, *place_of(notch, edge), double=notch.double):
                 painter.drawLine(at, to)
+    if project.openings and look.step not in CUT_STEPS:
+        with in_mm(painter, view):
+            painter.setPen(look.pens.placed)
+            painter.drawPath(opening_path(project, piece))
     if project.closings:
         with in_mm(painter, view):
             painter.setPen(look.pens.placed)

@@ -6,6 +6,7 @@ from PySide6.QtGui import QPainterPath
 
 from wedgework.drawing.closings import closing_marks
 from wedgework.drawing.marks import draw_marks
+from wedgework.drawing.openings import opening_marks
 from wedgework.drawing.recorder import Recorder
 from wedgework.drawing.words import shown_derived
 from wedgework.pattern.document import Piece, Project
@@ -26,6 +27,14 @@ def closing_path(project: Project, piece: Piece) -> QPainterPath:
     """The ends of closings on a piece, in mm."""
     path = QPainterPath()
     for curve in closing_marks(project, piece):
+        add_curve(path, curve)
+    return path
+
+
+def opening_path(project: Project, piece: Piece) -> QPainterPath:
+    """Strokes along the edges of a piece that the body passes, in mm."""
+    path = QPainterPath()
+    for curve in opening_marks(project, piece):
         add_curve(path, curve)
     return path
 
