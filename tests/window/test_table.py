@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
-from PySide6.QtGui import QImage, QMouseEvent
+from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, Qt
+from PySide6.QtGui import QImage, QMouseEvent, QRegion
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -119,6 +119,36 @@ def test_what_an_edit_leaves_behind_is_what_a_fresh_table_draws(qtbot, scheme, s
     send(fresh, QEvent.Type.MouseMove, QPointF(2, 2), Qt.MouseButton.NoButton)
     off = np.abs(pixels(table) - pixels(fresh)).max(axis=2) > 8
     assert off.mean() < 0.001
+
+
+class Painted(QObject):
+    """Takes down which pixels of a widget are painted again."""
+
+    def __init__(self, widget):
+        super().__init__(widget)
+        self.region = QRegion()
+        widget.installEventFilter(self)
+
+    def eventFilter(self, _widget, event):  # noqa: N802 - Qt's name
+        if event.type() == QEvent.Type.Paint:
+            self.region += event.region()
+        return False
+
+
+def test_a_piece_that_went_far_away_leaves_no_outline_where_it_was(qtbot):
+    table = shown(qtbot, small.two_panels())
+    table.bench.preview(decode_plain({"edit": "move_piece", "piece": "b", "by_mm": [0, 150]}))
+    QTest.qWait(60)
+    painted = Painted(table)
+    table.bench.drop_preview()
+    QTest.qWait(60)
+    assert painted.region.contains(table.view.to_px((300.0, 0.0)).toPoint())
+    table.bench.preview(decode_plain({"edit": "move_piece", "piece": "b", "by_mm": [0, 150]}))
+    QTest.qWait(60)
+    painted.region = QRegion()
+    table.bench.do(decode_plain({"edit": "move_piece", "piece": "b", "by_mm": [0, 150]}))
+    QTest.qWait(60)
+    assert painted.region.contains(table.view.to_px((300.0, 0.0)).toPoint())
 
 
 def test_a_drag_is_let_go_of_by_escape(qtbot):

@@ -29,6 +29,7 @@ from wedgework.pattern.document import Piece, PieceId
 from wedgework.pattern.pictures import bounds_mm
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
+from wedgework.window.table.art import art_of
 from wedgework.window.table.draw import Look
 from wedgework.window.table.hot import (
     Chosen,
@@ -162,6 +163,8 @@ class Table(QWidget):
     def _region_now(self) -> QRegion:
         """All pixels that the hot layer covers at this moment."""
         region = self._region_of(self._still_hot())
+        for piece in self._old_pieces():
+            region += grown(self.view.rect_px(art_of(piece).bounds), self.look.margin_px)
         for box in (*boxes_of(self.look, self._chosen), *self.extra_boxes()):
             region += grown(box)
         return region
@@ -195,12 +198,16 @@ class Table(QWidget):
         painter.end()
 
     def _draw_hot(self, painter: QPainter, region: QRegion) -> None:
-        look, shown, kept = self.look, self.bench.shown, self.bench.project
+        look, shown = self.look, self.bench.shown
         draw_hot_pieces(painter, look, shown, self._hot_pieces(), self._chosen)
-        old = [kept.pieces[own] for own in self._moving if own in kept.pieces]
-        draw_old(painter, look, old)
+        draw_old(painter, look, self._old_pieces())
         draw_chosen(painter, look, self._chosen)
         self.draw_hot_extras(painter, region)
+
+    def _old_pieces(self) -> list[Piece]:
+        """What is being changed, as it was before."""
+        kept = self.bench.project.pieces
+        return [kept[own] for own in self._moving if own in kept]
 
     def _hot_pieces(self) -> list[Piece]:
         pieces = self.bench.shown.pieces
