@@ -12,6 +12,7 @@ from wedgework.edits.body import AddLevel, LevelPoint, SetBody
 from wedgework.edits.closings import CloseSeam
 from wedgework.edits.openings import MarkOpening, SetOpening
 from wedgework.pattern.levels import level_fit
+from wedgework.pattern.openings import rise_that_fits_mm
 from wedgework.pattern.table import Table
 
 
@@ -82,6 +83,23 @@ def test_an_edge_round_a_limb_gapes_or_cuts_in(edge_mm, rise_mm, code):
     assert found.where[0] == "leg"
     assert_mends(leg(edge_mm, rise_mm), found)
     assert code not in codes(mended(leg(edge_mm, rise_mm), found.mends[0]))
+
+
+@pytest.mark.parametrize("rise_mm", [80.0, 150.0, 220.0])
+def test_the_line_on_which_an_edge_lies_well_as_it_is_is_offered(rise_mm):
+    """The ellipse of a limb of 570 that rises so, less 10 %, as tests/published/test_fit works."""
+    edge_mm = {80.0: 537.1, 150.0: 591.8, 220.0: 667.8}[rise_mm]
+    project = leg(edge_mm)
+    opening = project.openings["leg"]
+    assert rise_that_fits_mm(project, opening) == pytest.approx(rise_mm, abs=0.5)
+    said = mended(project, the("gapes", project).mends[-1])
+    assert "gapes" not in codes(said)
+    assert said.openings["leg"].rise_mm == pytest.approx(rise_mm, abs=0.5)
+
+
+def test_no_line_is_offered_to_an_edge_that_is_too_short_for_any():
+    project = leg(480.0)
+    assert rise_that_fits_mm(project, project.openings["leg"]) is None
 
 
 def test_an_edge_within_the_usual_reductions_keeps_still():

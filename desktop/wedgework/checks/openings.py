@@ -21,6 +21,7 @@ from wedgework.pattern.openings import (
     SeamEnd,
     edge_fit,
     measure_opening,
+    rise_that_fits_mm,
     seams_into,
 )
 from wedgework.pattern.runs import walked
@@ -28,8 +29,8 @@ from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.wanted import seams_at_level, station_at_level
 
 NO_SEAM: Final = (
-    " No seam that is long enough runs out into it: draw its line elsewhere on the body, or cut "
-    "the band that goes on it to that length."
+    " No seam that runs out into it has room to taper before the next level: draw its line "
+    "elsewhere on the body, or cut the band that goes on it to that length."
 )
 
 
@@ -91,8 +92,20 @@ def _edges(rule: Rule, project: Project, does: str, *, above: bool) -> Iterator[
             at_mm=the_edge(project, opening.edges[0].edge).curve.start,
             measured=fit.edge_mm,
             wanted=fit.wanted_mm,
-            mends=(_tapered(opening, fit.wanted_mm, ends),) if ends else (),
+            mends=tuple(_edge_mends(project, opening, fit.wanted_mm, ends)),
         )
+
+
+def _edge_mends(
+    project: Project, opening: Opening, wanted_mm: float, ends: tuple[SeamEnd, ...]
+) -> Iterator[Mend]:
+    """Another length where seams can taper, and the line on which it lies well as it is."""
+    if ends:
+        yield _tapered(opening, wanted_mm, ends)
+    rise = rise_that_fits_mm(project, opening)
+    if rise is not None:
+        edit: EditData = {"edit": "set_opening", "opening": opening.id, "rise_mm": round(rise, 1)}
+        yield Mend(f"Leave it: it lies well where it rises by {rise:.0f} mm on the body", (edit,))
 
 
 def _tapered(opening: Opening, wanted_mm: float, ends: tuple[SeamEnd, ...]) -> Mend:

@@ -37,8 +37,9 @@ class FitOpening(Edit, frozen=True, kw_only=True):
         ends = seams_into(project, opening)
         if not ends:
             raise EditRefused(
-                f"No seam that is long enough runs out into “{opening.name or opening.id}”: draw "
-                "its line elsewhere, or cut the band that goes on it to the length.",
+                f"No seam that runs out into “{opening.name or opening.id}” has room to taper "
+                "before the next level: draw its line elsewhere, or cut the band that goes on it "
+                "to the length.",
                 culprit=opening.id,
             )
         return _fitted(project, opening, ends, wanted_mm)

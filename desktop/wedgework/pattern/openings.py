@@ -98,6 +98,32 @@ def edge_fit(project: Project, opening: Opening) -> EdgeFit | None:
     return EdgeFit(edge_mm=ring_mm(project, opening), path_mm=path_mm, wanted_mm=wanted_mm)
 
 
+MOST_RISE_MM: Final = 300.0
+"""No edge rises further round a leg: from the crotch to above the hip bone; common practice, no
+source."""
+
+RISE_ROUNDS: Final = 40
+"""Halvings of MOST_RISE_MM: far below what a tape shows."""
+
+
+def rise_that_fits_mm(project: Project, opening: Opening) -> float | None:
+    """How much an edge, as long as it is, would rise on the body to lie as it should.
+
+    None where it lies round no limb, or is too short or too long for any line round it.
+    """
+    fit, girth_mm = edge_fit(project, opening), measured(project.body, opening.measure)
+    if fit is None or girth_mm is None:
+        return None
+    path_mm = fit.edge_mm / fit.wanted_mm * fit.path_mm
+    low, high = 0.0, MOST_RISE_MM
+    if not leg_path_mm(girth_mm, low) <= path_mm <= leg_path_mm(girth_mm, high):
+        return None
+    for _ in range(RISE_ROUNDS):
+        middle = (low + high) / 2.0
+        low, high = (middle, high) if leg_path_mm(girth_mm, middle) < path_mm else (low, middle)
+    return (low + high) / 2.0
+
+
 def whole_ring(project: Project, opening: Opening) -> tuple[Ref, ...]:
     """The edges of the ring; both halves where its mirror image closes the half that was named."""
     return _whole_ring(project.pieces, project.seams, project.owners, opening)
