@@ -10,7 +10,9 @@ from tests.published.test_fit import suit
 from wedgework.checks import check
 from wedgework.edits.body import AddLevel, LevelPoint, SetBody
 from wedgework.edits.closings import CloseSeam
+from wedgework.edits.drawn import RemoveLevel
 from wedgework.edits.openings import MarkOpening, SetOpening
+from wedgework.pattern.closings import closing_length_mm
 from wedgework.pattern.levels import level_fit
 from wedgework.pattern.openings import rise_that_fits_mm
 from wedgework.pattern.table import Table
@@ -143,3 +145,30 @@ def test_closings_of_metal_remind_once_of_metals_that_stain():
     assert "closing_metals" not in codes(open_one)
     two = CloseSeam(seam="s2").apply(CloseSeam(seam="s3", kind="lacing").apply(open_one))
     assert the("closing_metals", two).where == ("s3.closing", "s2.closing")
+
+
+def test_an_opening_that_is_too_small_offers_a_closing_that_is_long_enough():
+    project = suit()
+    found = the("opening_too_small", project)
+    assert_mends(project, found)
+    after = mended(project, found.mends[0])
+    assert "opening_too_small" not in codes(after)
+    # For the shoulders (1030 / 1.4 - 350) / 2 = 192.9 mm would do; the hips want the waist open,
+    # 560.6 mm down the seam, and 20 mm more.
+    (closing,) = after.closings.values()
+    assert closing_length_mm(after, closing) == pytest.approx(581.0, abs=0.5)
+
+
+def test_a_slit_is_as_long_as_has_to_be_where_nothing_else_is_tight():
+    project = RemoveLevel(level="waist").apply(suit())
+    after = mended(project, the("opening_too_small", project).mends[0])
+    (closing,) = after.closings.values()
+    assert closing_length_mm(after, closing) == pytest.approx(198.0, abs=0.01)
+
+
+def test_a_seam_that_is_too_short_for_the_slit_is_not_offered():
+    ring = small.ring_of_panels(4, width_mm=60.0, height_mm=100.0)
+    marked = MarkOpening(
+        name="top", edges=("p1.e3", "p2.e3", "p3.e3", "p4.e3"), measure="hip_girth_mm"
+    ).apply(SetBody(measures={"hip_girth_mm": 980.0}).apply(ring))
+    assert the("opening_too_small", marked).mends == ()

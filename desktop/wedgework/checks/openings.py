@@ -13,16 +13,18 @@ from wedgework.pattern.closings import (
     free_end,
     short_of_worn_mm,
 )
-from wedgework.pattern.document import Closing, Opening, Project
+from wedgework.pattern.document import Closing, Opening, Project, Seam
 from wedgework.pattern.getting_in import Passage, way_in
 from wedgework.pattern.lookup import the_edge
 from wedgework.pattern.openings import (
     OpeningMeasure,
     SeamEnd,
     edge_fit,
+    ends_at,
     measure_opening,
     rise_that_fits_mm,
     seams_into,
+    slit_mm,
 )
 from wedgework.pattern.runs import walked
 from wedgework.pattern.seams import measure_seam
@@ -60,7 +62,42 @@ def _told(rule: Rule, project: Project, opening: Opening, measure: OpeningMeasur
         at_mm=the_edge(project, opening.edges[0].edge).curve.start,
         measured=needs,
         wanted=may,
+        mends=tuple(_slits(project, opening))[:1],
     )
+
+
+SPARE_MM: Final = 5.0
+"""A slit is cut so much longer than it has to be; common practice, no source."""
+
+
+def _slits(project: Project, opening: Opening) -> Iterator[Mend]:
+    """A closing on each seam that runs out into the ring and is long enough, the longest first."""
+    ends = [(measure_seam(project, seam).a.length_mm, seam, end)
+            for seam, end in ends_at(project, opening)]  # fmt: skip
+    for whole_mm, seam, end in sorted(ends, key=lambda one: -one[0]):
+        slit = slit_mm(project, opening, seam)
+        if slit is None:
+            continue
+        end_mm = 0.0 if end == "first" else whole_mm
+        beyond = _beyond_tight_levels(project, seam, end_mm)
+        open_mm = max(round(slit + SPARE_MM), round(beyond), LEAST_SLIT_MM)
+        if open_mm > whole_mm - BEYOND_LEVEL_MM:
+            continue
+        part = {"to_mm": open_mm} if end == "first" else {"from_mm": round(whole_mm - open_mm, 3)}
+        edit: EditData = {"edit": "close_seam", "seam": seam.id, **part}
+        yield Mend(f"Close “{seam.name or seam.id}” with snaps, {open_mm:.0f} mm from it", (edit,))
+
+
+def _beyond_tight_levels(project: Project, seam: Seam, end_mm: float) -> float:
+    """How far from an end of a seam the last level lies that does not pass either, and beyond."""
+    way, measured = way_in(project), measure_seam(project, seam)
+    tight = [one.id for one in way.fails if one.kind == "level"] if way else []
+    stations = (station_at_level(measured, project.levels[own]) for own in tight)
+    return max((abs(at - end_mm) + BEYOND_LEVEL_MM for at in stations if at is not None), default=0)
+
+
+LEAST_SLIT_MM: Final = 60.0
+"""A shorter closing holds too few snaps to be one; common practice, no source."""
 
 
 def gapes(rule: Rule, project: Project) -> tuple[Finding, ...]:

@@ -9,7 +9,7 @@ from wedgework.geometry.length import length_mm
 from wedgework.geometry.memo import memoised
 from wedgework.pattern.body import base_of, measured
 from wedgework.pattern.boundary import Boundary, Side
-from wedgework.pattern.closings import closing_length_mm, closing_of, closings_into
+from wedgework.pattern.closings import closing_length_mm, closing_of, closings_into, times_made
 from wedgework.pattern.document import Opening, Piece, PieceId, Project, Ref, Seam
 from wedgework.pattern.ends import ENDS, End, run_end
 from wedgework.pattern.instances import made_seams
@@ -169,18 +169,36 @@ class SeamEnd:
 
 def seams_into(project: Project, opening: Opening) -> tuple[SeamEnd, ...]:
     """Ends of glued seams between two edges of a ring, with room to taper before the next level."""
+    found = [_seam_end(project, *one) for one in ends_at(project, opening)]
+    return tuple(one for one in found if one.reach_mm >= LEAST_TAPER_MM)
+
+
+def ends_at(project: Project, opening: Opening) -> tuple[tuple[Seam, End], ...]:
+    """Glued seams of the skin that end between two edges of a ring, each with that end."""
     ring = {ref.edge for ref in whole_ring(project, opening)}
-    found = []
+    found: list[tuple[Seam, End]] = []
     for seam in project.seams.values():
         if seam.is_dart or seam.laid_on or closing_of(project, seam.id) is not None:
             continue
         runs = walked(project, seam.a), walked(project, seam.b)
         found += [
-            _seam_end(project, seam, end)
+            (seam, end)
             for end in ENDS
             if all(run_end(run, end).neighbour.id in ring for run in runs)
         ]
-    return tuple(one for one in found if one.reach_mm >= LEAST_TAPER_MM)
+    return tuple(found)
+
+
+def slit_mm(project: Project, opening: Opening, seam: Seam) -> float | None:
+    """How long a seam has to open from a ring so that all passes: a slit of s opens it by 2 s.
+
+    None where the body is not measured; below nothing where it passes as it is.
+    """
+    measure = measure_opening(project, opening)
+    if measure.body_mm is None:
+        return None
+    short_mm = measure.body_mm / (1.0 + opening.allowed_stretch) - measure.length_mm
+    return short_mm / (2.0 * times_made(project, seam))
 
 
 def _seam_end(project: Project, seam: Seam, end: End) -> SeamEnd:
