@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton
@@ -40,6 +42,13 @@ def test_an_empty_list_says_that_nothing_stops_cutting_and_has_one_button(findin
 def test_each_finding_tells_how_grave_it_is_and_where(findings):
     findings.show_findings([finding()], call={"s": "side seam"}.__getitem__)
     assert {"stops cutting", "side seam"} <= set(texts(findings))
+
+
+def test_places_of_one_name_are_told_once(findings):
+    one = replace(finding(), where=("neck", "front.neck", "back.neck"))
+    findings.show_findings([one], call=lambda _own: "neck")
+    assert texts(findings).count("neck") == 1
+    assert not [text for text in texts(findings) if "neck, neck" in text]
 
 
 def test_numbers_stay_with_their_units(findings):

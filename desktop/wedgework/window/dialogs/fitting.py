@@ -199,8 +199,9 @@ class FitDialog(QDialog):
 
 
 def _most_missed(fits: Sequence[tuple[Level, LevelFit | None]]) -> str:
-    """The level that asks first to be shaped to: the one whose girth misses most."""
-    known = [(abs(fit.difference_mm), level.id) for level, fit in fits if fit is not None]
+    """The level that asks first to be shaped to: that whose girth misses most, if any does."""
+    known = [(abs(fit.difference_mm), level.id) for level, fit in fits
+             if fit is not None and not fit.fits]  # fmt: skip
     return max(known, default=(0.0, ""))[1]
 
 

@@ -255,7 +255,8 @@ class Findings(QScrollArea):
         self._build()
 
     def _box(self, finding: Finding) -> FindingBox:
-        place = ", ".join(self._call(own) for own in finding.where[:MOST_PLACES])
+        names = list(dict.fromkeys(self._call(own) for own in finding.where))
+        place = ", ".join(names[:MOST_PLACES])
         box = FindingBox(finding, self._scheme, place)
         box.led_to.connect(self.led_to)
         box.mended.connect(self.mended)
