@@ -21,7 +21,8 @@ from typing import TypeAlias
 
 import numpy as np
 
-from wedgework.geometry.curve import Point
+from wedgework.geometry.curve import Curve, Point
+from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.nearest import nearest_foot
 from wedgework.geometry.tolerances import SAME_STATION_MM
@@ -171,10 +172,15 @@ def _way(span: Span) -> Point:
 
 def _ended_by(piece: Piece, point: Point) -> Bounds:
     """Edges of a piece, cut-outs too, that a point lies on."""
-    edges = (*piece.edges, *(edge for one in piece.cutouts for edge in one.edges))
-    return tuple(
-        edge.id for edge in edges if nearest_foot(edge.curve, point).distance_mm <= SAME_STATION_MM
-    )
+    return tuple(edge.id for edge in piece.all_edges() if _lies_on(edge.curve, point))
+
+
+def _lies_on(curve: Curve, point: Point) -> bool:
+    """Whether a point lies on a curve; most curves are told from their box."""
+    low, high = bounds_of_all([curve]).reshape(2, 2)
+    if (point < low - SAME_STATION_MM).any() or (point > high + SAME_STATION_MM).any():
+        return False
+    return nearest_foot(curve, point).distance_mm <= SAME_STATION_MM
 
 
 def _bent_mm(piece: Piece, level: Level) -> float:
