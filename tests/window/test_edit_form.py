@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QScrollArea
+from PySide6.QtWidgets import QComboBox, QLineEdit, QScrollArea
 
 from tests import small
 from wedgework.bench import Bench
@@ -14,10 +14,13 @@ from wedgework.edits.marks import AddNotches
 from wedgework.edits.seams import JoinEdges
 from wedgework.edits.slash import SlashSpread
 from wedgework.subjects import example_of
+from wedgework.window.fields import Field
 from wedgework.window.main import CARD_PX
-from wedgework.window.palette import LIGHT
+from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.panels.edit_form import EditForm, make_argument
 from wedgework.window.panels.form_fields import Argument, NumberArgument
+from wedgework.window.panels.form_keeping import fields_in
+from wedgework.window.panels.form_rows import RowsArgument
 from wedgework.window.preferences import Wishes
 
 ROWS = {row.name: row for row in EDITS}
@@ -63,6 +66,38 @@ def test_no_form_of_an_edit_is_wider_than_its_place(start, edit):
     space = form.findChild(QScrollArea)
     QTest.qWait(0)
     assert space.widget().width() <= space.viewport().width()
+
+
+def fill(one):
+    """Something in every field of an argument, two rows where it has rows."""
+    if isinstance(one, RowsArgument):
+        one.add_row()
+    for field in fields_in(one):
+        if isinstance(field, Field):
+            typed(field, "12")
+        elif isinstance(field, QLineEdit):
+            field.setText("a b")
+        elif isinstance(field, QComboBox):
+            field.setCurrentIndex(field.count() - 1)
+        else:
+            field.setChecked(not field.isChecked())
+
+
+@pytest.mark.parametrize("edit", [row.name for row in EDITS])
+def test_other_colours_and_units_leave_what_is_typed_in_a_form(start, edit):
+    form, _ = start(edit, small.with_everything())
+    for one in form._arguments.values():
+        fill(one)
+    before = {name: one.plain_or_none() for name, one in form._arguments.items()}
+    form.dress(Wishes(unit="in"), DARK)
+    assert {name: one.plain_or_none() for name, one in form._arguments.items()} == before
+
+
+def test_what_is_no_number_yet_stays_as_it_was_typed(start):
+    form, _ = start("add_notches", small.two_panels())
+    typed(fields_in(form._arguments["at_mm"])[0], "12 mi")
+    form.dress(Wishes(unit="in"), DARK)
+    assert fields_in(form._arguments["at_mm"])[0].text() == "12 mi"
 
 
 def test_what_is_chosen_stands_in_the_form_at_once(start):

@@ -22,7 +22,7 @@ from wedgework.pattern.pictures import placing_of
 from wedgework.pattern.table import Table
 from wedgework.units import NotUnderstood
 from wedgework.window.dialogs.photograph import DistanceDialog, RectangleDialog
-from wedgework.window.panels.form_fields import FileArgument
+from wedgework.window.panels.form_file import FileArgument
 from wedgework.window.table.photographs import draw_photographs, unpacked
 from wedgework.window.table.view import View
 

@@ -28,7 +28,6 @@ from wedgework.window.panels.form_anchors import AnchorsArgument
 from wedgework.window.panels.form_fields import (
     Argument,
     ChoiceArgument,
-    FileArgument,
     NumberArgument,
     PlaceArgument,
     PointArgument,
@@ -39,6 +38,7 @@ from wedgework.window.panels.form_fields import (
     WordArgument,
     WordsArgument,
 )
+from wedgework.window.panels.form_file import FileArgument
 from wedgework.window.panels.form_rows import (
     DISTANCES,
     LEVEL_POINTS,
@@ -127,11 +127,15 @@ class EditForm(QWidget):
         return foot
 
     def dress(self, wishes: Wishes, scheme: Scheme) -> None:
-        """Other units or colours; a form that is open is built anew, as it was at its start."""
+        """Other units or colours; a form that is open is built anew, and stays filled in."""
         self._wishes, self._scheme = wishes, scheme
         self.setStyleSheet(f"QLabel#unit, QLabel#quiet {{ color: {scheme.quiet}; }}")
         if self._row is not None and self._bench is not None:
+            kept = {name: one.taken_down() for name, one in self._arguments.items()}
             self.start(self._row, self._bench)
+            for name, value in kept.items():
+                self._arguments[name].put_back(value)
+            self.try_it()
 
     # Building
 

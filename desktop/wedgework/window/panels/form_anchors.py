@@ -46,6 +46,15 @@ class AnchorsArgument(Argument):
         """Ids and places."""
         return list(self._anchors) or UNSET
 
+    def taken_down(self) -> Any:  # noqa: ANN401
+        """Ids and places."""
+        return list(self._anchors)
+
+    def put_back(self, kept: Any) -> None:  # noqa: ANN401
+        """Hang it on the same things."""
+        self._anchors = list(kept)
+        self._show()
+
     def is_empty(self) -> bool:
         """Never full: another press adds another."""
         return len(self._anchors) < len(HUNG_ON)

@@ -6,9 +6,7 @@ table while it is the one being filled.
 
 from __future__ import annotations
 
-from base64 import b64encode
 from collections.abc import Callable, Iterable, Sequence
-from pathlib import Path
 from typing import Any, Final
 
 from msgspec import UNSET
@@ -17,31 +15,27 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QFileDialog,
     QHBoxLayout,
     QLabel,
     QLineEdit,
     QMenu,
-    QPushButton,
     QToolButton,
     QWidget,
 )
 
 from wedgework.bench.gestures import Mm2
 from wedgework.bench.picking import nearest_edge
-from wedgework.files.atomic import read_whole
 from wedgework.pattern.darts import darts_at
 from wedgework.pattern.document import Project
-from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.lookup import skin_seam_of
 from wedgework.units import NotUnderstood, parse_number
 from wedgework.window.fields import Field, angle_field, length_field, plain_field, word_field
+from wedgework.window.panels.form_keeping import fields_in, put_back, taken_down
 from wedgework.window.preferences import Wishes
 from wedgework.window.things import ids_of_kind, kind_of, name_of
 
 NUMBER_PX: Final = 96
 UNIT_PX: Final = 24
-PHOTOGRAPHS: Final = "Photographs (*.png *.jpg *.jpeg)"
 
 
 class Argument(QWidget):
@@ -81,6 +75,14 @@ class Argument(QWidget):
 
     def renew(self, project: Project) -> None:
         """Things have come or gone."""
+
+    def taken_down(self) -> Any:  # noqa: ANN401 - what `put_back` takes
+        """What stands in it, for one like it that takes its place."""
+        return taken_down(fields_in(self))
+
+    def put_back(self, kept: Any) -> None:  # noqa: ANN401 - from `taken_down`
+        """Show what stood in another one like it."""
+        put_back(fields_in(self), kept)
 
     def listen_to(self, field: Field) -> None:
         """Tell each value of a field, also while it is being typed."""
@@ -219,39 +221,6 @@ class TurnsArgument(WordArgument):
         if text is UNSET or text == "any":
             return text
         return [parse_number(one) for one in text.replace("°", " ").replace(",", " ").split()]
-
-
-class FileArgument(Argument):
-    """The bytes of a file that is picked."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._data: bytes | None = None
-        self._problem = ""
-        self.button = QPushButton("Pick a file…")
-        self.button.clicked.connect(self._pick)
-        self.lay(self.button)
-
-    def _pick(self) -> None:
-        name, _ = QFileDialog.getOpenFileName(self, "Pick a photograph", "", PHOTOGRAPHS)
-        if name:
-            self.show_file(Path(name))
-
-    def show_file(self, path: Path) -> None:
-        """Take a file's bytes; one that cannot be read is refused where the form is kept."""
-        self._data, self._problem = None, ""
-        try:
-            self._data = read_whole(path)
-        except WedgeworkError as error:
-            self._problem = error.sentence
-        self.button.setText(path.name)
-        self.typed.emit()
-
-    def plain(self) -> Any:  # noqa: ANN401
-        """Its bytes in base64."""
-        if self._problem:
-            raise NotUnderstood(self._problem)
-        return UNSET if self._data is None else b64encode(self._data).decode()
 
 
 class SwitchArgument(Argument):

@@ -35,6 +35,7 @@ from wedgework.window.panels.form_fields import (
     suiting,
     unit_words,
 )
+from wedgework.window.panels.form_keeping import fields_in
 from wedgework.window.preferences import Wishes
 from wedgework.window.tabbing import tab_through
 from wedgework.window.theme import SMALL_PX, font
@@ -211,6 +212,12 @@ class RowsArgument(Argument):
             keys = (column.key for column in self._columns)
             return dict(zip(keys, values, strict=True))
         return values if len(values) > 1 else values[0]
+
+    def put_back(self, kept: Any) -> None:  # noqa: ANN401
+        """As many rows, filled alike."""
+        while len(fields_in(self)) < len(kept):
+            self.add_row()
+        super().put_back(kept)
 
     def is_empty(self) -> bool:
         """Whether nothing stands in the first column."""
