@@ -24,6 +24,18 @@ def at_demo(window):
     return window
 
 
+def test_escape_on_the_table_closes_a_form_before_it_drops_the_choice(at_demo):
+    at_demo.bench.choose(("front.1",))
+    for name in ("turn_piece", "draft"):
+        at_demo.start_form(next(row for row in EDITS if row.name == name))
+        at_demo.table.setFocus()
+        QTest.keyClick(at_demo.table, Qt.Key.Key_Escape)
+        assert at_demo.card_space.currentWidget() is at_demo.card
+        assert at_demo.bench.chosen == ("front.1",)
+    QTest.keyClick(at_demo.table, Qt.Key.Key_Escape)
+    assert at_demo.bench.chosen == ()
+
+
 def stops(part):
     """Where Tab stops in a part of the window, in its order."""
     found, at = [], part.nextInFocusChain()

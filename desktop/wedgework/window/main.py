@@ -173,6 +173,7 @@ class MainWindow(QMainWindow):
         self.strip.tool_chosen.connect(self._take_tool)
         self.strip.state_pressed.connect(self.show_findings)
         self.table.pressed.connect(self.form.press)
+        self.table.give_up = self._give_up_form
         self.table.menu_wanted.connect(lambda at: open_table_menu(self, at))
         self.table.pointer_moved.connect(self.status.show_pointer)
         self.table.view_changed.connect(lambda: self.status.show_zoom(self.table))
@@ -318,6 +319,14 @@ class MainWindow(QMainWindow):
             findings = self.panels["Findings"]
             self._unfolds = not findings.is_folded
             findings.fold(True)
+
+    def _give_up_form(self) -> bool:
+        """Close the form that is open; False where none is."""
+        for form in (self.form, self.drafting.form):
+            if form is self.card_space.currentWidget():
+                form.cancel()
+                return True
+        return False
 
     def end_form(self) -> None:
         """Show the card again, and the findings as high as they were."""

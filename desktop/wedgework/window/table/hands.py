@@ -5,7 +5,7 @@ It decides nothing. A mutable event of Qt is copied into a frozen gesture here a
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Final, cast
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer
@@ -89,6 +89,8 @@ class HandTable(Table):
         self._numbers: tuple[Number, ...] = ()
         self._typed = TypedNumbers()
         self._pins: tuple[PlacedPin, ...] = ()
+        self.give_up: Callable[[], bool] = lambda: False
+        """What Escape gives up before the choice, and whether there was anything."""
         super().__init__(bench, wishes, scheme)
         self._settle = QTimer(self, singleShot=True, interval=SETTLE_AFTER_MS)
         self._settle.timeout.connect(hand.settle)
@@ -343,7 +345,7 @@ class HandTable(Table):
         self.hand.does(Nudge((way[0] * size, way[1] * size)))
 
     def _step_back(self) -> None:
-        """First what is typed, then the drag, then the tool, then what is chosen."""
+        """First what is typed, then the drag, the tool, what the window has open, the choice."""
         if self._typed.text:
             self._typed.clear()
             self.refresh_hot()
@@ -351,7 +353,7 @@ class HandTable(Table):
             self.hand.does(Cancel())
         elif self.hand.tool.name != "choose":
             self.hand.take("choose")
-        else:
+        elif not self.give_up():
             self.bench.choose(())
 
     def hand_cancel(self) -> None:
