@@ -251,7 +251,9 @@ class SetRow(Edit, frozen=True, kw_only=True):
         """EditRefused where there is no such row, or its holes find no room."""
         row = punch_row(project, self.row)
         like = self._like(row)
-        if all(self._said(name) is None for name in ("pitch_mm", "number", "first_mm", "last_mm")):
+        places = ("pitch_mm", "number", "first_mm", "last_mm")
+        said = {name: value for name in places if (value := self._said(name)) is not None}
+        if not said or said == {"number": len(row.holes)}:
             return _all_like(project, row, like)
         stations = self._spread(row).stations_mm(row.whole_mm)
         along = (row.seam, row.edge)

@@ -283,8 +283,11 @@ class Strip(QWidget):
         items = (self._tools.itemAt(index) for index in range(self._tools.count()))
         widgets = [item.widget() for item in items if item is not None]
         counted = [one for one in widgets if one is not None and one not in left_out]
-        wide = [one.sizeHint().width() for one in counted]
-        return sum(wide) + self._tools.spacing() * len(wide) + 3 * SIDE_PX
+        wide = [max(one.sizeHint().width(), one.minimumWidth()) for one in counted]
+        rims = self._tools.contentsMargins()
+        # One gap more stands before the line between tools and subjects.
+        bare = rims.left() + rims.right() + SIDE_PX
+        return sum(wide) + self._tools.spacing() * (len(wide) - 1) + bare
 
     def minimumSizeHint(self) -> QSize:
         """Wide enough for the steps and the tools; subjects make way, so they do not count."""
