@@ -251,13 +251,23 @@ class SetRow(Edit, frozen=True, kw_only=True):
         """EditRefused where there is no such row, or its holes find no room."""
         row = punch_row(project, self.row)
         like = self._like(row)
-        places = ("pitch_mm", "number", "first_mm", "last_mm")
-        said = {name: value for name in places if (value := self._said(name)) is not None}
-        if not said or said == {"number": len(row.holes)}:
+        if self._stands_as_said(row):
             return _all_like(project, row, like)
         stations = self._spread(row).stations_mm(row.whole_mm)
         along = (row.seam, row.edge)
         return _laid_out(project, like, along, stations, row.holes)
+
+    def _stands_as_said(self, row: PunchRow) -> bool:
+        """Whether no place is said, or each as it is already."""
+        stands = {
+            "pitch_mm": row.pitch_mm, "number": len(row.holes),
+            "first_mm": row.first_mm, "last_mm": row.last_mm,
+        }  # fmt: skip
+        return all(
+            (said := self._said(name)) is None
+            or (own is not None and abs(said - own) <= SAME_STATION_MM)
+            for name, own in stands.items()
+        )
 
     def _said(self, name: str) -> Any:  # noqa: ANN401 - a number of any kind
         value = getattr(self, name)
