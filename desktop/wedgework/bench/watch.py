@@ -9,6 +9,7 @@ from typing import Final
 
 from wedgework.bench.bench import Bench
 from wedgework.bench.changes import Change
+from wedgework.bench.mends import with_mends_that_do
 from wedgework.bench.steps import STEPS, StepName
 from wedgework.checks import CHECKS, GRAVES, Finding, findings_touching
 from wedgework.checks.proposing import with_proposals
@@ -45,7 +46,8 @@ class Watch:
         if self._findings is None:
             self._catch_up()
             found = [one for rows in self._found.values() for one in rows]
-            with_all = with_proposals(self._bench.project, found)
+            project = self._bench.project
+            with_all = with_mends_that_do(project, with_proposals(project, found))
             order = sorted(with_all, key=lambda one: (GRAVES.index(one.grave), _ORDER[one.code]))
             self._findings = tuple(order)
         return self._findings

@@ -6,6 +6,7 @@ import argparse
 from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
+from wedgework.bench.mends import with_mends_that_do
 from wedgework.bench.opening import read_project
 from wedgework.checks import GRAVES, Finding, Grave, check
 from wedgework.commands.base import DONE, STOPS_CUTTING, add_file, add_json, say, say_json
@@ -25,7 +26,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Answer the command; the exit code says whether something stops cutting."""
-    findings = check(read_project(arguments.file))
+    project = read_project(arguments.file)
+    findings = with_mends_that_do(project, check(project))
     stops = sum(finding.stops for finding in findings)
     if arguments.json:
         rows = [finding_report(finding) for finding in findings]
