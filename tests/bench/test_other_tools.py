@@ -75,6 +75,19 @@ def test_a_slash_opens_as_far_as_it_is_drawn():
     assert last_edit(hand).open_to_mm == 0
 
 
+def test_a_slash_let_go_off_the_outline_says_so_and_goes_on():
+    hand = drag(hand_on(small.square(), "slash"), (50, 0), (50, 40), (50, 60))
+    assert hand.hint.startswith("No outline lies there.")
+    click(hand, 50, 100)
+    play(hand, Typed((10.0,)), Enter())
+    assert last_edit(hand).open_mm == 10
+
+
+def test_a_press_where_a_slash_begins_tells_of_its_end_only():
+    hand = click(hand_on(small.square(), "slash"), 50, 0)
+    assert hand.hint.startswith("Press on its outline where it ends")
+
+
 def test_the_gap_of_a_slash_can_be_typed_at_both_ends():
     hand = hand_on(small.square(), "slash")
     click(hand, 50, 0)

@@ -10,6 +10,7 @@ from tests.edits.checking import check_edit, check_or_refuse, refs_of, refused
 from tests.edits.measuring import area_mm2, curve, edge_ids, edge_mm
 from wedgework.edits import Place
 from wedgework.edits.body import AddLevel, LevelPoint
+from wedgework.edits.mirror import MirrorPiece
 from wedgework.edits.slash import SlashSpread
 from wedgework.pattern.angles import corner_angle
 from wedgework.pattern.changes import new_project
@@ -149,7 +150,17 @@ def test_marks_keep_their_place_on_what_was_not_cut():
 
 
 def test_a_fold_is_not_slashed():
-    assert refused(slash("p", "p.e2", 50, "p.e4", 50, 10), small.fold_front()).culprit == "p.e4"
+    refusal = refused(slash("p", "p.e2", 50, "p.e4", 150, 10), small.fold_front())
+    assert refusal.culprit == "p.e4"
+    assert "open equally far at both ends, or unfold the piece first" in refusal.sentence
+
+
+def test_both_ways_out_of_a_slashed_fold_lead_out():
+    equal = check_edit(slash("p", "p.e2", 50, "p.e4", 150, 10, 10), small.fold_front())
+    assert equal.pieces["p"].fold_edge == "p.e4"
+    unfolded = MirrorPiece(piece="p", about="p.e4").apply(small.fold_front())
+    opposite = next(edge for edge in unfolded.pieces["p"].edges if edge.curve.start[0] < -50)
+    check_edit(slash("p", "p.e2", 50, opposite.id, 50, 10), unfolded)
 
 
 def test_a_piece_on_the_fold_spreads_beside_its_fold():

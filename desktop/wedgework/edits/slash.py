@@ -177,13 +177,13 @@ def refuse_cut_fold(piece: Piece, places: tuple[Place, ...]) -> None:
     for place in places:
         cut = cut_at(piece, place)
         if cut.at_mm > 0.0 and piece.edges[cut.index].id == piece.fold_edge:
-            raise _bent_fold(piece)
+            raise _bent_fold(piece, "set the piece's cutting first")
 
 
-def _bent_fold(piece: Piece) -> EditRefused:
+def _bent_fold(piece: Piece, way_out: str) -> EditRefused:
     return EditRefused(
         f"“{piece.fold_edge}” is the fold of piece “{piece.name or piece.id}” and has to "
-        "stay one straight line; set the piece's cutting first.",
+        f"stay one straight line: {way_out}.",
         culprit=piece.fold_edge,
     )
 
@@ -201,7 +201,10 @@ def _with_one_fold(piece: Piece, outline: Outline) -> Outline:
     parts = [by_id[own] for own in fate.walk]
     whole = joined(*(part.curve for part in parts))
     if not is_straight(whole, STRAIGHT_MM):
-        raise _bent_fold(piece)
+        raise _bent_fold(
+            piece,
+            "slash square across it and open equally far at both ends, or unfold the piece first",
+        )
     one = replace(fold, corner=parts[0].corner, curve=line(whole.start, whole.end))
     edges = tuple(
         one if edge is parts[0] else edge for edge in outline.edges if edge not in parts[1:]

@@ -50,6 +50,9 @@ class Status:
         self._said = hand.hint or hand.tool.hint
         if hand.refusal:
             self.refuse(hand.refusal)
+            if not hand.is_idle:
+                # It holds as long as the pointer rests there: nothing else tells why.
+                self._over.stop()
         elif not (self._over.isActive() and hand.is_idle):
             # What was said before gives way to the hand at work: its snapping needs its reason.
             self._over.stop()

@@ -69,7 +69,7 @@ class Opening:
 State: TypeAlias = Idle | From | Gathering | Opening
 Answer: TypeAlias = tuple[State, tuple[Wish, ...]]
 _BEGIN = "Press on the outline where the slash opens."
-_HINGE = "Press on the outline where it ends: the hinge. Shift gathers it, and another may begin."
+_HINGE = "Press on its outline where it ends: the hinge. Shift gathers it, and another may begin."
 _OPEN = "Draw it open and press, or type the gap; Shift opens both ends, Alt fairs the edges."
 
 
@@ -100,7 +100,7 @@ def _step_from(state: From, gesture: Gesture, scene: Scene) -> Answer:
         case Press() | Release():
             end = _end(state, gesture, scene)
             if end is None:
-                return state, ()
+                return state, (Hint(_missed(state, gesture)),)
             lines = (*state.gathered, (state.start, end))
             if gesture.shift:
                 return Gathering(lines), (_trace(lines), Hint(_gathered_words(lines)))
@@ -154,6 +154,11 @@ def _end(state: From, pointer: Pointer, scene: Scene) -> Spot | None:
     spot = spot_under(scene, pointer, state.start.piece)
     far = spot is not None and is_drag(state.start.at_mm, replace(pointer, at_mm=spot.at_mm))
     return spot if far else None
+
+
+def _missed(state: From, pointer: Pointer) -> str:
+    """A hand that let go where there is no outline is told so; one still at the start is not."""
+    return f"No outline lies there. {_HINGE}" if is_drag(state.start.at_mm, pointer) else _HINGE
 
 
 def _trace(lines: tuple[Line, ...], last: tuple[Mm2, Mm2] | None = None) -> Trace:

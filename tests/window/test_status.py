@@ -1,0 +1,48 @@
+"""The status line: a refusal stays while it holds, and goes after a while where it is over."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests import small
+from tests.bench.hands import click, hand_on, move, play
+from wedgework.bench import Cancel
+from wedgework.window import status
+from wedgework.window.preferences import Wishes
+
+SHORT_MS = 30
+
+
+@pytest.fixture
+def line(window, monkeypatch):
+    """A status line whose messages are over soon, and what stands in it."""
+    monkeypatch.setattr(status, "REFUSED_MS", SHORT_MS)
+    bar = window.statusBar()
+    shown = status.Status(bar, Wishes())
+    return shown, shown._hint.text
+
+
+def slash_to_the_fold():
+    """A hand that draws a slash open whose hinge lies on a fold, which is refused."""
+    hand = hand_on(small.fold_front(), "slash")
+    click(hand, 100, 50)
+    click(hand, 0, 50)
+    return play(hand, move(50, 70))
+
+
+def test_a_refusal_stays_as_long_as_the_hand_rests_on_it(line, qtbot):
+    shown, text = line
+    hand = slash_to_the_fold()
+    shown.show_hint(hand)
+    qtbot.wait(4 * SHORT_MS)
+    assert "is the fold of piece" in text()
+    play(hand, Cancel())
+    shown.show_hint(hand)
+    assert "is the fold of piece" not in text()
+
+
+def test_a_refusal_of_what_is_over_goes_after_a_while(line, qtbot):
+    shown, text = line
+    shown.show_hint(hand_on(small.fold_front(), "slash"))
+    shown.refuse("Choose a seam first.")
+    qtbot.waitUntil(lambda: "Choose a seam" not in text())
