@@ -1,4 +1,4 @@
-"""Mends of findings that can be done: what would be refused here is not offered.
+"""Mends of findings that can be done: what is refused, or changes nothing, is not offered.
 
 A check measures a fault and names the edit against it. Whether a line can be drawn on across a
 seam is known only once it is drawn, so those mends are tried before a maker sees them.
@@ -21,7 +21,7 @@ _TRIED: Final = frozenset({"true_across", "true_corner"})
 
 
 def with_mends_that_do(project: Project, findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Findings of a project, each with those of its mends only that are not refused."""
+    """Findings of a project, each with those of its mends only that do something."""
     return tuple(_with_mends_that_do(project, one) for one in findings)
 
 
@@ -34,7 +34,7 @@ def _does(project: Project, mend: Mend) -> bool:
     if all(edit["edit"] not in _TRIED for edit in mend.edits):
         return True
     try:
-        tried(project, map(decode_plain, mend.edits))
+        after = tried(project, map(decode_plain, mend.edits)).project
     except EditRefused:
         return False
-    return True
+    return after is not project
