@@ -13,6 +13,7 @@ from wedgework.edits import EDITS, edit_docs
 from wedgework.edits.marks import AddNotches
 from wedgework.edits.seams import JoinEdges
 from wedgework.edits.slash import SlashSpread
+from wedgework.pattern.darts import darts_of
 from wedgework.subjects import example_of
 from wedgework.window.fields import Field
 from wedgework.window.main import CARD_PX
@@ -273,6 +274,23 @@ def test_keeping_is_one_step_and_closes_the_form(start, qtbot):
     assert len(bench.history) == 1
 
 
+def test_ctrl_enter_keeps_the_form_from_within_a_field(start, qtbot):
+    form, bench = start("divide_dart", small.darted_front(), chosen=["d1"])
+    field = argument(form, "into").field
+    qtbot.keyClicks(field, "2")
+    with qtbot.waitSignal(form.closed):
+        qtbot.keyClick(field, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert len(bench.history) == 1
+
+
+def test_enter_alone_goes_on_filling_the_form(start, qtbot):
+    form, bench = start("divide_dart", small.darted_front(), chosen=["d1"])
+    field = argument(form, "into").field
+    qtbot.keyClicks(field, "2")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert not bench.history
+
+
 def test_a_missing_value_is_named_and_nothing_happens(start):
     form, bench = start("move_corner", chosen=["a.c1"])
     form.keep()
@@ -331,3 +349,19 @@ def test_no_list_is_asked_for_by_a_field_of_one_number():
     lists = [(edit, one) for edit, one in rows if one["type"].startswith(("list", "["))]
     made = {(edit, one["name"]): make_argument(edit, one, Wishes(), LIGHT) for edit, one in lists}
     assert [at for at, field in made.items() if type(field) is NumberArgument] == []
+
+
+def test_darts_just_made_are_chosen(start):
+    form, bench = start("divide_dart", small.darted_front(), chosen=["d1"])
+    typed(argument(form, "into").field, "3")
+    form.keep()
+    made = [dart.id for dart in darts_of(bench.project) if dart.id != "d1"]
+    assert len(made) == 2
+    assert list(bench.chosen) == made
+
+
+def test_where_no_dart_is_made_what_was_chosen_stays(start):
+    form, bench = start("move_corner", chosen=["a.c1"])
+    typed(argument(form, "by_mm").fields[0], "-8")
+    form.keep()
+    assert list(bench.chosen) == ["a.c1"]

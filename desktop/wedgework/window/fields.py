@@ -122,10 +122,14 @@ class Field(QLineEdit):
             QToolTip.hideText()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter keeps, Escape drops what was typed; anything else is typing."""
+        """Enter keeps, Escape drops what was typed; anything else is typing.
+
+        With Ctrl it is for the form around as well, which keeps all of its fields.
+        """
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             if self.keep():
                 self.selectAll()
+                event.setAccepted(not event.modifiers() & Qt.KeyboardModifier.ControlModifier)
         elif event.key() == Qt.Key.Key_Escape and self.isModified():
             self.drop()
         else:

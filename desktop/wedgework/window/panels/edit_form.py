@@ -20,6 +20,7 @@ from wedgework.bench import Bench, Change
 from wedgework.bench.gestures import Mm2
 from wedgework.edits import Edit, Row, decode_plain, edit_docs
 from wedgework.pattern.body import MEASURES, measure_words
+from wedgework.pattern.darts import darts_of
 from wedgework.pattern.errors import EditRefused, WedgeworkError
 from wedgework.subjects import shown_edits, words_of_edit
 from wedgework.units import NotUnderstood
@@ -296,7 +297,12 @@ class EditForm(QWidget):
             raise EditRefused(bench.refusal or "It cannot be done.")
 
     def _do(self, bench: Bench) -> None:
+        before = bench.project.seams
         bench.do(self.edit())
+        # As the tools leave them: a dart just made is chosen, and its card says what it is.
+        made = [dart.id for dart in darts_of(bench.project) if dart.id not in before]
+        if made:
+            bench.choose(made)
 
     def _doing(self, deed: Callable[[Bench], None]) -> bool:
         if self._bench is None:
