@@ -78,6 +78,16 @@ def test_a_photograph_is_laid_from_the_first_page_and_the_tool_is_in_the_hand(la
     assert laid.windowTitle().startswith("Untitled")
 
 
+def test_a_photograph_alone_is_not_said_to_be_ready_to_cut(laid):
+    QTest.qWait(300)
+    assert laid.strip.state.text().startswith("no piece to cut yet")
+    laid.bench.do(
+        decode_plain({"edit": "add_rectangle", "name": "flank", "width_mm": 100, "height_mm": 80})
+    )
+    QTest.qWait(300)
+    assert "ready to cut" in laid.strip.state.text()
+
+
 def test_it_lies_under_the_pieces_and_is_dimmed(laid):
     ground = QColor(laid.theme.scheme.ground).lightness()
     mat = tuple(mapped(placing_of(picture(laid)), [30, 30]).tolist())

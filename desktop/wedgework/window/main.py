@@ -351,7 +351,7 @@ class MainWindow(QMainWindow):
     def _show_findings(self) -> None:
         project = self.bench.project
         self.findings.show_findings(self.judge.findings, lambda own: called(project, own))
-        self.strip.show_left(self.judge.left)
+        self.strip.show_left(self.judge.left, has_pieces=bool(project.pieces))
         count = len(self.judge.findings)
         self.panels["Findings"].say("nothing to see" if not count else f"{count} to see")
 

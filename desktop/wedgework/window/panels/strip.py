@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal, SignalInstance
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QButtonGroup,
@@ -181,7 +181,7 @@ class Strip(QWidget):
         """Mark the step that is at hand."""
         self.steps[step].setChecked(True)
 
-    def show_left(self, left: Mapping[StepName, Left]) -> None:
+    def show_left(self, left: Mapping[StepName, Left], *, has_pieces: bool) -> None:
         """Show what is left in each step, and whether the whole may be cut."""
         for step, button in self.steps.items():
             button.show_left(left.get(step, Left()))
@@ -190,8 +190,10 @@ class Strip(QWidget):
         is_ready = not stops
         picture = "agrees" if is_ready else "stops_cutting"
         words = "ready to cut" if is_ready else "not ready to cut"
+        if not has_pieces:
+            words = "no piece to cut yet"
         rest = f": {to_see} to see" if to_see else ""
-        self.state.setIcon(icon(picture, self._scheme))
+        self.state.setIcon(icon(picture, self._scheme) if has_pieces else QIcon())
         self.state.setText(f"{words}{rest}")
         self.state.setToolTip("Show the findings")
 
