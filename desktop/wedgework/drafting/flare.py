@@ -16,6 +16,7 @@ from wedgework.drafting.draft import Draft, Number, Side, ring_of_sides
 from wedgework.drafting.numbers import Degrees, Mm, Numbers, PositiveMm
 from wedgework.geometry.curve import Curve, line, reversed_curve
 from wedgework.geometry.fit import smooth_through
+from wedgework.geometry.length import length_mm
 from wedgework.geometry.tolerances import WHOLE_COUNT
 from wedgework.pattern.document import Piece, Project, Ref, Seam
 from wedgework.pattern.errors import DraftRefused
@@ -110,8 +111,18 @@ def draft_flared_skirt(numbers: FlaredSkirtNumbers, project: Project) -> Draft:
             f"angle = {math.degrees(angle):.2f} degrees, {angle / FULL:.3f} of a circle",
             f"waist radius = {numbers.waist_mm:.1f} / {angle:.4f} = {radius:.2f} mm",
             f"hem = {numbers.waist_mm:.1f} + {angle:.4f} x {numbers.length_mm:.1f} = {hem:.1f} mm",
+            *_as_lowered(numbers, pieces),
         ),
     )
+
+
+def _as_lowered(numbers: FlaredSkirtNumbers, pieces: tuple[Piece, ...]) -> Iterator[str]:
+    """A line for each edge that is lower at the front, which makes it other than an arc's."""
+    for lower, role in ((numbers.waist_drop_mm, "waist"), (numbers.hem_dip_mm, "hem")):
+        if lower != 0.0:
+            edges = (edge for piece in pieces for edge in piece.edges if edge.name == role)
+            along = sum(length_mm(edge.curve) for edge in edges)
+            yield f"{role}, {lower:.1f} lower at the front: {along:.1f} mm measured on the edge"
 
 
 def _panel(
