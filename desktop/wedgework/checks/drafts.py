@@ -24,14 +24,14 @@ def drafts_out_of_date(rule: Rule, project: Project, piece: Piece) -> tuple[Find
         measured_sources,
     )
 
-    before = {ref: (row[0], row[1]) for ref, row in json.loads(recipe.measured).items()}
+    before = {ref: tuple(row) for ref, row in json.loads(recipe.measured).items()}
     try:
         now = measured_sources(project, recipe.sources)
     except DraftRefused:
         return (_told(rule, piece, recipe, None),)
     if not has_changed(before, now):
         return ()
-    longer_mm = sum(length for length, _ in now.values()) - sum(row[0] for row in before.values())
+    longer_mm = sum(row[0] for row in now.values()) - sum(row[0] for row in before.values())
     return (_told(rule, piece, recipe, longer_mm),)
 
 
@@ -43,10 +43,10 @@ def _told(rule: Rule, piece: Piece, recipe: Recipe, longer_mm: float | None) -> 
         )
         mends: tuple[Mend, ...] = ()
     else:
-        bent = " and bends otherwise" if abs(longer_mm) < _SAME_MM else ""
+        more = " in all, and bends otherwise" if abs(longer_mm) < _SAME_MM else ""
         message = (
             f"What {called(piece)} was drafted from has changed since: it is {longer_mm:+.1f} mm "
-            f"longer{bent}."
+            f"longer{more}."
         )
         again = {"edit": "draft_again", "piece": piece.id}
         mends = (Mend(f"Draft {called(piece)} again", (again,)),)

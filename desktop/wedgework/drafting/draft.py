@@ -29,7 +29,7 @@ class Draft:
     notches: tuple[Notch, ...] = ()
     levels: tuple[Level, ...] = ()
     steps: tuple[str, ...] = ()
-    measured: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    measured: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     body: Mapping[str, float] = field(default_factory=dict)
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from typing import Annotated, TypeAlias
 
 from msgspec import Meta
 
 from wedgework.drafting.numbers import Numbers
-from wedgework.geometry.length import length_mm
+from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.angles import edge_turning
 from wedgework.pattern.document import Project, Run, parse_ref
@@ -27,8 +28,9 @@ Refs: TypeAlias = Annotated[
 ]
 """Edges that a draft is made from, walked in order."""
 
-Measured: TypeAlias = Mapping[str, tuple[float, float]]
-"""Length in mm and turning in rad of each source."""
+Measured: TypeAlias = Mapping[str, tuple[float, ...]]
+"""Of each source its length in mm, its turning in rad, and how far its middle lies from its start
+in mm, which another shape of one length and turning tells; older recipes have no third figure."""
 
 
 def run_of_refs(project: Project, refs: Iterable[str]) -> WalkedRun:
@@ -48,25 +50,37 @@ def sources_of(numbers: Numbers) -> tuple[str, ...]:
     )
 
 
-def measured_sources(project: Project, refs: Iterable[str]) -> dict[str, tuple[float, float]]:
+def measured_sources(project: Project, refs: Iterable[str]) -> dict[str, tuple[float, ...]]:
     """What each source is now; DraftRefused where one is not there."""
-    found: dict[str, tuple[float, float]] = {}
+    found: dict[str, tuple[float, ...]] = {}
     for text in refs:
         try:
             edge = the_edge(project, parse_ref(text).edge)
         except EditRefused as refusal:
             raise DraftRefused(refusal.sentence, culprit=refusal.culprit) from None
-        found[text] = (length_mm(edge.curve), edge_turning(edge))
+        long_mm = length_mm(edge.curve)
+        reach_mm = math.dist(point_at(edge.curve, long_mm / 2), edge.curve.start)
+        found[text] = (long_mm, edge_turning(edge), reach_mm)
     return found
 
 
 def has_changed(before: Measured, now: Measured) -> bool:
-    """Whether the sources together are longer, shorter or bent otherwise than they were.
+    """Whether a source is longer, shorter or bent otherwise than it was.
 
-    A source that was only split is in two parts now, and the same as before.
+    A source that was only split is in two parts now, and the same as before: then all are held
+    against all, together.
     """
+    if before.keys() == now.keys():
+        pairs = [(before[ref], now[ref]) for ref in now]
+    else:
+        pairs = [(_together(before), _together(now))]
     return any(
-        abs(sum(row[at] for row in now.values()) - sum(row[at] for row in before.values()))
-        > SAME_STATION_MM
-        for at in (0, 1)
+        abs(then - to_day) > SAME_STATION_MM
+        for one, other in pairs
+        for then, to_day in zip(one, other, strict=False)
     )
+
+
+def _together(rows: Measured) -> tuple[float, float]:
+    lengths, turnings = ([row[at] for row in rows.values()] for at in (0, 1))
+    return sum(lengths), sum(turnings)

@@ -120,7 +120,7 @@ class Made(_Row, frozen=True, kw_only=True):
     said: dict[str, Any] = {}
     told: dict[str, Any] = {}
     sources: tuple[str, ...] = ()
-    measured: dict[str, tuple[float, float]] = {}
+    measured: dict[str, tuple[float, ...]] = {}
     names: dict[str, str] = {}
     body: dict[str, float] = {}
     moved_mm: tuple[float, float] = (0.0, 0.0)

@@ -104,7 +104,7 @@ class Recipe:
 
     `numbers`, `measured` and `edits_since` are JSON text, since recipes are read by the rooms
     below; what begins with `~` in the latter changed other pieces too and is not done again.
-    `measured` says of each source its length in mm and its turning in rad. `group` is the id of
+    `measured` says of each source its length, turning and reach (mm, rad, mm). `group` is the id of
     the first of the pieces that were drafted together, `names` the ids (JSON) that differ from
     those of the draft, `moved_mm` how far they were laid aside to lie free on the table, and
     `refused` are edits that could not be done again, each a sentence.
