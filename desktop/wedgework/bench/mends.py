@@ -10,9 +10,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Final
 
-from wedgework.bench.filling import tried
 from wedgework.checks import Finding, Mend
-from wedgework.edits import decode_plain
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import EditRefused
 
@@ -33,6 +31,10 @@ def _with_mends_that_do(project: Project, finding: Finding) -> Finding:
 def _does(project: Project, mend: Mend) -> bool:
     if all(edit["edit"] not in _TRIED for edit in mend.edits):
         return True
+    # Most checks have no such mend, and start without all edits.
+    from wedgework.bench.filling import tried  # noqa: PLC0415
+    from wedgework.edits import decode_plain  # noqa: PLC0415
+
     try:
         after = tried(project, map(decode_plain, mend.edits)).project
     except EditRefused:
