@@ -11,6 +11,7 @@ import msgspec
 from msgspec import Meta
 
 from wedgework.drafting import drafted
+from wedgework.drafting.sources import has_changed
 from wedgework.edits.base import Edit, Id
 from wedgework.edits.drafted import outside_ids, renamed, with_made
 from wedgework.edits.drafted_rows import Made, ids_of, made_of
@@ -66,9 +67,8 @@ class DraftAgain(Edit, frozen=True, kw_only=True):
 
 def _is_as_it_was(recipe: Recipe, made: Made) -> bool:
     """Whether neither a number nor a source has changed since."""
-    measured = {ref: list(row) for ref, row in made.measured.items()}
-    before = (json.loads(recipe.numbers), json.loads(recipe.measured))
-    return bool((made.said, measured) == before)
+    before = {ref: tuple(row) for ref, row in json.loads(recipe.measured).items()}
+    return made.said == json.loads(recipe.numbers) and not has_changed(before, made.measured)
 
 
 def _names_kept(project: Project, recipe: Recipe, made: Made) -> dict[str, str]:
