@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
-import numpy as np
 import pytest
 
 from tests.drafting.making import block, draft, placed
@@ -205,21 +204,3 @@ def straight(*corners):
     for (x0, y0), (x1, y1) in pairwise(corners):
         thirds = [(x0 + (x1 - x0) * k / 3, y0 + (y1 - y0) * k / 3) for k in range(4)]
         yield ring(*thirds[:3], (x1, y1))
-
-
-@pytest.mark.parametrize(
-    ("number", "lower", "radius"),
-    [("waist_drop_mm", 25, 229.183118), ("hem_dip_mm", 40, 529.183118)],
-)
-def test_an_edge_of_a_flared_skirt_that_is_lower_in_front_is_told_as_it_measures(
-    number, lower, radius
-):
-    made = draft("flared_skirt", waist_mm=720, length_mm=300, turn_deg=180, **{number: lower})
-    # In polar form r = radius + lower (1 - cos 2t) / 2: its arc length by plain summing of chords.
-    turn = np.linspace(0.0, np.pi, 100_001)
-    reach = radius + lower * (1 - np.cos(2 * turn)) / 2
-    x, y = reach * np.cos(turn), reach * np.sin(turn)
-    along = np.hypot(np.diff(x), np.diff(y)).sum()
-    assert made.steps[-1].endswith(f"{along:.1f} mm measured on the edge")
-    plain = draft("flared_skirt", waist_mm=720, length_mm=300, turn_deg=180)
-    assert not any("measured" in line for line in plain.steps)

@@ -1,27 +1,37 @@
 """Skirts and peplums cut as shares of a circle.
 
 A waist W turning by an angle is an arc of radius W / angle; the hem, l further out, is W + angle l.
+Where waist or hem is lower at the front, its edge is no arc: then the radius, and the angle where
+the hem is said, are those at which the edges themselves measure what was asked for.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Annotated, Final
 
 import numpy as np
 from msgspec import Meta
 
 from wedgework.drafting.draft import Draft, Number, Side, ring_of_sides
+from wedgework.drafting.hanging import (
+    FULL,
+    SlopeDeg,
+    along_cloth,
+    front_share,
+    refuse_below_hem,
+    slope_rad,
+)
 from wedgework.drafting.numbers import Degrees, Mm, Numbers, PositiveMm
+from wedgework.drafting.solving import solved
 from wedgework.geometry.curve import Curve, line, reversed_curve
 from wedgework.geometry.fit import smooth_through
-from wedgework.geometry.length import length_mm
-from wedgework.geometry.tolerances import WHOLE_COUNT
-from wedgework.pattern.document import Piece, Project, Ref, Seam
+from wedgework.geometry.length import length_mm, station_of
+from wedgework.geometry.tolerances import STATION_MM, WHOLE_COUNT
+from wedgework.pattern.document import Notch, Piece, Project, Ref, Seam, Spot
 from wedgework.pattern.errors import DraftRefused
-
-FULL: Final = 2.0 * math.pi
 
 PANEL: Final = math.pi
 """A panel turns by no more: beyond half a circle it encloses waste."""
@@ -36,14 +46,28 @@ HANDLE_STEP: Final = math.pi / 8.0
 """An arc is drawn in cubics of at most so much: each is right to 1e-7 of its radius (Mortensen,
 “Approximate a circle with cubic Bezier curves”)."""
 
-SAMPLES: Final = 33
+SAMPLES: Final = 65
+"""Places of a lowered edge of one panel: its length is then right to 1e-5 mm."""
+
+PLACES: Final = 512
+"""Places at which the length of a lowered edge is summed: it is even and periodic, so the sum is
+right to the last digits."""
+
+LEAST_RADIUS_MM: Final = 5.0
+"""A waist edge cannot be cut round a smaller circle; common practice, no source."""
+
+ROUNDS: Final = 60
+"""Each round leaves less than a third of the miss of the hem."""
+
+AT_JOIN_MM: Final = 5.0
+"""A mark so near to the end of a panel would say what the end says already."""
 
 
 class FlaredSkirtNumbers(Numbers, frozen=True, kw_only=True):
     """A skirt or peplum cut as a share of a circle, by its angle or by its hem."""
 
-    waist_mm: Annotated[PositiveMm, Meta(description="girth of the waist edge")]
-    length_mm: Annotated[PositiveMm, Meta(description="along the slant, at centre back")]
+    waist_mm: Annotated[PositiveMm, Meta(description="girth of the waist edge where it is worn")]
+    length_mm: Annotated[PositiveMm, Meta(description="along the cloth, at centre back")]
     turn_deg: Annotated[
         Degrees | None, Meta(description="angle of the sector: 360 is a full circle")
     ] = None
@@ -52,20 +76,108 @@ class FlaredSkirtNumbers(Numbers, frozen=True, kw_only=True):
         Mm, Meta(description="how much lower the waist is worn at the front")
     ] = 0.0
     hem_dip_mm: Annotated[Mm, Meta(description="how much lower the hem is at the front")] = 0.0
+    slope_deg: SlopeDeg = None
     panels: Annotated[
         Annotated[int, Meta(ge=1, le=64)] | None,
         Meta(description="how many; as few as fit without it"),
     ] = None
 
 
-def sector_rad(numbers: FlaredSkirtNumbers) -> float:
-    """Angle of the whole sector; DraftRefused where it is not said, or said twice."""
+@dataclass(frozen=True, kw_only=True)
+class Sector:
+    """A skirt on the table, about the centre of its circle; all along the cloth, mm and rad.
+
+    A place is told by how far it is turned on from centre back, and by `down`: 0 at the waist, 1
+    at the hem.
+    """
+
+    angle: float
+    radius: float
+    length: float
+    drop: float
+    dip: float
+    slope: float
+
+    def lower(self, down: int) -> float:
+        """How much lower the waist or the hem is at centre front."""
+        return self.dip if down else self.drop
+
+    def reach(self, turn: float, down: int) -> float:
+        """How far from the centre the edge is."""
+        base = self.radius + down * self.length
+        return base + self.lower(down) * front_share(FULL * turn / self.angle)
+
+    def lengthening(self, turn: float, down: int) -> float:
+        """How fast the edge moves out there, in mm by rad."""
+        round_rad = FULL / self.angle
+        return self.lower(down) * math.sin(round_rad * turn) * round_rad / 2.0
+
+    def edge_mm(self, down: int) -> float:
+        """Length of the whole waist or hem."""
+        turns = np.linspace(0.0, self.angle, PLACES, endpoint=False)
+        steps = [math.hypot(self.reach(t, down), self.lengthening(t, down)) for t in turns]
+        return self.angle * math.fsum(steps) / PLACES
+
+    def heading(self, turn: float, about: float, down: int) -> tuple[float, float]:
+        """Direction of the edge, the panel standing upright about a turn."""
+        sin, cos = math.sin(turn - about), math.cos(turn - about)
+        out, on = self.lengthening(turn, down), self.reach(turn, down)
+        return out * sin + on * cos, -out * cos + on * sin
+
+    def place(self, turn: float, about: float, down: int) -> tuple[float, float]:
+        """A place of the edge, the panel standing upright about a turn."""
+        reach = self.reach(turn, down)
+        return reach * math.sin(turn - about), -reach * math.cos(turn - about)
+
+
+def sector_of(numbers: FlaredSkirtNumbers) -> Sector:
+    """The sector that the numbers ask for; DraftRefused where there is none."""
     if (numbers.turn_deg is None) == (numbers.hem_mm is None):
         raise DraftRefused("Give either the angle of the sector or the girth of the hem.")
     if numbers.turn_deg is not None:
-        angle = math.radians(numbers.turn_deg)
-    else:
-        angle = ((numbers.hem_mm or 0.0) - numbers.waist_mm) / numbers.length_mm
+        return _turning(numbers, math.radians(numbers.turn_deg))
+    hem, angle = numbers.hem_mm or 0.0, _plain_angle(numbers)
+    for _ in range(ROUNDS):
+        sector = _turning(numbers, angle)
+        miss = hem - sector.edge_mm(1)
+        if abs(miss) < STATION_MM * hem:
+            return sector
+        angle += miss / (sector.length + (sector.dip - sector.drop) / 2.0)
+    raise DraftRefused(
+        f"No hem of {hem:.0f} mm goes with a waist that is so much lower at the front."
+    )
+
+
+def _plain_angle(numbers: FlaredSkirtNumbers) -> float:
+    return ((numbers.hem_mm or 0.0) - numbers.waist_mm) / numbers.length_mm
+
+
+def _turning(numbers: FlaredSkirtNumbers, angle: float) -> Sector:
+    """The sector of an angle whose waist edge, lowered or not, is as long as it has to be."""
+    _refuse_angle(angle)
+    slope = slope_rad(angle / FULL, numbers.slope_deg)
+    drop, dip = (mm / math.cos(slope) for mm in (numbers.waist_drop_mm, numbers.hem_dip_mm))
+    refuse_below_hem(numbers.length_mm + dip - drop)
+
+    def about(radius: float) -> Sector:
+        return Sector(angle=angle, radius=radius, length=numbers.length_mm, drop=drop, dip=dip,
+            slope=slope)  # fmt: skip
+
+    plain = numbers.waist_mm / angle
+    if drop == 0.0:
+        return about(plain)
+    raised = max(-drop, 0.0)
+    least, most = raised + min(LEAST_RADIUS_MM, plain), raised + plain
+    radius = solved(lambda one: about(one).edge_mm(0) - numbers.waist_mm, least, most)
+    if radius is None:
+        raise DraftRefused(
+            f"A waist edge of {numbers.waist_mm:.0f} mm cannot be cut {numbers.waist_drop_mm:.0f} "
+            "mm lower at the front in so full a skirt: lower it less, or take less of a circle."
+        )
+    return about(radius)
+
+
+def _refuse_angle(angle: float) -> None:
     if angle > MOST_RAD:
         raise DraftRefused(
             f"A hem that turns {angle / FULL:.0f} times round is more than any skirt has: make it "
@@ -73,82 +185,86 @@ def sector_rad(numbers: FlaredSkirtNumbers) -> float:
         )
     if angle < LEAST_RAD:
         raise DraftRefused("The hem must be wider than the waist; a straight skirt is a strip.")
-    return angle
 
 
 def draft_flared_skirt(numbers: FlaredSkirtNumbers, project: Project) -> Draft:
     """The panels, side by side seams, waist and hem lower at the front where that is asked for."""
     del project
-    angle = sector_rad(numbers)
-    radius = numbers.waist_mm / angle
-    if numbers.waist_drop_mm >= numbers.length_mm + min(numbers.hem_dip_mm, 0.0):
-        raise DraftRefused("The waist would be dropped below the hem at the front.")
-    count = numbers.panels or math.ceil(angle / PANEL - WHOLE_COUNT)
-    if angle / count > PANEL * 1.9:
+    sector = sector_of(numbers)
+    count = numbers.panels or math.ceil(sector.angle / PANEL - WHOLE_COUNT)
+    if sector.angle / count > PANEL * 1.9:
         raise DraftRefused(
-            f"{math.degrees(angle):.0f} degrees need at least {math.ceil(angle / PANEL)} panels."
+            f"{math.degrees(sector.angle):.0f} degrees need at least "
+            f"{math.ceil(sector.angle / PANEL)} panels."
         )
-    pieces = tuple(_panel(numbers, angle, radius, index, count) for index in range(count))
-    hem = numbers.waist_mm + angle * numbers.length_mm
-    told: dict[str, Number] = {
-        "waist_radius_mm": radius,
-        "turn_deg": math.degrees(angle),
-        "hem_mm": hem,
-        "hem_radius_mm": radius + numbers.length_mm,
-        "circle_share": angle / FULL,
-        "panels": count,
-        "front_length_mm": numbers.length_mm - numbers.waist_drop_mm + numbers.hem_dip_mm,
-        "back_length_mm": numbers.length_mm,
-        "waist_mm": numbers.waist_mm,
-    }
-    if angle <= FULL:
-        told["lean_deg"] = math.degrees(math.asin(angle / FULL))
+    pieces = tuple(_panel(sector, index, count) for index in range(count))
     return Draft(
         pieces=pieces,
         seams=tuple(_seams(count)),
-        numbers=told,
-        steps=(
-            f"angle = {math.degrees(angle):.2f} degrees, {angle / FULL:.3f} of a circle",
-            f"waist radius = {numbers.waist_mm:.1f} / {angle:.4f} = {radius:.2f} mm",
-            f"hem = {numbers.waist_mm:.1f} + {angle:.4f} x {numbers.length_mm:.1f} = {hem:.1f} mm",
-            *_as_lowered(numbers, pieces),
-        ),
+        notches=tuple(_notches(pieces)),
+        numbers=_numbers(sector, pieces),
+        steps=tuple(_steps(numbers, sector, pieces)),
     )
 
 
-def _as_lowered(numbers: FlaredSkirtNumbers, pieces: tuple[Piece, ...]) -> Iterator[str]:
-    """A line for each edge that is lower at the front, which makes it other than an arc's."""
-    for lower, role in ((numbers.waist_drop_mm, "waist"), (numbers.hem_dip_mm, "hem")):
+def measured_mm(pieces: tuple[Piece, ...], role: str) -> float:
+    """How long the waist or the hem of all panels is together, on the edges themselves."""
+    edges = (edge for piece in pieces for edge in piece.edges if edge.name == role)
+    return sum(length_mm(edge.curve) for edge in edges)
+
+
+def _numbers(sector: Sector, pieces: tuple[Piece, ...]) -> dict[str, Number]:
+    front = sector.length + sector.dip - sector.drop
+    told: dict[str, Number] = {
+        "waist_radius_mm": sector.radius,
+        "turn_deg": math.degrees(sector.angle),
+        "hem_mm": measured_mm(pieces, "hem"),
+        "hem_radius_mm": sector.radius + sector.length,
+        "circle_share": sector.angle / FULL,
+        "panels": len(pieces),
+        "front_length_mm": front,
+        "side_length_mm": (front + sector.length) / 2.0,
+        "back_length_mm": sector.length,
+        "waist_mm": measured_mm(pieces, "waist"),
+        "slope_deg": math.degrees(sector.slope),
+    }
+    if sector.angle <= FULL:
+        told["lean_deg"] = math.degrees(math.asin(sector.angle / FULL))
+    return told
+
+
+def _steps(numbers: FlaredSkirtNumbers, sector: Sector, pieces: tuple[Piece, ...]) -> Iterator[str]:
+    """The calculation, line by line."""
+    waist, hem = (measured_mm(pieces, role) for role in ("waist", "hem"))
+    angle, length = sector.angle, sector.length
+    yield f"angle = {math.degrees(angle):.2f} degrees, {angle / FULL:.3f} of a circle"
+    for name, lower in (("waist", numbers.waist_drop_mm), ("hem", numbers.hem_dip_mm)):
         if lower != 0.0:
-            edges = (edge for piece in pieces for edge in piece.edges if edge.name == role)
-            along = sum(length_mm(edge.curve) for edge in edges)
-            yield f"{role}, {lower:.1f} lower at the front: {along:.1f} mm measured on the edge"
+            yield along_cloth(name, lower, sector.slope)
+    if sector.drop == 0.0:
+        yield f"waist radius = {waist:.1f} / {angle:.4f} = {sector.radius:.2f} mm"
+    else:
+        yield (
+            f"waist radius = {sector.radius:.2f} mm at the back, {sector.radius + sector.drop:.2f} "
+            f"at the front: the waist edge measures {waist:.1f} mm"
+        )
+    if sector.drop == sector.dip == 0.0:
+        yield f"hem = {waist:.1f} + {angle:.4f} x {length:.1f} = {hem:.1f} mm"
+    else:
+        yield f"hem = {hem:.1f} mm, measured on the edge"
+        yield (
+            f"length along the cloth: front {length + sector.dip - sector.drop:.1f}, side "
+            f"{length + (sector.dip - sector.drop) / 2.0:.1f}, back {length:.1f} mm"
+        )
 
 
-def _panel(
-    numbers: FlaredSkirtNumbers, angle: float, radius: float, index: int, count: int
-) -> Piece:
+def _panel(sector: Sector, index: int, count: int) -> Piece:
     """One panel of the sector, standing upright; the whole starts and ends at centre back."""
-    from_rad, to_rad = angle * index / count, angle * (index + 1) / count
-    middle = (from_rad + to_rad) / 2.0
-    shift = (
-        index
-        * (2.0 * (radius + numbers.length_mm) + 40.0)
-        * math.sin(min(angle / count, math.pi) / 2.0)
-    )
-
-    def ring(base: float, lower: float) -> Curve:
-        def point(turn: float) -> tuple[float, float]:
-            front = (1.0 - math.cos(FULL * turn / angle)) / 2.0
-            reach = base + lower * front
-            return (shift + reach * math.sin(turn - middle), -reach * math.cos(turn - middle))
-
-        if lower == 0.0:
-            return _arc(base, from_rad - middle, to_rad - middle, shift)
-        return smooth_through([point(t) for t in np.linspace(from_rad, to_rad, SAMPLES)])
-
-    waist = ring(radius, numbers.waist_drop_mm)
-    hem = ring(radius + numbers.length_mm, numbers.hem_dip_mm)
+    part = sector.angle / count
+    span = (index * part, (index + 1) * part)
+    wide = 2.0 * (sector.radius + sector.length) + 40.0
+    shift = index * wide * math.sin(min(part, math.pi) / 2.0)
+    waist, hem = (_edge(sector, span, down, shift) for down in (0, 1))
     name = f"panel_{index + 1}"
     sides = [
         Side(role="hem", curve=hem, finish="hem"),
@@ -159,6 +275,32 @@ def _panel(
     return Piece(
         id=name, name=name.replace("_", " ").capitalize(), edges=ring_of_sides(name, sides)
     )
+
+
+def _edge(sector: Sector, span: tuple[float, float], down: int, shift: float) -> Curve:
+    """Waist or hem of one panel, moved aside by `shift`."""
+    about = sum(span) / 2.0
+    if sector.lower(down) == 0.0:
+        reach = sector.reach(0.0, down)
+        return _arc(reach, span[0] - about, span[1] - about, shift)
+    places = np.array([sector.place(t, about, down) for t in np.linspace(*span, SAMPLES)])
+    headings = (sector.heading(turn, about, down) for turn in span)
+    return smooth_through(places + np.array([shift, 0.0]), *headings)
+
+
+def _notches(pieces: tuple[Piece, ...]) -> Iterator[Notch]:
+    """A notch on the waist at either side and a double one at centre front, but where panels end.
+
+    A quarter of the angle is a quarter of the way round the body.
+    """
+    for number in (1, 2, 3):
+        at, inside = divmod(number * len(pieces) / 4.0, 1.0)
+        piece = pieces[math.floor(at)]
+        edge = next(edge for edge in piece.edges if edge.name == "waist")
+        # Its cubics take even parts of the angle, from the last side to the first.
+        station = station_of(edge.curve, (1.0 - inside) * len(edge.curve))
+        if min(station, length_mm(edge.curve) - station) > AT_JOIN_MM:
+            yield Notch(id=f"{piece.id}.n{number}", at=Spot(edge.id, station), double=number == 2)
 
 
 def _arc(radius: float, start: float, end: float, shift: float) -> Curve:
