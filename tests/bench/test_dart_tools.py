@@ -65,9 +65,19 @@ def test_shift_swings_half():
     assert last_edit(hand).share == 0.5
 
 
-def test_more_degrees_than_there_are_swing_the_whole_dart():
+def test_more_degrees_than_there_are_are_refused_and_the_dart_stays_in_the_hand():
     hand = play(hand_on(small.darted_front(), "swing"), press(*LEG), move(200, 150))
-    assert last_edit(play(hand, Typed((90.0,)), Enter())).share == 1.0
+    play(hand, Typed((90.0,)), Enter())
+    assert "type that or less" in hand.hint
+    assert hand.bench.shown is hand.bench.project
+    assert not hand.bench.history
+    assert last_edit(play(hand, Typed((5.0,)), Enter())).share < 1.0
+
+
+def test_the_angle_as_it_is_said_swings_the_whole_dart():
+    hand = play(hand_on(small.darted_front(), "swing"), press(*LEG), move(200, 150))
+    said_deg = round(hand.state.angle_deg, 1)
+    assert last_edit(play(hand, Typed((said_deg,)), Enter())).share == 1.0
 
 
 def test_a_swing_is_let_go_without_a_trace():

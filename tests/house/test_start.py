@@ -7,11 +7,14 @@ import importlib.util
 import runpy
 import subprocess
 import sys
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 
 from tests.house.source import TOP
+from wedgework.files.wedge import read_wedge
+from wedgework.pattern.seams import measure_seam
 
 START = TOP / "desktop" / "start.py"
 
@@ -49,6 +52,14 @@ def test_help_names_what_can_be_asked():
     command = [sys.executable, START, "--help"]
     answer = subprocess.run(command, check=True, capture_output=True, text=True)
     assert all(word in answer.stdout for word in ("test", "speed", "slow", "check FILE"))
+
+
+def test_the_first_start_opens_the_suit_that_the_readme_walks_on(door, monkeypatch):
+    monkeypatch.setattr(door, "TOP", TOP)
+    (path,) = door.first_demo()
+    project = read_wedge(Path(path).read_bytes())
+    (chest,) = (one for one in project.seams.values() if one.name == "chest seam")
+    assert measure_seam(project, chest).shaping_rad == pytest.approx(0.0, abs=1e-9)
 
 
 def test_an_older_python_can_read_the_door():

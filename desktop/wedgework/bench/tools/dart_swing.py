@@ -33,6 +33,9 @@ from wedgework.pattern.lookup import piece_of
 HALF = 0.5
 """What Shift holds back: half of a dart goes, half stays; common practice, no source."""
 
+SAID_DEG = 0.05
+"""Half a step of the angle as it is said: who types the angle that was read means all of it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Idle:
@@ -53,10 +56,11 @@ class Swinging:
 
     @property
     def share(self) -> float:
-        """The part of the angle that swings."""
-        if self.typed_deg is not None:
-            return min(max(self.typed_deg / self.angle_deg, 0.0), 1.0)
-        return HALF if self.half else 1.0
+        """The part of the angle that swings; more than 1 where more was typed than there is."""
+        if self.typed_deg is None:
+            return HALF if self.half else 1.0
+        whole = abs(self.typed_deg - self.angle_deg) <= SAID_DEG
+        return 1.0 if whole else self.typed_deg / self.angle_deg
 
 
 State: TypeAlias = Idle | Swinging
@@ -114,6 +118,8 @@ def _followed(state: Swinging, pointer: Pointer, scene: Scene) -> Swinging:
 
 
 def _tried(state: Swinging) -> Answer:
+    if state.share > 1.0:
+        return state, (DropPreview(), Hint(_beyond(state)))
     swung = state.share * state.angle_deg
     hint = Hint(f"{swung:.1f}° of {state.angle_deg:.1f}°; Shift: half; or type how many.")
     if state.to is None or state.share <= 0.0:
@@ -121,7 +127,13 @@ def _tried(state: Swinging) -> Answer:
     return state, (Preview((_edit(state, state.to),)), Trace((state.apex_mm, state.to.at_mm)), hint)
 
 
+def _beyond(state: Swinging) -> str:
+    return f"The dart has {state.angle_deg:.1f}°: type that or less, so that it can swing."
+
+
 def _kept(state: Swinging) -> Answer:
+    if state.share > 1.0:
+        return state, (Hint(_beyond(state)),)
     if state.to is None or state.share <= 0.0:
         return state, (Hint(_BEGIN),)
     return Idle(), (Commit((_edit(state, state.to),), chosen=(state.dart,)), Trace())
