@@ -173,6 +173,17 @@ def test_chords_of_a_circle_are_faired_to_its_arc():
     assert steps == pytest.approx([10, 40] * 4 + [10], abs=1e-6)
 
 
+def test_a_step_to_the_side_is_taken_where_it_is_and_does_not_swell_the_edge():
+    # A slash that runs steeply out of the left edge lets its parts slide apart across that edge.
+    project = new_project(small.rectangle("p", 300, 600))
+    steep = line("p.e1", 100.0, "p.e4", 200.0)
+    plain = many(steep, open_mm=10.0, open_to_mm=6.0).apply(project)
+    after = check_edit(many(steep, open_mm=10.0, open_to_mm=6.0, fair_ends=True), project)
+    stepped_mm = sum(edge_mm(plain, own) for own in edge_ids(plain.pieces["p"]) if "e4" in own)
+    assert edge_mm(after, "p.e4") == pytest.approx(stepped_mm, abs=6.0)
+    assert np.abs(joint_turnings_rad(curve(after, "p.e4"))).max() < 1e-9
+
+
 def test_gaps_of_nothing_change_nothing():
     project = panel()
     assert many(upright(100), upright(200), open_mm=0.0).apply(project) is project

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
+from typing import Final
 
 import numpy as np
 
@@ -15,6 +17,11 @@ from wedgework.geometry.length import length_mm
 from wedgework.geometry.motion import rotation
 from wedgework.geometry.turning import angle_between, end_tangent, start_tangent
 from wedgework.pattern.document import Edge, Piece
+
+FLOWS_RAD: Final = math.radians(15.0)
+"""A joint that turns by less is a place on a curve that goes on."""
+STEPS_RAD: Final = math.radians(45.0)
+"""A joint that turns by more is a step to the side, which its short part alone has to take."""
 
 
 def faired(piece: Piece, outline: Outline) -> Outline:
@@ -43,17 +50,28 @@ def _one_again(edge: Edge, fate: Fate, outline: Outline) -> Outline:
 def smoothly_joined(curves: Sequence[Curve]) -> list[Curve]:
     """Curves that follow each other, with one tangent at each joint; their ends stay.
 
-    At a joint the turn is shared by the chords of the cubics beside it in proportion to their
-    lengths, so that chords of a circle give that circle's tangents.
+    At a joint the turn is shared by the cubics beside it, as `_share_before` says.
     """
     segments = [curve.segments.copy() for curve in curves]
     for before, after in pairwise(segments):
         turn = angle_between(end_tangent(Curve(before)), start_tangent(Curve(after)))
         sizes = [float(np.hypot(*(cubic[3] - cubic[0]))) for cubic in (before[-1], after[0])]
-        share = sizes[0] / (sizes[0] + sizes[1])
+        share = _share_before(turn, *sizes)
         before[-1, 2] = _turned(before[-1, 2], turn * share, before[-1, 3])
         after[0, 1] = _turned(after[0, 1], turn * (share - 1.0), after[0, 0])
     return [Curve(rows) for rows in segments]
+
+
+def _share_before(turn_rad: float, before_mm: float, after_mm: float) -> float:
+    """The share of a joint's turn that the cubic before it takes, from the chords beside it.
+
+    Where the curve goes on the shares are as the chords, so that chords of a circle give that
+    circle's tangents. Where it steps aside they are the other way round: a long edge would swell
+    far beyond a short step if it took nearly all of the turn.
+    """
+    along = before_mm / (before_mm + after_mm)
+    aside = float(np.interp(abs(turn_rad), (FLOWS_RAD, STEPS_RAD), (0.0, 1.0)))
+    return along + aside * (1.0 - 2.0 * along)
 
 
 def _turned(handle: Floats, turn_rad: float, about: Floats) -> Floats:
