@@ -16,6 +16,7 @@ from wedgework.geometry.crossing import crosses_itself
 from wedgework.geometry.curve import Curve
 from wedgework.geometry.length import length_mm, points_at
 from wedgework.geometry.regions import region
+from wedgework.geometry.turning import curvatures_at, joint_turnings_rad
 from wedgework.pattern.errors import DraftRefused, EditRefused
 from wedgework.pattern.levels import flat_girth_mm
 from wedgework.pattern.seams import measure_seam
@@ -58,6 +59,48 @@ def test_bodies_of_any_shape_give_simple_pieces_that_agree(bust, under, waist, h
         "back_waist_length_mm": 405 * lengths,
     }  # fmt: skip
     assert_closes(placed("body_block", **body), draft("body_block", **body).numbers)
+
+
+def edge_curves(project):
+    return {e.id: e.curve for piece in project.pieces.values() for e in piece.edges}
+
+
+@pytest.mark.parametrize("legs", ["none", "mid_thigh", "ankle"])
+def test_a_side_that_takes_all_the_intake_is_one_fair_line(legs):
+    project = block(legs=legs)
+    for half in ("front", "back"):
+        side = edge_curves(project)[f"{half}.side"]
+        assert max_bend(side) < 1 / 80
+        assert np.abs(joint_turnings_rad(side)).max() < 1e-9
+
+
+def max_bend(curve):
+    return float(np.abs(curvatures_at(curve, np.linspace(0, length_mm(curve), 2000))).max())
+
+
+def test_the_side_of_the_block_bends_as_the_numbers_say():
+    numbers = draft("body_block", **BODY).numbers
+    sides = [edge_curves(block())[f"{half}.side"] for half in ("front", "back")]
+    assert numbers["side_radius_mm"] == pytest.approx(1 / max(map(max_bend, sides)), rel=0.02)
+    assert numbers["side_radius_mm"] > 100
+
+
+def test_a_side_that_takes_less_of_the_intake_bends_less():
+    radii = [
+        draft("body_block", **BODY, side_share=share).numbers["side_radius_mm"]
+        for share in (1.0, 0.5, 0.25)
+    ]
+    assert radii == sorted(radii)
+
+
+def test_a_deep_open_back_is_round_at_the_centre():
+    neck = edge_curves(block(back_lower_mm=250, neck_wider_mm=20))["back.neck"]
+    assert max_bend(neck) < 1 / 25
+
+
+def test_an_under_bust_that_was_not_measured_is_no_narrower_than_the_waist():
+    numbers = draft("body_block", bust_girth_mm=1056, waist_girth_mm=937).numbers
+    assert numbers["under_bust_girth_mm"] == pytest.approx(937)
 
 
 def test_the_neckline_is_as_long_as_asked():

@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 
 import numpy as np
+import pytest
 
 from tests import small
-from tests.drafting.making import BODY, block
+from tests.drafting.making import BODY, block, draft
 from tests.edits.checking import check_edit, refused
 from wedgework.checks import check
 from wedgework.edits.arrange import CopyPiece, FlipPieces
@@ -139,7 +140,8 @@ def test_an_opening_that_the_body_does_not_pass_stops_cutting():
     opened = check_edit(leg, project)
     finding = next(one for one in check(opened) if one.code == "opening_too_small")
     assert finding.grave == "stops_cutting"
-    assert abs(finding.measured - 100 * (980 / 535.908971 - 1)) < 1e-3
+    edge_mm = draft("body_block", **BODY).numbers["leg_edge_mm"]
+    assert finding.measured == pytest.approx(100 * (980 / edge_mm - 1))
     assert "opening_too_small" not in codes(check_edit(RemoveOpening(opening="leg"), opened))
 
 

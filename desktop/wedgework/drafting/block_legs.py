@@ -7,23 +7,30 @@ crotch make a flat place.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
-from wedgework.drafting.block_shape import QUARTER, Frame, Half, curve_over, side_curve
+from wedgework.drafting.block_shape import ABOVE_WAIST, QUARTER, Frame, Half, trunk_side
+from wedgework.drafting.block_sides import (
+    Leaning,
+    fair_over,
+    lengthened,
+    made_equal,
+    place_at,
+)
 from wedgework.drafting.solving import solved
-from wedgework.geometry.curve import Curve, Point, joined, line
+from wedgework.geometry.curve import Curve, Point, joined, line, reversed_curve
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.split import part
+from wedgework.geometry.turning import end_tangent
 from wedgework.pattern.errors import DraftRefused
 
 FRONT_REACH: Final = 0.05
 """How far the front reaches under the body by the cut hip girth; common practice, no source."""
 
-FRONT_SHARE: Final = 0.46
+FRONT_SHARES: Final = {"thigh": 0.43, "hem": 0.44, "knee": 0.455, "ankle": 0.46}
 """Share of a leg's girth that the front takes; common practice, no source."""
 
 THIGH_MM: Final = 50.0
@@ -31,6 +38,10 @@ THIGH_MM: Final = 50.0
 
 SPARE_MM: Final = 10.0
 """Both seams run straight over at least so much above the hem, which takes their differences."""
+
+INSEAM_LEAN: Final = (-0.5, 0.0)
+"""At the crotch the inseam leans under the body by 27 degrees at most: steeper, the point of the
+crotch gets too thin to join; common practice, no source."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -48,44 +59,58 @@ def leg_halves(frame: Frame, front: Half, back: Half) -> tuple[LegHalf, LegHalf]
 
     DraftRefused where the torso loop leaves no room for a crotch curve.
     """
-    low_mm, seats = _seats(frame, front, back)
-    knots = [
-        _knots(frame, half, seat, low_mm, share)
-        for half, seat, share in zip(
-            (front, back), seats, (FRONT_SHARE, 1.0 - FRONT_SHARE), strict=True
-        )
-    ]
-    inner = _made_equal([[(y, x) for y, x, _ in rows] for rows in knots], (0.0, 0.0))
-    hip = frame.sizes.hip_height_mm
-    outer = _made_equal(
+    seats = _seats(frame, front, back)
+    inseams = made_equal([_spared(seat.inseam) for seat in seats])
+    sides = made_equal(
         [
-            [(hip, half.width["hip"]), *((y, x) for y, _, x in rows[1:])]
-            for half, rows in zip((front, back), knots, strict=True)
+            _spared(trunk_side(frame, half, seat.outer_rows))
+            for half, seat in zip((front, back), seats, strict=True)
         ],
-        [length_mm(_above_hip(frame, half)) for half in (front, back)],
+        ABOVE_WAIST,
     )
     legs = [
-        _half(frame, half, seat, one, other)
-        for half, seat, one, other in zip((front, back), seats, inner, outer, strict=True)
+        LegHalf(crotch=seat.curve, inseam=reversed_curve(inseam), hem=_hem(inseam, side), side=side)
+        for seat, inseam, side in zip(seats, inseams, sides, strict=True)
     ]
     return legs[0], legs[1]
 
 
-@dataclass(frozen=True, kw_only=True)
+def _spared(curve: Curve) -> Curve:
+    """With the straight run above the hem."""
+    return lengthened(curve, SPARE_MM)
+
+
+def _hem(inseam: Curve, side: Curve) -> Curve:
+    """The hem, level at both ends, as both seams are upright there."""
+    low, high = inseam.start, side.start
+    third = np.array([(high[0] - low[0]) / 3.0, 0.0])
+    return Curve(np.array([[low, low + third, high - third, high]]))
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
 class _Seat:
-    """A crotch curve: how far it reaches under the body, and where it starts and ends in height."""
+    """A crotch curve: how far it reaches under the body, and where it starts and ends in height.
+
+    `inseam` runs from the hem up to there; `outer_rows` are (height, place) of the side, upwards.
+    """
 
     reach_mm: float
     top_mm: float
     low_mm: float
+    inseam: Curve
+    outer_rows: list[tuple[float, float]]
 
     @property
     def curve(self) -> Curve:
-        """From the centre line to the inseam."""
+        """From the centre line to the inseam, square to it."""
         start, end = np.array([0.0, self.top_mm]), np.array([-self.reach_mm, self.low_mm])
         down = np.array([0.0, QUARTER * (self.top_mm - self.low_mm)])
-        inwards = np.array([QUARTER * self.reach_mm, 0.0])
-        return Curve(np.array([[start, start - down, end + inwards, end]]))
+        x, y = end_tangent(self.inseam)
+        return Curve(
+            np.array(
+                [[start, start - down, end + QUARTER * self.reach_mm * np.array([y, -x]), end]]
+            )
+        )
 
     @property
     def loop_mm(self) -> float:
@@ -93,87 +118,86 @@ class _Seat:
         return length_mm(self.curve) - self.top_mm
 
 
-def _seat(frame: Frame, reach_mm: float, low_mm: float) -> _Seat:
+def _seat(frame: Frame, half: Half, name: str, reach_mm: float, low_mm: float) -> _Seat:
     # The curve begins below the hip level: there the piece is as wide as its half girth.
     room = 0.9 * (frame.sizes.hip_height_mm - low_mm)
-    return _Seat(reach_mm=reach_mm, top_mm=low_mm + min(1.2 * reach_mm, room), low_mm=low_mm)
+    rows = [(low_mm - below_mm, width_mm) for below_mm, width_mm in _widths(frame, name)]
+    inseam = _inseam(reach_mm, low_mm, half.width["hip"] + reach_mm, rows[:-1])
+    return _Seat(
+        reach_mm=reach_mm,
+        top_mm=low_mm + min(1.2 * reach_mm, room),
+        low_mm=low_mm,
+        inseam=inseam,
+        outer_rows=[(height, place_at(inseam, height) + width) for height, width in rows],
+    )
 
 
-def _seats(frame: Frame, front: Half, back: Half) -> tuple[float, tuple[_Seat, _Seat]]:
-    reach = FRONT_REACH * frame.sizes.cut["hip"]
-    hip = frame.sizes.hip_height_mm
-    low = solved(
-        lambda y: _seat(frame, reach, y).loop_mm - front.loop_down_mm, -front.loop_down_mm, hip - 1
+def _inseam(
+    reach_mm: float, low_mm: float, whole_mm: float, lower: list[tuple[float, float]]
+) -> Curve:
+    """The inseam from the hem up to the crotch.
+
+    Below the thigh both seams come in alike. What the thigh lacks is the side's, and the inseam
+    swings out to the crotch in one sweep: led through the thigh it would be hollow.
+    """
+    places = [(whole_mm - width_mm) / 2.0 - reach_mm for _, width_mm in lower]
+    return fair_over(
+        np.array([*(height for height, _ in lower), low_mm]),
+        np.array([*places, -reach_mm]),
+        high=Leaning(least=INSEAM_LEAN[0], most=INSEAM_LEAN[1]),
     )
-    if low is None:
-        raise DraftRefused("The torso loop is too short below the hips for a leg.")
-    back_reach = solved(
-        lambda x: _seat(frame, x, low).loop_mm - back.loop_down_mm, 1.0, back.loop_down_mm
+
+
+def _seats(frame: Frame, front: Half, back: Half) -> tuple[_Seat, _Seat]:
+    """The crotch curves of front and back, which end at one height."""
+    reach_mm = FRONT_REACH * frame.sizes.cut["hip"]
+
+    def front_seat(low_mm: float) -> _Seat:
+        return _seat(frame, front, "front", reach_mm, low_mm)
+
+    low_mm = solved(
+        lambda y: front_seat(y).loop_mm - front.loop_down_mm,
+        -front.loop_down_mm,
+        frame.sizes.hip_height_mm - 1,
     )
-    if back_reach is None:
+    if low_mm is None:
         raise DraftRefused(
-            "The back part of the torso loop below the waist is shorter than the front part: "
-            "measure them again."
+            "The torso loop from the waist in front to the crotch is too short to reach round "
+            "below the hips: measure it and the waist to hip again."
         )
-    return low, (_seat(frame, reach, low), _seat(frame, back_reach, low))
+
+    def back_seat(reach_mm: float) -> _Seat:
+        return _seat(frame, back, "back", reach_mm, low_mm)
+
+    back_mm = solved(lambda x: back_seat(x).loop_mm - back.loop_down_mm, 1.0, back.loop_down_mm)
+    if back_mm is None:
+        raise DraftRefused(
+            "The torso loop from the crotch up to the waist at the back is shorter than the part "
+            "from the waist in front to the crotch: measure both again."
+        )
+    return front_seat(low_mm), back_seat(back_mm)
 
 
-def _knots(
-    frame: Frame, half: Half, seat: _Seat, low_mm: float, share: float
-) -> list[tuple[float, float, float]]:
-    """Rows (height, x of the inseam, x of the side) from the crotch down to above the hem."""
-    whole = half.width["hip"] + seat.reach_mm
-    rows = [(low_mm, -seat.reach_mm, half.width["hip"])]
-    for below_mm, girth_mm in _girths(frame):
-        lack = (whole - girth_mm * share) / 2.0
-        rows.append((low_mm - below_mm, -seat.reach_mm + lack, half.width["hip"] - lack))
-    return rows
-
-
-def _girths(frame: Frame) -> list[tuple[float, float]]:
-    """(how far below the crotch, cut girth) of the leg, from the thigh down to its hem."""
+def _widths(frame: Frame, name: str) -> list[tuple[float, float]]:
+    """(how far below the crotch, width) of a half of the leg, from its hem up to the thigh."""
     numbers, body = frame.numbers, frame.sizes.body
     part, length = 1.0 - numbers.girth_reduction, 1.0 - numbers.length_reduction
-    thigh = (THIGH_MM * length, body["thigh_girth_mm"] * part)
-    inside = body["inside_leg_mm"] * length
+    thigh_mm, inside_mm = body["thigh_girth_mm"], body["inside_leg_mm"] * length
+    rows = [("thigh", THIGH_MM * length, thigh_mm)]
     if numbers.legs == "mid_thigh":
-        return [thigh, (0.22 * inside, 0.93 * body["thigh_girth_mm"] * part)]
-    knee = (0.45 * inside, body["knee_girth_mm"] * part)
-    return [thigh, knee, (0.95 * inside, body["ankle_girth_mm"] * part)]
-
-
-def _above_hip(frame: Frame, half: Half) -> Curve:
-    """The side from the hip level up to the armhole."""
-    return Curve(side_curve(frame, half).segments[1:])
-
-
-def _made_equal(
-    sides: Sequence[list[tuple[float, float]]], above_mm: Sequence[float]
-) -> list[Curve]:
-    """Curves through (height, x), downwards; with what lies above them they are equally long.
-
-    The shorter runs on straight.
-    """
-    curves = [_down(rows, SPARE_MM) for rows in sides]
-    whole = [length_mm(one) + above for one, above in zip(curves, above_mm, strict=True)]
+        rows.append(("hem", 0.22 * inside_mm, 0.93 * thigh_mm))
+    else:
+        rows.append(("knee", 0.45 * inside_mm, body["knee_girth_mm"]))
+        rows.append(("ankle", 0.95 * inside_mm, body["ankle_girth_mm"]))
     return [
-        _down(rows, SPARE_MM + max(whole) - own) for rows, own in zip(sides, whole, strict=True)
+        (below_mm, girth_mm * part * _share(level, name))
+        for level, below_mm, girth_mm in reversed(rows)
     ]
 
 
-def _down(rows: list[tuple[float, float]], spare_mm: float) -> Curve:
-    heights = [y for y, _ in rows] + [rows[-1][0] - spare_mm]
-    places = [x for _, x in rows] + [rows[-1][1]]
-    return curve_over(np.array(heights), np.array(places))
-
-
-def _half(frame: Frame, half: Half, seat: _Seat, inseam: Curve, side: Curve) -> LegHalf:
-    low, high = inseam.end, side.end
-    third = np.array([(high[0] - low[0]) / 3.0, 0.0])
-    hem = Curve(np.array([[low, low + third, high - third, high]]))
-    upper = _above_hip(frame, half)
-    whole = Curve(np.concatenate([side.segments[::-1, ::-1], upper.segments]))
-    return LegHalf(crotch=seat.curve, inseam=inseam, hem=hem, side=whole)
+def _share(level: str, name: str) -> float:
+    front = FRONT_SHARES[level]
+    return front if name == "front" else 1.0 - front
 
 
 def centre_line(neck_end: Point, leg: LegHalf) -> Curve:

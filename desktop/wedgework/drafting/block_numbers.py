@@ -42,7 +42,7 @@ LOOP_PARTS: Final = ("shoulder_to_waist_front_mm", "waist_to_crotch_front_mm",
     "waist_to_crotch_back_mm", "shoulder_to_waist_back_mm")  # fmt: skip
 
 BY_BUST: Final = (
-    *(f"{one}_girth_mm" for one in GIRTHS),
+    *(f"{one}_girth_mm" for one in GIRTHS if one != "under_bust"),
     "neck_base_girth_mm",
     "thigh_girth_mm",
     "shoulder_length_mm",
@@ -200,11 +200,16 @@ def whole_body(numbers: BodyBlockNumbers) -> tuple[dict[str, float], tuple[str, 
 
     What was not measured is the invented body's, scaled by bust girth; arcs share their own girth
     out as that body's do, heights and parts of the loop follow back waist length and torso loop.
+    An under-bust girth is no smaller than the waist, or than a bust that is narrower still.
     """
     taking = _Taking({k: float(v) for k, v in said(numbers).items() if k.endswith("_mm")})
     scale = numbers.bust_girth_mm / SHAPE_BODY["bust_girth_mm"]
     for name in (*BY_BUST, *LIMBS):
         taking.take(name, SHAPE_BODY[name] * scale)
+    # No narrower than the waist, as the scaled one is where chest and waist are alike.
+    least_mm = min(taking.body["waist_girth_mm"], taking.body["bust_girth_mm"])
+    own_mm = max(SHAPE_BODY["under_bust_girth_mm"] * scale, least_mm)
+    taking.take("under_bust_girth_mm", own_mm)
     by_back = taking.body["back_waist_length_mm"] / SHAPE_BODY["back_waist_length_mm"]
     for name in ("bust_height_mm", "under_bust_height_mm"):
         taking.take(name, SHAPE_BODY[name] * by_back)

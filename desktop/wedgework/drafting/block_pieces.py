@@ -17,7 +17,6 @@ from wedgework.drafting.block_shape import (
     crotch_edge,
     leg_edge,
     loop_line,
-    side_curve,
     worn_neck,
 )
 from wedgework.drafting.draft import Side, ring_of_sides
@@ -89,7 +88,7 @@ def _sides(block: Block, name: str) -> list[Side]:
         return [
             Side(role="inseam", curve=leg.inseam),
             Side(role="hem", curve=leg.hem, finish="hem"),
-            Side(role="side", curve=leg.side),
+            Side(role="side", curve=half.side),
             *upper,
             Side(role="centre", curve=centre_line(neck.end, leg)),
         ]
@@ -97,7 +96,7 @@ def _sides(block: Block, name: str) -> list[Side]:
     return [
         Side(role="crotch", curve=crotch),
         Side(role="leg", curve=leg_edge(frame, half, block.leg)),
-        Side(role="side", curve=side_curve(frame, half)),
+        Side(role="side", curve=half.side),
         *upper,
         Side(role="centre", curve=line(neck.end, crotch.start)),
     ]

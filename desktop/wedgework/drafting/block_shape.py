@@ -14,9 +14,17 @@ from typing import Final
 import numpy as np
 
 from wedgework.drafting.block_numbers import GIRTHS, BodyBlockNumbers, CutSizes
+from wedgework.drafting.block_sides import (
+    BELOW_HIP,
+    UNDER_ARM,
+    Leaning,
+    fair_over,
+    made_equal,
+)
 from wedgework.drafting.solving import solved
-from wedgework.geometry.curve import Curve, Floats, Point, line, polyline
+from wedgework.geometry.curve import Curve, Point, line, polyline
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.turning import end_tangent, start_tangent
 from wedgework.pattern.errors import DraftRefused
 
 QUARTER: Final = 0.5522847498
@@ -29,17 +37,28 @@ ARM_MM: Final = 25.0
 FRONT_NECK: Final = 1.1
 """The neckline's depth at the front by its half width; common practice, no source."""
 
+DEEP_NECK: Final = 1.5
+"""A neckline so much deeper than wide is rounder at the centre than an ellipse; common practice, no
+source."""
+
 LEG_BELOW_HIP_MM: Final = 15.0
 """The leg opening starts so much below the hip level, so that the level crosses the whole piece;
 common practice, no source."""
 
+UNDRAWN: Final = line((0.0, 0.0), (0.0, 1.0))
+"""Stands for a side that is drawn when all that it depends on is known."""
 
-@dataclass(frozen=True, kw_only=True)
+ABOVE_WAIST: Final = 3
+"""So many cubics of a side lie above the waist: up to the levels of under-bust and bust, and on."""
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Half:
     """One half: how wide it is by level, and how high its places are, all in mm.
 
     `loop_up_mm` and `loop_down_mm` are the torso loop from mid-shoulder to waist and from waist to
-    crotch. Heights that follow from others are None until they are known.
+    crotch. Heights that follow from others are None until they are known. `side` runs from the leg
+    opening or the hem up to the armhole.
     """
 
     width: dict[str, float]
@@ -49,6 +68,7 @@ class Half:
     arm_mm: float
     leg_mm: float
     neck_half_mm: float = 0.0
+    side: Curve = UNDRAWN
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -125,8 +145,11 @@ def _neck(frame: Frame, top: Point, centre_mm: float, *, pointed: bool = False) 
     """A neckline from the centre line at a height to its end on the shoulder."""
     start = np.array([0.0, centre_mm])
     width_mm, depth_mm = top - start
-    ahead = (top - start) / 3.0 if pointed else np.array([QUARTER * width_mm, 0.0])
-    back = QUARTER * depth_mm * frame.upright
+    # Deep and narrow, a quarter ellipse would turn as on a point at the centre.
+    round_share = QUARTER * math.sqrt(max(depth_mm / width_mm / DEEP_NECK, 1.0))
+    level = np.array([min(round_share, 0.9) * width_mm, 0.0])
+    ahead = (top - start) / 3.0 if pointed else level
+    back = QUARTER * min(depth_mm, DEEP_NECK * width_mm) * frame.upright
     return Curve(np.array([[start, start + ahead, top - back, top]]))
 
 
@@ -152,69 +175,47 @@ def worn_neck(frame: Frame, half: Half, *, is_front: bool) -> Curve:
     return _neck(frame, top, centre_mm, pointed=is_front and numbers.neckline == "v")
 
 
-def side_curve(frame: Frame, half: Half) -> Curve:
-    """The side from the leg opening up to the armhole, through the width at every level.
+def trunk_side(frame: Frame, half: Half, legs: Sequence[tuple[float, float]] = ()) -> Curve:
+    """The side up to the armhole, through the width at every level.
 
-    Monotone between levels, so no width lies outside those of its neighbours.
+    It begins at the leg opening, or at the hem of `legs`, rows (height, place) upwards.
     """
-    sizes, width = frame.sizes, half.width
-    y = np.array([half.leg_mm, sizes.hip_height_mm, 0.0, sizes.under_bust_height_mm,
-        sizes.bust_height_mm, half.arm_mm])  # fmt: skip
-    x = np.array([width["hip"], width["hip"], width["waist"], width["under_bust"], width["bust"],
-        width["bust"]])  # fmt: skip
-    return curve_over(y, x)
-
-
-def curve_over(heights: Floats, places: Floats) -> Curve:
-    """A curve through (place, height) in order, each (n,), heights rising or falling throughout.
-
-    It is upright at both ends and turns back sideways only where the places do. Source of the
-    slopes: Fritsch and Butland, SIAM J. Sci. Stat. Comput. 5 (1984), weighted harmonic means.
-    """
-    slope = monotone_slopes(heights, places)
-    third = np.diff(heights) / 3.0
-    points = np.stack([places, heights], axis=1)
-    low, high = points[:-1], points[1:]
-    ahead = low + np.stack([slope[:-1] * third, third], axis=1)
-    behind = high - np.stack([slope[1:] * third, third], axis=1)
-    return Curve(np.stack([low, ahead, behind, high], axis=1))
-
-
-def monotone_slopes(at: Floats, values: Floats) -> Floats:
-    """Slope at each knot of a piecewise cubic that rises and falls only where its values do; (n,).
-
-    Nothing at the ends. Source: as `curve_over`.
-    """
-    step = np.diff(at)
-    rise = np.diff(values) / step
-    slope = np.zeros(len(at))
-    before, after = rise[:-1], rise[1:]
-    one_way = before * after > 0
-    w1, w2 = 2.0 * step[1:] + step[:-1], step[1:] + 2.0 * step[:-1]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        mean = (w1 + w2) / (w1 / before + w2 / after)
-    slope[1:-1] = np.where(one_way, mean, 0.0)
-    return slope
+    sizes = frame.sizes
+    levels = (sizes.hip_height_mm, 0.0, sizes.under_bust_height_mm, sizes.bust_height_mm)
+    names = ("hip", "waist", "under_bust", "bust")
+    opening = Leaning(least=BELOW_HIP[0], most=BELOW_HIP[1], height_mm=half.leg_mm)
+    return fair_over(
+        np.array([*(height for height, _ in legs), *levels]),
+        np.array([*(place for _, place in legs), *(half.width[name] for name in names)]),
+        low=None if legs else opening,
+        high=Leaning(least=UNDER_ARM[0], most=UNDER_ARM[1], height_mm=half.arm_mm),
+    )
 
 
 def armhole(frame: Frame, half: Half, fullness: float) -> Curve:
     """The armhole from the side up to the shoulder's end, square to both."""
-    low, high = np.array([half.width["bust"], half.arm_mm]), arm_point_mm(frame, half)
+    side = half.side
+    low, high = side.end, arm_point_mm(frame, half)
     rise_mm = float(high[1] - low[1])
     if rise_mm <= 0:
         raise DraftRefused("The shoulder would lie below the armhole: measure the lengths again.")
     reach_mm = fullness * max(float(low[0] - high[0]), 0.3 * rise_mm)
-    inwards = np.array([-reach_mm, 0.0])
+    inwards = reach_mm * _left_of(end_tangent(side))
     return Curve(np.array([[low, low + inwards, high - fullness * rise_mm * frame.upright, high]]))
 
 
 def leg_edge(frame: Frame, half: Half, fullness: float) -> Curve:
     """The leg opening from the crotch up to the side, square to both."""
     low = np.array([frame.numbers.crotch_width_mm / 2.0, crotch_height_mm(frame, half)])
-    high = np.array([half.width["hip"], half.leg_mm])
-    width_mm, rise_mm = high - low
-    up, back = np.array([0.0, fullness * rise_mm]), np.array([fullness * width_mm, 0.0])
-    return Curve(np.array([[low, low + up, high - back, high]]))
+    side = half.side
+    width_mm, rise_mm = side.start - low
+    up = np.array([0.0, fullness * rise_mm])
+    back = fullness * width_mm * _left_of(start_tangent(side))
+    return Curve(np.array([[low, low + up, side.start + back, side.start]]))
+
+
+def _left_of(way: Point) -> Point:
+    return np.array([-way[1], way[0]])
 
 
 def crotch_edge(frame: Frame, half: Half) -> Curve:
@@ -246,30 +247,13 @@ def with_neck_width(frame: Frame, halves: Sequence[Half]) -> tuple[Half, ...]:
 
 
 def with_sides_agreeing(frame: Frame, front: Half, back: Half) -> tuple[Half, Half]:
-    """Both halves with their side seams equally long above the waist, and below it.
+    """Both halves with side seams that are equally long above the waist, and below it.
 
-    The side that slants less goes on for longer; the other keeps its ends.
+    The side that slants less goes on straight for longer.
     """
-    for end in ("arm_mm", "leg_mm"):
-        front_mm, back_mm = (_side_mm(frame, half, end) for half in (front, back))
-        if front_mm < back_mm:
-            front = _as_long(frame, front, end, back_mm)
-        elif back_mm < front_mm:
-            back = _as_long(frame, back, end, front_mm)
-    return front, back
-
-
-def _side_mm(frame: Frame, half: Half, end: str) -> float:
-    """Length of the side above the waist (`arm_mm`) or below it (`leg_mm`)."""
-    segments = side_curve(frame, half).segments
-    return length_mm(Curve(segments[2:] if end == "arm_mm" else segments[:2]))
-
-
-def _as_long(frame: Frame, half: Half, end: str, wanted_mm: float) -> Half:
-    # The outermost stretch runs straight up or down, so what is lacking is exactly its lengthening.
-    lack_mm = wanted_mm - _side_mm(frame, half, end)
-    at_mm = getattr(half, end)
-    return replace(half, **{end: at_mm + (lack_mm if end == "arm_mm" else -lack_mm)})
+    drawn = [trunk_side(frame, half) for half in (front, back)]
+    sides = made_equal(drawn, ABOVE_WAIST)
+    return replace(front, side=sides[0]), replace(back, side=sides[1])
 
 
 def half_widths(sizes: dict[str, float], side_share: float) -> dict[str, float]:

@@ -40,6 +40,7 @@ from wedgework.drafting.sleeves import (
 )
 from wedgework.drafting.solving import solved
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.turning import curvatures_at
 from wedgework.pattern.body import MEASURES
 from wedgework.pattern.document import Level, Notch, Piece, Project, Ref, Seam
 from wedgework.pattern.errors import DraftRefused
@@ -47,6 +48,10 @@ from wedgework.pattern.limbs import leg_path_mm
 
 FULLNESS: Final = (0.05, 0.98)
 """Handles of an opening's edge by its box: from nearly straight to nearly square."""
+
+
+BENDS: Final = 200
+"""The bend of a side is read at so many places: two or three millimetres apart."""
 
 
 def draft_body_block(numbers: BodyBlockNumbers, project: Project) -> Draft:
@@ -119,12 +124,18 @@ def _shaped(frame: Frame) -> Block:
     """Both halves with everything that has to agree made to agree."""
     sizes, numbers = frame.sizes, frame.numbers
     front, back = with_neck_width(frame, [_half(frame, "front"), _half(frame, "back")])
-    front, back = with_sides_agreeing(frame, front, back)
-    block = Block(frame=frame, front=front, back=back)
+    legs = None if numbers.legs == "none" else leg_halves(frame, front, back)
+    if legs is None:
+        front, back = with_sides_agreeing(frame, front, back)
+    else:
+        front, back = (
+            replace(half, side=leg.side) for half, leg in zip((front, back), legs, strict=True)
+        )
+    block = Block(frame=frame, front=front, back=back, legs=legs)
     if numbers.armscye_girth_mm is not None:
         block = _with_armhole(block, numbers.armscye_girth_mm * (1.0 - numbers.edge_reduction))
-    if numbers.legs != "none":
-        return replace(block, legs=leg_halves(frame, front, back))
+    if legs is not None:
+        return block
     wanted_mm = leg_path_mm(sizes.body["thigh_girth_mm"], _rise_mm(block))
     return _with_leg(block, wanted_mm * (1.0 - numbers.edge_reduction))
 
@@ -162,7 +173,8 @@ def _rise_mm(block: Block) -> float:
     Read off the front: the back runs on under the body before it meets the crotch.
     """
     numbers = block.frame.numbers
-    drawn_mm = block.front.leg_mm - crotch_height_mm(block.frame, block.front)
+    side_mm = float(block.front.side.start[1])
+    drawn_mm = side_mm - crotch_height_mm(block.frame, block.front)
     return numbers.leg_rise_mm or drawn_mm / (1.0 - numbers.length_reduction)
 
 
@@ -235,6 +247,7 @@ def _numbers(block: Block) -> dict[str, Number]:
         "neck_edge_mm": sizes.neck_mm,
         "shoulder_cut_mm": sizes.shoulder_mm,
         "armhole_mm": _armhole_mm(block, block.arm),
+        "side_radius_mm": _side_radius_mm(block),
         "intake_under_bust_mm": fullest - sizes.cut["under_bust"],
         "intake_waist_mm": fullest - sizes.cut["waist"],
         "left_to_shape_under_bust_mm": (1 - numbers.side_share)
@@ -246,6 +259,16 @@ def _numbers(block: Block) -> dict[str, Number]:
     told |= {name: getattr(numbers, name) for name in said_ratios}
     told |= _brief(block) if block.legs is None else _legs(block.legs)
     return told | {"filled_in": list(sizes.filled_in)}
+
+
+def _side_radius_mm(block: Block) -> float | None:
+    """Radius of the tightest bend of both side seams; None where neither bends."""
+    sides = [half.side for half in (block.front, block.back)]
+    tightest = max(
+        float(np.abs(curvatures_at(one, np.linspace(0.0, length_mm(one), BENDS))).max())
+        for one in sides
+    )
+    return 1.0 / tightest if tightest > 0.0 else None
 
 
 def _brief(block: Block) -> dict[str, Number]:
@@ -283,6 +306,10 @@ def _steps(block: Block) -> Iterator[str]:
         f"neck: {sizes.body['neck_base_girth_mm']:.1f} x {1 - numbers.neck_reduction:.3f} = "
         f"{sizes.neck_mm:.1f}"
     )
+    radius_mm = _side_radius_mm(block)
+    if radius_mm is not None:
+        share = f"{numbers.side_share:.0%} of the intake"
+        yield f"side: takes {share}, bends to a radius of {radius_mm:.0f}"
     if block.legs is not None:
         return
     path_mm = leg_path_mm(sizes.body["thigh_girth_mm"], _rise_mm(block))

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from wedgework.drafting.block_numbers import BodyBlockNumbers, CutSizes
-from wedgework.drafting.block_shape import curve_over
+from wedgework.drafting.block_sides import fair_over
 from wedgework.drafting.draft import Side, ring_of_sides
 from wedgework.drafting.lines import as_long
 from wedgework.drafting.solving import solved
@@ -42,9 +42,9 @@ def sleeve_piece(
             0.75 * sizes.body["arm_length_mm"] * length,
             sizes.body["wrist_girth_mm"] * part,
         )
-    heights = np.array([0.0, -reach])
-    left = curve_over(heights, np.array([-width, -hem]) / 2.0)
-    right = curve_over(heights, np.array([width, hem]) / 2.0)
+    heights = np.array([-reach, 0.0])
+    left = reversed_curve(fair_over(heights, np.array([-hem, -width]) / 2.0))
+    right = reversed_curve(fair_over(heights, np.array([hem, width]) / 2.0))
     sides = [
         Side(role="hem", curve=line(left.end, right.end), finish="hem"),
         Side(role="underarm_back", curve=reversed_curve(right)),
