@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -14,10 +16,15 @@ from wedgework.edits.move import MoveCorner, MovePiece, TurnPiece
 from wedgework.edits.pairs import PairUp, SplitPair
 from wedgework.edits.seams import JoinEdges
 from wedgework.edits.settings import SetCutting
+from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.changes import new_project
 from wedgework.pattern.document import Spot
 from wedgework.pattern.instances import made_seams
 from wedgework.pattern.seams import measure_seam
+
+
+def box_of(project, piece):
+    return bounds_of_all([edge.curve for edge in project.pieces[piece].edges])
 
 
 def uneven():
@@ -110,6 +117,16 @@ def test_a_pair_is_split_into_two_pieces_that_can_differ():
     assert refs_of(after, "s.m") == (["~f.e2"], ["g.e4.m"])
     assert measure_seam(after, after.seams["s.m"]).difference_mm == pytest.approx(0)
     refused(SplitPair(piece="f"), small.pair_and_fold())
+
+
+def test_the_other_half_is_laid_where_no_piece_lies():
+    pair = replace(small.rectangle("p", 100, 50), cutting="pair")
+    alone = SplitPair(piece="p").apply(new_project(pair))
+    assert box_of(alone, "p.m") == pytest.approx([140, 0, 240, 50])
+    crowded = new_project(
+        pair, small.rectangle("q", 30, 80, x=150), small.rectangle("r", 9, 9, y=90)
+    )
+    assert box_of(check_edit(SplitPair(piece="p"), crowded), "p.m")[0] == pytest.approx(220)
 
 
 def test_a_pair_joined_to_its_own_mirror_image_becomes_two_joined_pieces():

@@ -62,8 +62,7 @@ class SplitPair(Edit, frozen=True, kw_only=True):
             )
         naming = Naming(project)
         names = twin_names(piece, naming, "m")
-        right = float(bounds_of_all([edge.curve for edge in piece.edges])[2])
-        middle = right + BESIDE_MM / 2
+        middle = _middle_mm(project, piece)
         twin = replace(
             copied_piece(piece, reflection((middle, 0.0), (middle, 1.0)), names),
             id=naming.fresh(f"{piece.id}.m"),
@@ -73,6 +72,20 @@ class SplitPair(Edit, frozen=True, kw_only=True):
         seams = list(mirror_seams(project, piece, names, stood_for_both=True))
         after = with_pieces(project, replace(piece, cutting="single"), twin)
         return with_twin_marks(with_seams(after, *seams), piece, names, "m", mirrored=True)
+
+
+def _middle_mm(project: Project, piece: Piece) -> float:
+    """Where the mirror stands: close beside the piece, or further off where others would lie under
+    its image, which then lies right of them all."""
+    boxes = {one.id: bounds_of_all([edge.curve for edge in one.edges]) for one in project.pieces.values()}
+    left, low, right, high = boxes.pop(piece.id)
+    reach = right + BESIDE_MM + (right - left)
+    if any(
+        right < box[2] and box[0] < reach and low < box[3] and box[1] < high
+        for box in boxes.values()
+    ):
+        right += max(float(max(box[2] for box in boxes.values()) - right), 0.0) / 2
+    return float(right) + BESIDE_MM / 2
 
 
 class PairUp(Edit, frozen=True, kw_only=True):
