@@ -1,7 +1,9 @@
 from tests import small
 from tests.edits.checking import check_edit, refused
-from wedgework.edits import undo_text
+from wedgework.edits import Place, undo_text
 from wedgework.edits.names import Rename
+from wedgework.edits.pivot import DivideDart, PivotDart
+from wedgework.pattern.darts import darts_of
 
 
 def test_a_piece_gets_another_name_and_keeps_its_id():
@@ -36,3 +38,12 @@ def test_the_same_name_changes_nothing():
     for own in ("a", "s", "waist", "a.e1", "a.l1", "a.t1"):
         once = Rename(id=own, name="x").apply(project)
         assert Rename(id=own, name="x").apply(once) is once
+
+
+def test_the_word_of_a_dart_is_not_said_twice():
+    project = small.darted_front()
+    unnamed = DivideDart(dart="d1", into=2).apply(project)
+    own = next(dart.id for dart in darts_of(unnamed) if dart.name.startswith("dart "))
+    said = undo_text(PivotDart(dart=own, to=Place(edge="p.e6", at_mm=20)), unnamed)
+    assert "dart dart" not in said
+    assert unnamed.seams[own].name in said

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
+import re
+from typing import Any, Final
 
 import msgspec
 
@@ -11,6 +12,9 @@ from wedgework.pattern.arguments import arguments_of, first_paragraph
 from wedgework.pattern.document import Project
 from wedgework.pattern.lookup import edge_in
 from wedgework.pattern.table import Table
+
+_TWICE: Final = re.compile(r"\b(dart|seam) (?=\1\b)")
+"""A dart that nobody named is called `dart front.d1`: the word stands before its name already."""
 
 
 def described(edit: type[Edit]) -> dict[str, Any]:
@@ -28,7 +32,7 @@ def undo_sentence(edit: Edit, says: str, project: Project) -> str:
         field.name: _said(getattr(edit, field.name), project)
         for field in msgspec.structs.fields(edit)
     }
-    return says.format_map(values)
+    return _TWICE.sub("", says.format_map(values))
 
 
 def _said(value: object, project: Project) -> str:

@@ -75,9 +75,13 @@ class SplitPair(Edit, frozen=True, kw_only=True):
 
 
 def _middle_mm(project: Project, piece: Piece) -> float:
-    """Where the mirror stands: close beside the piece, or further off where others would lie under
-    its image, which then lies right of them all."""
-    boxes = {one.id: bounds_of_all([edge.curve for edge in one.edges]) for one in project.pieces.values()}
+    """Where the mirror stands: close beside the piece, and further off where others lie there.
+
+    Its image then lies right of them all.
+    """
+    boxes = {
+        one.id: bounds_of_all([edge.curve for edge in one.edges]) for one in project.pieces.values()
+    }
     left, low, right, high = boxes.pop(piece.id)
     reach = right + BESIDE_MM + (right - left)
     if any(
