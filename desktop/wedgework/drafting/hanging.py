@@ -10,15 +10,25 @@ from __future__ import annotations
 import math
 from typing import Annotated, Final, TypeAlias
 
+import numpy as np
 from msgspec import Meta
 
+from wedgework.pattern.body import measured
+from wedgework.pattern.document import Project
 from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.reductions import reduction_of
 
 FULL: Final = 2.0 * math.pi
 
 STEEPEST_RAD: Final = math.pi / 6.0
 """The cone of half a circle; a fuller skirt falls into folds and is taken to slope no further.
 Common practice, no source."""
+
+SUIT_MM: Final = 0.4
+"""The usual thickness of a suit's sheet; common practice, no source."""
+
+PLACES: Final = 512
+"""Places at which the length of a tilted waist is summed: it is even and periodic."""
 
 SlopeDeg: TypeAlias = Annotated[
     Annotated[float, Meta(ge=0, le=80, extra_json_schema={"unit": "deg"})] | None,
@@ -48,9 +58,37 @@ def refuse_below_hem(front_mm: float) -> None:
         raise DraftRefused("The waist would be dropped below the hem at the front.")
 
 
+def tilted_waist_mm(waist_mm: float, drop_mm: float) -> float:
+    """How long a waist that is `waist_mm` round is where its front is worn lower: an ellipse."""
+    turns = np.linspace(0.0, FULL, PLACES, endpoint=False)
+    steps = np.hypot(waist_mm / FULL, drop_mm / 2.0 * np.sin(turns))
+    return FULL * float(steps.mean())
+
+
+def waist_under_mm(project: Project) -> float | None:
+    """The body's waist with the suit over it, as thin as that is worn; None where none is known."""
+    body_mm = measured(project.body, "waist_girth_mm")
+    if body_mm is None:
+        return None
+    worn = 1.0 - reduction_of(project, "girth")
+    return body_mm + FULL * worn * _suit_mm(project)
+
+
+def _suit_mm(project: Project) -> float:
+    """Thickness of the suit's sheet; nothing where no suit was drafted."""
+    suits = [
+        one for one in project.pieces.values() if one.recipe and one.recipe.kind == "body_block"
+    ]
+    sheets = (project.sheets.get(one.sheet) for one in suits if one.sheet is not None)
+    usual = [SUIT_MM] if suits else [0.0]
+    return max([sheet.thickness_mm for sheet in sheets if sheet is not None] or usual)
+
+
 def along_cloth(name: str, lower_mm: float, slope: float) -> str:
     """A line of the calculation: what is lower on the body, and that along the cloth."""
     way, mm = "lower" if lower_mm > 0.0 else "higher", abs(lower_mm)
+    if slope == 0.0:
+        return f"{name}, {mm:.1f} mm {way} at the front"
     return (
         f"{name}, {mm:.1f} {way} at the front = {mm:.1f} / cos "
         f"{math.degrees(slope):.2f}° = {mm / math.cos(slope):.2f} mm along the cloth"

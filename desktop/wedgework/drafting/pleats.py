@@ -9,19 +9,25 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Annotated, Final, Literal, TypeAlias
 
 import msgspec
-import numpy as np
 from msgspec import Meta
 
-from wedgework.drafting.draft import Draft, Number, Side, ring_of_sides
+from wedgework.drafting.draft import Draft, Number
+from wedgework.drafting.hanging import (
+    FULL,
+    SlopeDeg,
+    along_cloth,
+    refuse_below_hem,
+    slope_rad,
+    tilted_waist_mm,
+    waist_under_mm,
+)
 from wedgework.drafting.numbers import Mm, NotNegativeMm, Numbers, PositiveMm
-from wedgework.geometry.curve import Curve, line, reversed_curve
-from wedgework.geometry.fit import smooth_through
+from wedgework.drafting.pleat_strips import Cloth, Pleating, spread, strip_of
 from wedgework.geometry.tolerances import WHOLE_COUNT
-from wedgework.pattern.document import Line, Piece, Project, Ref, Seam
+from wedgework.pattern.document import Project, Ref, Seam
 from wedgework.pattern.errors import DraftRefused
 
 Style: TypeAlias = Literal["knife", "box", "inverted"]
@@ -31,19 +37,15 @@ LEAST_MM: Final = 2.0
 
 MOST_PLEATS: Final = 2000
 
-GAP_MM: Final = 40.0
-"""Strips lie so far apart on the table."""
-
-SAMPLES: Final = 49
-"""Places of a dipped edge over one waist: the curve through them is within 0.001 mm of the cosine
-for a dip of 100 mm."""
+MOST_STRETCH_PERCENT: Final = 3.0
+"""A pleated waist in three layers is stretched by no more; common practice, no source."""
 
 
 class PleatedSkirtNumbers(Numbers, frozen=True, kw_only=True):
     """A pleated skirt in strips joined in hidden folds: knife, box or inverted pleats."""
 
     waist_mm: Annotated[PositiveMm, Meta(description="inside, over what is worn under it")]
-    length_mm: Annotated[PositiveMm, Meta(description="at centre back")]
+    length_mm: Annotated[PositiveMm, Meta(description="along the cloth, at centre back")]
     style: Annotated[Style, Meta(description="how the pleats are laid")] = "knife"
     pleats: Annotated[
         Annotated[int, Meta(ge=1, le=MOST_PLEATS)] | None, Meta(description="how many")
@@ -69,27 +71,7 @@ class PleatedSkirtNumbers(Numbers, frozen=True, kw_only=True):
     hem_mm: Annotated[
         PositiveMm | None, Meta(description="girth of a wider hem, the underlay staying as it is")
     ] = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Pleating:
-    """The pleats: how many, visible and hidden width, and how they lie in strips, in mm."""
-
-    count: int
-    visible: float
-    underlay: float
-    visible_hem: float
-    strips: tuple[int, ...]
-
-    @property
-    def pitch(self) -> float:
-        """Visible width and underlay together, at the waist."""
-        return self.visible + self.underlay
-
-    @property
-    def hem_pitch(self) -> float:
-        """Visible width and underlay together, at the hem."""
-        return self.visible_hem + self.underlay
+    slope_deg: SlopeDeg = None
 
 
 def pleating(numbers: PleatedSkirtNumbers) -> Pleating:
@@ -149,126 +131,30 @@ def _refuse_underlay(numbers: PleatedSkirtNumbers, visible: float, underlay: flo
 
 def draft_pleated_skirt(numbers: PleatedSkirtNumbers, project: Project) -> Draft:
     """The strips with their fold lines and the laps that join them."""
-    del project
     pleats = pleating(numbers)
-    if numbers.length_mm - numbers.waist_drop_mm + numbers.hem_dip_mm <= 0.0:
-        raise DraftRefused("The waist would be dropped below the hem at the front.")
-    pieces = tuple(_strip(numbers, pleats, index) for index in range(len(pleats.strips)))
+    cloth = cloth_of(numbers, pleats)
+    pieces = tuple(strip_of(cloth, index) for index in range(len(pleats.strips)))
+    under_mm = waist_under_mm(project)
     return Draft(
         pieces=pieces,
         seams=tuple(_seams(numbers, len(pieces))),
-        numbers=_numbers(numbers, pleats),
-        steps=tuple(_steps(numbers, pleats)),
+        numbers=_numbers(numbers, cloth, under_mm),
+        steps=(*_steps(numbers, cloth), *_over_suit(numbers.waist_mm, under_mm)),
     )
 
 
-def length_at(numbers: PleatedSkirtNumbers, turn_rad: float) -> float:
-    """Length of the skirt at an azimuth from centre front, in mm."""
-    front = (1.0 + math.cos(turn_rad)) / 2.0
-    return numbers.length_mm + (numbers.hem_dip_mm - numbers.waist_drop_mm) * front
-
-
-def _strip(numbers: PleatedSkirtNumbers, pleats: Pleating, index: int) -> Piece:
-    """One strip, its waist along the top; x runs on from strip to strip, from centre back."""
-    before, count = sum(pleats.strips[:index]), pleats.strips[index]
-    start, end = before * pleats.pitch, (before + count) * pleats.pitch
-    end += numbers.overlap_mm if index == len(pleats.strips) - 1 else 0.0
-    name = f"strip_{index + 1}"
-    cloth = Cloth(pleats=pleats, numbers=numbers, middle=(start + end) / 2.0, shift=index * GAP_MM)
-    waist, low = cloth.along(start, end, 0.0), cloth.along(start, end, 1.0)
-    sides = [
-        Side(role="hem", curve=low, finish="hem"),
-        Side(role="last", curve=line(low.end, waist.end)),
-        Side(role="waist", curve=reversed_curve(waist)),
-        Side(role="first", curve=line(waist.start, low.start)),
-    ]
-    tops, hems = (_folds(numbers, pleats, (before, count), at) for at in (0.0, 1.0))
-    lines = tuple(
-        Line(
-            id=f"{name}.fold{number}",
-            kind="fold",
-            name="fold",
-            curve=line(cloth.place(hem, 1.0), cloth.place(top, 0.0)),
+def cloth_of(numbers: PleatedSkirtNumbers, pleats: Pleating) -> Cloth:
+    """How the strips lie on the table; DraftRefused where waist and hem cannot be so."""
+    wider = 0.0 if numbers.hem_mm is None else numbers.hem_mm - numbers.waist_mm
+    slope = slope_rad(max(wider, 0.0) / (FULL * numbers.length_mm), numbers.slope_deg)
+    drop, dip = (mm / math.cos(slope) for mm in (numbers.waist_drop_mm, numbers.hem_dip_mm))
+    refuse_below_hem(numbers.length_mm + dip - drop)
+    return spread(
+        Cloth(
+            pleats=pleats, box=numbers.style != "knife", overlap=numbers.overlap_mm,
+            length=numbers.length_mm, drop=drop, dip=dip, slope=slope,
         )
-        for number, (top, hem) in enumerate(zip(tops, hems, strict=True), start=1)
-    )
-    return Piece(
-        id=name,
-        name=name.replace("_", " ").capitalize(),
-        edges=ring_of_sides(name, sides),
-        lines=lines,
-    )
-
-
-def _front(pleats: Pleating, x: float) -> float:
-    """1 at centre front and 0 at centre back, by a place along the strip.
-
-    The waist advances a visible width while the strip advances a whole pitch.
-    """
-    azimuth = 2.0 * math.pi * x / (pleats.count * pleats.pitch) - math.pi
-    return (1.0 + math.cos(azimuth)) / 2.0
-
-
-@dataclass(frozen=True, kw_only=True)
-class Cloth:
-    """Where a place of a strip lies on the table: x along its waist, and the way down to the hem.
-
-    A strip with a wider hem is a sector: of the angle by which its hem is longer than its waist,
-    over its length.
-    """
-
-    pleats: Pleating
-    numbers: PleatedSkirtNumbers
-    middle: float
-    shift: float
-
-    @property
-    def bend(self) -> float:
-        """Turning of the strip by length of its waist, in rad by mm; 0 for a straight one."""
-        pleats = self.pleats
-        return (pleats.hem_pitch - pleats.pitch) / (pleats.pitch * self.numbers.length_mm)
-
-    def depth(self, x: float, down: float) -> float:
-        """How far below the waist at the back; `down` is 0 at the waist and 1 at the hem."""
-        front = _front(self.pleats, x)
-        waist = self.numbers.waist_drop_mm * front
-        return waist + down * (self.numbers.length_mm + self.numbers.hem_dip_mm * front - waist)
-
-    def place(self, x: float, down: float) -> tuple[float, float]:
-        """The place on the table, in mm."""
-        depth = self.depth(x, down)
-        if self.bend == 0.0:
-            return x + self.shift, -depth
-        radius, turn = 1.0 / self.bend, (x - self.middle) * self.bend
-        reach = radius + depth
-        spread = self.middle * self.pleats.hem_pitch / self.pleats.pitch
-        return spread + self.shift + reach * math.sin(turn), radius - reach * math.cos(turn)
-
-    def along(self, start: float, end: float, down: float) -> Curve:
-        """The waist, the hem, or a line between, from one x to another."""
-        dip = (self.numbers.waist_drop_mm, self.numbers.hem_dip_mm)[round(down)]
-        if self.bend == 0.0 and dip == 0.0:
-            return line(self.place(start, down), self.place(end, down))
-        return smooth_through([self.place(x, down) for x in np.linspace(start, end, SAMPLES)])
-
-
-def _folds(
-    numbers: PleatedSkirtNumbers, pleats: Pleating, strip: tuple[int, int], down: float
-) -> Iterator[float]:
-    """Where a strip (pleats before it, its own) is folded, by x of its waist, in order.
-
-    Every join lies in hidden material. A knife pleat: half the underlay, the visible width, half
-    the underlay. A box pleat hides half of its underlay on each side, folded twice each; an
-    inverted one is the same the other way out. At a wider hem the visible part alone is wider.
-    """
-    before, count = strip
-    visible = pleats.visible + down * (pleats.visible_hem - pleats.visible)
-    half, whole = pleats.underlay / 2.0, pleats.underlay + visible
-    folds = [half, half + visible]
-    if numbers.style != "knife":
-        folds = [half / 2.0, half, half + visible, half * 1.5 + visible]
-    for number in range(before, before + count):
-        yield from ((number + fold / whole) * pleats.pitch for fold in folds)
+    )  # fmt: skip
 
 
 def _seams(numbers: PleatedSkirtNumbers, strips: int) -> Iterator[Seam]:
@@ -282,9 +168,11 @@ def _seams(numbers: PleatedSkirtNumbers, strips: int) -> Iterator[Seam]:
         )
 
 
-def _numbers(numbers: PleatedSkirtNumbers, pleats: Pleating) -> dict[str, Number]:
-    waist, thickness = numbers.waist_mm, numbers.thickness_mm
-    return {
+def _numbers(
+    numbers: PleatedSkirtNumbers, cloth: Cloth, under_mm: float | None
+) -> dict[str, Number]:
+    waist, thickness, pleats = numbers.waist_mm, numbers.thickness_mm, cloth.pleats
+    told: dict[str, Number] = {
         "pleats": pleats.count,
         "visible_mm": pleats.visible,
         "underlay_mm": pleats.underlay,
@@ -293,41 +181,109 @@ def _numbers(numbers: PleatedSkirtNumbers, pleats: Pleating) -> dict[str, Number
         "strips": len(pleats.strips),
         "pleats_in_strips": [str(count) for count in pleats.strips],
         "finished_waist_mm": pleats.count * pleats.visible - 3.0 * math.pi * thickness,
+        "outside_waist_mm": waist + 6.0 * math.pi * thickness,
         "visible_hem_mm": pleats.visible_hem,
         "hem_material_mm": pleats.count * pleats.hem_pitch,
-        "sector_deg": math.degrees(
-            pleats.count * (pleats.hem_pitch - pleats.pitch) / numbers.length_mm
-        ),
-        "outside_waist_mm": waist + 6.0 * math.pi * thickness,
-        "front_length_mm": length_at(numbers, 0.0),
-        "side_length_mm": length_at(numbers, math.pi / 2.0),
-        "back_length_mm": length_at(numbers, math.pi),
-        "folds": pleats.count * (2 if numbers.style == "knife" else 4),
-        "fold_allowance_mm": (math.pi / 2.0 - 1.0) * thickness,
+        "sector_deg": math.degrees(cloth.sector_rad),
+        "slope_deg": math.degrees(cloth.slope),
+        "front_length_mm": cloth.length_at(1.0),
+        "side_length_mm": cloth.length_at(0.5),
+        "back_length_mm": cloth.length_at(0.0),
+        "folds": pleats.count * (4 if cloth.box else 2),
+        "fold_allowance_mm": _fold_allowance_mm(thickness),
         "waist_mm": waist,
         "thickness_mm": thickness,
     }
+    if numbers.waist_drop_mm:
+        told["tilted_waist_mm"] = tilted_waist_mm(waist, numbers.waist_drop_mm)
+    if under_mm is not None:
+        stretch = 100.0 * max(under_mm / waist - 1.0, 0.0)
+        told |= {"waist_under_mm": under_mm, "waist_stretch_percent": stretch}
+    return told
 
 
-def _steps(numbers: PleatedSkirtNumbers, pleats: Pleating) -> Iterator[str]:
+def _fold_allowance_mm(thickness_mm: float) -> float:
+    """What a fold takes, measured from crest to crest on middle surfaces (plane geometry)."""
+    return (math.pi / 2.0 - 1.0) * thickness_mm
+
+
+def _steps(numbers: PleatedSkirtNumbers, cloth: Cloth) -> Iterator[str]:
     """The calculation, line by line."""
-    waist, thickness = numbers.waist_mm, numbers.thickness_mm
+    waist, thickness, pleats = numbers.waist_mm, numbers.thickness_mm, cloth.pleats
     middle = waist + 3.0 * math.pi * thickness
+    deep = pleats.underlay / (4.0 if cloth.box else 2.0)
     yield f"waist of the middle layer = {waist:.1f} + 3 pi x {thickness:.2f} = {middle:.2f} mm"
     yield f"visible = {middle:.2f} / {pleats.count} = {pleats.visible:.4f} mm, all alike"
-    yield f"underlay = {pleats.underlay:.4f} mm, hidden in {pleats.underlay / 2:.4f} mm deep folds"
+    sides = " on both sides of each pleat" if cloth.box else ""
+    yield f"underlay = {pleats.underlay:.4f} mm, hidden in folds {deep:.4f} mm deep{sides}"
     yield f"pitch = {pleats.visible:.4f} + {pleats.underlay:.4f} = {pleats.pitch:.4f} mm"
     material = pleats.count * pleats.pitch
     yield f"material = {pleats.count} x {pleats.pitch:.4f} = {material:.2f} mm"
     yield f"that is {material / middle:.3f} times the waist"
+    yield from _strip_steps(numbers, pleats)
+    yield from _layer_steps(numbers, cloth)
+    yield from _length_steps(numbers, cloth)
+    yield _at_front(numbers.style, pleats.count)
+
+
+def _strip_steps(numbers: PleatedSkirtNumbers, pleats: Pleating) -> Iterator[str]:
     for number, count in enumerate(pleats.strips, start=1):
-        extra = numbers.lap_mm if number < len(pleats.strips) else numbers.overlap_mm
+        is_last = number == len(pleats.strips)
+        extra, why = (numbers.overlap_mm, "overlap") if is_last else (numbers.lap_mm, "lap")
+        added = f" + {extra:.1f} {why}" if extra else ""
         whole = count * pleats.pitch + extra
-        yield f"strip {number}: {count} x {pleats.pitch:.4f} + {extra:.1f} = {whole:.2f} mm"
-    yield (
-        f"length: front {length_at(numbers, 0.0):.1f}, side {length_at(numbers, math.pi / 2):.1f}, "
-        f"back {length_at(numbers, math.pi):.1f} mm"
-    )
+        yield f"strip {number}: {count} x {pleats.pitch:.4f}{added} = {whole:.2f} mm"
+
+
+def _layer_steps(numbers: PleatedSkirtNumbers, cloth: Cloth) -> Iterator[str]:
+    waist, thickness = numbers.waist_mm, numbers.thickness_mm
+    if thickness:
+        outside = waist + 6.0 * math.pi * thickness
+        folds = cloth.pleats.count * (4 if cloth.box else 2)
+        each = _fold_allowance_mm(thickness)
+        yield f"outside waist = {waist:.1f} + 6 pi x {thickness:.2f} = {outside:.2f} mm, for a band"
+        yield (
+            f"measured from crest to crest a fold takes some {each:.3f} mm, {folds} folds "
+            f"{folds * each:.2f} mm: fold ten on a scrap to know"
+        )
+
+
+def _length_steps(numbers: PleatedSkirtNumbers, cloth: Cloth) -> Iterator[str]:
+    pleats = cloth.pleats
+    if numbers.hem_mm is not None:
+        hem = pleats.count * pleats.hem_pitch
+        yield (
+            f"hem = {pleats.count} x ({pleats.visible_hem:.4f} + {pleats.underlay:.4f}) = "
+            f"{hem:.2f} mm, in all a sector of {math.degrees(cloth.sector_rad):.2f} degrees"
+        )
+    for name, lower in (("waist", numbers.waist_drop_mm), ("hem", numbers.hem_dip_mm)):
+        if lower != 0.0:
+            yield along_cloth(name, lower, cloth.slope)
+    if numbers.waist_drop_mm:
+        tilted = tilted_waist_mm(numbers.waist_mm, numbers.waist_drop_mm)
+        yield f"round the tilted waist it is {tilted:.1f} mm"
+    front, side, back = (cloth.length_at(share) for share in (1.0, 0.5, 0.0))
+    yield f"length: front {front:.1f}, side {side:.1f}, back {back:.1f} mm"
+
+
+def _at_front(style: Style, count: int) -> str:
+    if style == "knife":
+        return "each pleat starts on the line where the one before it ends; all lie one way"
+    where = "two pleats meet too" if count % 2 == 0 else "a pleat has its middle"
+    alike = "box and inverted pleats are one strip"
+    return f"{alike}: it closes where two pleats meet, and at centre front {where}"
+
+
+def _over_suit(waist: float, under_mm: float | None) -> Iterator[str]:
+    """Whether the waist goes over what is worn under it, where the body is known."""
+    if under_mm is None:
+        return
+    yield f"body and suit under it = {under_mm:.1f} mm round"
+    if waist < under_mm:
+        stretch = 100.0 * (under_mm / waist - 1.0)
+        said = "pleats in three layers hardly stretch: make the waist larger"
+        more = f": {said}" if stretch > MOST_STRETCH_PERCENT else ""
+        yield f"a waist of {waist:.1f} mm is stretched by {stretch:.1f} %{more}"
 
 
 def what_if(numbers: PleatedSkirtNumbers) -> list[tuple[int, float, float, int]]:
