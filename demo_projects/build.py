@@ -63,8 +63,8 @@ DEMOS = (
         notes="The heron of the river pageant, from measurements alone: a one-piece suit is "
         "drafted, cut through the bust point and shaped by what the side seam left; a collar, "
         "rolled armholes and a bow are drafted for it, and a pleated skirt, wide enough to go over "
-        "the suit, hangs on a line across its waist. It is laced at the back, over a flap, so that its wearer gets in. All "
-        "numbers are invented.",
+        "the suit, hangs on a line across its waist. It is laced at the back, over a flap, so that "
+        "its wearer gets in. All numbers are invented.",
     ),
     Demo(
         file="pike_hood.wedge",
