@@ -6,14 +6,17 @@ from dataclasses import replace
 import pytest
 
 from tests import small
+from tests.drafting.making import block
 from tests.edits.checking import check_edit, refused
 from tests.edits.measuring import edge_mm
 from wedgework.checks import check
 from wedgework.edits.closings import CloseSeam, LengthenClosing, RemoveClosing, SetClosing
+from wedgework.edits.edges import SplitEdge
+from wedgework.edits.rows import SetRow
 from wedgework.edits.seam_parts import MergeSeams, SplitSeam
 from wedgework.edits.seams import Unjoin
 from wedgework.pattern.changes import new_project
-from wedgework.pattern.closings import closing_length_mm, flaps_of
+from wedgework.pattern.closings import closing_length_mm, closing_row, flaps_of
 from wedgework.pattern.cutlines import outset_mm
 from wedgework.pattern.lookup import the_edge
 from wedgework.pattern.rows import punch_row
@@ -120,6 +123,28 @@ def test_a_closing_goes_over_several_seams_as_one():
     assert len(after.seams[closing.seam].a) == 2
     ring = small.ring_of_panels(4)
     assert "does not follow" in str(refused(CloseSeam(seam="s1", also=("s2",)), ring))
+
+
+@pytest.mark.parametrize("said", [{"number": 5}, {"number": 30}, {"pitch_mm": 20.0}])
+def test_a_lacing_spread_anew_stays_between_the_ends_of_its_closing(said):
+    # One piece laced to its own mirror image along two edges: none of its eyelets has a mate.
+    split = SplitEdge(edge="back.centre", at_mm=300.0).apply(block())
+    lacing = {"kind": "lacing", "from_mm": 100.0, "to_mm": 500.0, "pitch_mm": 30.0}
+    laced = CloseSeam(seam="centre_back", **lacing).apply(split)
+    closing = next(iter(laced.closings.values()))
+    row = closing_row(closing)
+    after = punch_row(check_edit(SetRow(row=row, **said), laced), row)
+    assert after.whole_mm == pytest.approx(closing_length_mm(laced, closing))
+    assert after.first_mm == pytest.approx(after.last_mm) == pytest.approx(10.0)
+    assert {hole.at.edge for hole in after.holes} == {"back.centre.1.2", "back.centre.2.1"}
+
+
+def test_the_pitch_of_a_closing_is_punched_again_where_its_holes_were_spread_by_hand():
+    closed = CloseSeam(seam="s").apply(panels())
+    by_hand = SetRow(row="s.closing.row", number=5).apply(closed)
+    again = check_edit(SetClosing(closing="s.closing", pitch_mm=20.0), by_hand)
+    assert len(punch_row(again, "s.closing.row").holes) == 20
+    assert SetClosing(closing="s.closing", pitch_mm=20.0).apply(again) is again
 
 
 def test_a_closing_is_glued_up_again():

@@ -4,22 +4,25 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QToolButton
+from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QToolButton
 
 from tests.drafting.making import BODY, block
 from wedgework.bench import Bench
 from wedgework.bench.recipes import remembered
 from wedgework.checks import check
 from wedgework.drafting import KINDS, arguments_of
+from wedgework.edits import decode_plain
 from wedgework.edits.bodies import SetReductions
 from wedgework.edits.body import SetBody
 from wedgework.edits.drafted import DraftPieces
 from wedgework.edits.move import MoveCorner
+from wedgework.edits.openings import MarkOpening
 from wedgework.edits.settings import SetAllowance
 from wedgework.pattern.document import Project
 from wedgework.window.dialogs.drafting import DraftForm
-from wedgework.window.dialogs.drafting_fields import EdgesArgument, in_order
+from wedgework.window.dialogs.drafting_edges import EdgesArgument, in_order, open_lines
 from wedgework.window.dialogs.drafting_result import drawn_project
+from wedgework.window.form_words import in_form_words
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.panels.card_drafted import drafted_rows
 from wedgework.window.panels.form_fields import Argument
@@ -158,12 +161,78 @@ def test_the_whole_line_is_taken_from_one_of_its_edges(start):
     bench.choose(["front.armhole"])
     edges = number(form, "along")
     assert isinstance(edges, EdgesArgument)
-    edges.findChild(QPushButton).click()
+    edges.findChild(QPushButton, "whole_line").click()
     assert {one.lstrip("-~") for one in edges.plain()} >= {"front.armhole", "back.armhole"}
 
 
 def test_edges_that_are_no_line_stay_as_they_were_pressed():
     assert in_order(block(), ["front.neck", "back.side"]) == ("front.neck", "back.side")
+
+
+def test_open_lines_are_offered_by_name_those_over_several_pieces_first():
+    words = [said for _, said in open_lines(block(sleeves="long"))]
+    assert words == ["leg (Front, Back)", "neck (Back, Front)", "hem (Sleeve)"]
+    named = MarkOpening(name="way in", edges=("front.neck", "back.neck"), measure="neck_girth_mm")
+    assert "way in (Back, Front)" in [said for _, said in open_lines(named.apply(block()))]
+
+
+def test_a_line_that_is_taken_by_name_is_in_the_form(start):
+    form, bench = start("facing", block())
+    run, _ = open_lines(bench.project)[0]
+    number(form, "along").show_refs(map(str, run))
+    typed(form, width_mm="20")
+    assert form.edit().numbers["along"] == [str(ref) for ref in run]
+
+
+@pytest.mark.parametrize(
+    ("sentence", "said"),
+    [
+        ("collar: width_mm: should be above 0.", "Width should be above 0."),
+        ("draft: numbers.width_mm is not a finite number, but NaN.",
+         "Numbers is not a finite number, but NaN."),
+        ("Edit 1 (set_seam): lap_mm: should be at least 0.", "Lap should be at least 0."),
+        ("There is no edge “neck_mm.e1” here.", "There is no edge “neck_mm.e1” here."),
+        ("Give lap_mm or none.", "Give lap or none."),
+        ("A collar that lies 60 mm wide.", "A collar that lies 60 mm wide."),
+    ],
+)  # fmt: skip
+def test_refusals_are_in_words_of_the_form(sentence, said):
+    assert in_form_words(sentence) == said
+
+
+def test_a_form_says_in_its_own_words_what_is_wrong_with_a_number(start):
+    form, _ = start("collar", block())
+    number(form, "neckline").show_refs(NECK)
+    typed(form, width_mm="0")
+    assert refusal(form) == "⊘ Width should be above 0."
+
+
+@pytest.mark.parametrize("kind", [kind.name for kind in KINDS])
+def test_the_table_keeps_most_of_a_small_window_while_something_is_drafted(window, kind):
+    window.bench.new(block())
+    window.drafting.start(kind)
+    QApplication.processEvents()
+    assert window.panels["Card"].width() <= 0.4 * window.width()
+    form = window.drafting.form
+    assert form._left.widget().width() <= form._left.viewport().width()
+
+
+def test_shares_and_switches_of_a_draft_are_changed_in_the_card(window):
+    cuffed = DraftPieces(kind="cuff", numbers={"along": ["sleeve.hem"], "width_mm": 50})
+    window.bench.new(cuffed.apply(block(sleeves="long")))
+    rows = {one.key: one for one in drafted_rows(window.bench.project, piece_of(window, "cuff"))}
+    assert rows["number turned_back"].value == "no"
+    window.bench.do(*map(decode_plain, rows["number turned_back"].edit("yes")))
+    assert piece_of(window, "cuff").lines
+    wider = DraftPieces(kind="body_block", numbers=BODY | {"girth_reduction": 0.1})
+    window.bench.new(wider.apply(Project()))
+    rows = {one.key: one for one in drafted_rows(window.bench.project, piece_of(window, "front"))}
+    assert rows["number girth_reduction"].kind == "plain"
+    assert rows["number girth_reduction"].is_typed
+
+
+def piece_of(window, own):
+    return window.bench.project.pieces[own]
 
 
 def test_the_picture_leaves_out_what_a_piece_is_drafted_for():

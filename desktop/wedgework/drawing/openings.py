@@ -26,6 +26,16 @@ def opening_marks(project: Project, piece: Piece) -> Iterator[Curve]:
             yield from _strokes(edge)
 
 
+def opening_names(project: Project, piece: Piece) -> Iterator[tuple[Edge, str]]:
+    """The name of each opening on a piece, with the longest of its edges there."""
+    edges = {edge.id: edge for edge in piece.all_edges()}
+    for opening in project.openings.values():
+        own = [edges[ref.edge] for ref in opening.edges if ref.edge in edges]
+        if own:
+            longest = max(own, key=lambda edge: length_mm(edge.curve))
+            yield longest, opening.name or opening.id
+
+
 def _strokes(edge: Edge) -> Iterator[Curve]:
     whole_mm = length_mm(edge.curve)
     count = max(1, round(whole_mm / PITCH_MM))

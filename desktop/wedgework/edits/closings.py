@@ -26,7 +26,7 @@ from wedgework.pattern.closings import (
 from wedgework.pattern.document import Closing, ClosingKind, Join, Project, Seam
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_seam
-from wedgework.pattern.rows import rows_by_id
+from wedgework.pattern.rows import punch_row, rows_by_id
 from wedgework.pattern.runs import walked
 
 EYELET_INSET_MM: Final = 10.0
@@ -177,11 +177,20 @@ class SetClosing(Edit, frozen=True, kw_only=True):
         said = {name: value for name in names if (value := getattr(self, name)) is not UNSET}
         if "kind" in said and "overlap_mm" not in said and said["kind"] != old.kind:
             said["overlap_mm"] = USUAL_OVERLAP_MM[said["kind"]]
-        if all(getattr(old, name) == value for name, value in said.items()):
+        is_same = all(getattr(old, name) == value for name, value in said.items())
+        if is_same and not ("pitch_mm" in said and _is_spread_otherwise(project, old)):
             return project
         closing = replace(old, **said)
         after = _closed(project, closing)
         return after if closing.flap_mm == old.flap_mm else with_flap(after, closing)
+
+
+def _is_spread_otherwise(project: Project, closing: Closing) -> bool:
+    """Whether the holes of a closing have been spread by hand since they were punched."""
+    own = closing_row(closing)
+    if len(rows_by_id(project.holes).get(own, ())) < 2:
+        return False
+    return abs(punch_row(project, own).pitch_mm - closing.pitch_mm) > SAME_STATION_MM
 
 
 class RemoveClosing(Edit, frozen=True, kw_only=True):

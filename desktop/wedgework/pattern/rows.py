@@ -16,6 +16,7 @@ from wedgework.geometry.curve import Floats, Point
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.memo import memoised
 from wedgework.geometry.turning import tangents_at
+from wedgework.pattern.closings import closing_row
 from wedgework.pattern.document import EdgeId, Hole, Piece, PieceId, Project, Seam, Spot
 from wedgework.pattern.ends import is_of_one_outline
 from wedgework.pattern.errors import EditRefused
@@ -70,7 +71,7 @@ def punch_row(project: Project, row: str) -> PunchRow:
     holes = rows_by_id(project.holes).get(row)
     if holes is None:
         raise EditRefused(f"There is no row of holes “{row}” in this project.", culprit=row)
-    seam = seam_of_hole(project, holes[0])
+    seam = _seam_of_row(project, holes)
     placed = sorted(_stations(project, holes, seam), key=lambda one: one[0])
     return PunchRow(
         id=row,
@@ -80,6 +81,22 @@ def punch_row(project: Project, row: str) -> PunchRow:
         seam=seam,
         edge=holes[0].at.edge,
     )
+
+
+def _seam_of_row(project: Project, holes: tuple[Hole, ...]) -> Seam | None:
+    """The seam along which a row is laid out, None where that is one edge.
+
+    Eyelets stand on each copy of a piece that is laced to its own mirror image, so none of them
+    has a mate; what tells that they are the seam's is their closing, or that they go on from edge
+    to edge.
+    """
+    found = seam_of_hole(project, holes[0])
+    if found is not None or holes[0].mate is not None:
+        return found
+    closed = {one.seam for one in project.closings.values() if closing_row(one) == holes[0].row}
+    goes_on = len({hole.at.edge for hole in holes}) > 1
+    seams = (one for one in seams_of(project, holes[0].at.edge) if is_of_one_outline(one))
+    return next((one for one in seams if goes_on or one.id in closed), None)
 
 
 def _stations(

@@ -46,7 +46,7 @@ _FORMS: Final[tuple[tuple[str, Callable[[Match], str]], ...]] = (
     (r"Expected `(\w+)` of length ([<>]=?)? ?(\d+)(?:, got \d+)?", _count),
     (r"Expected `(.+)`, got `(.+)`",
      lambda found: f"should be {_kinds(found[1])}, not {_kinds(found[2])}"),
-    (r"Expected `.+` ([<>]=?) (.+)", lambda found: f"should be {_SIGNS[found[1]]} {found[2]}"),
+    (r"Expected `.+` ([<>]=?) (.+?)(?:\.0)?", lambda found: f"should be {_SIGNS[found[1]]} {found[2]}"),
     (r"Object missing required field `(.+)`", lambda found: f"“{found[1]}” is missing"),
     (r"Object contains unknown field `(.+)`", lambda found: f"there is no “{found[1]}” here"),
     (r"Invalid enum value '?(.+?)'?",

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLabel, QStatusBar
 
 from wedgework.bench import Hand
 from wedgework.units import format_number
+from wedgework.window.form_words import in_form_words
 from wedgework.window.preferences import Wishes
 
 if TYPE_CHECKING:
@@ -65,7 +66,7 @@ class Status:
 
     def refuse(self, sentence: str) -> None:
         """Say why something was not done."""
-        self._write(sentence, wrong=True)
+        self._write(in_form_words(sentence), wrong=True)
         self._over.start()
 
     def say(self, sentence: str) -> None:

@@ -43,6 +43,7 @@ from wedgework.window.dialogs.drafting_fields import (
 )
 from wedgework.window.dialogs.drafting_result import DraftResult
 from wedgework.window.fields import Field
+from wedgework.window.form_words import in_form_words
 from wedgework.window.icons import has_icon, icon
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.form_fields import Argument
@@ -51,7 +52,7 @@ from wedgework.window.preferences import Wishes
 SOON_MS: Final = 40
 """The picture follows typing so soon: a block takes longer than a key press."""
 
-LEFT_PX: Final = 352
+LEFT_PX: Final = 306
 
 
 def kind_words(kind: str) -> str:
@@ -323,7 +324,8 @@ class DraftForm(QWidget):
 
     def _say(self, sentence: str, *, wrong: bool = False) -> None:
         # State is never colour alone.
-        self._says.setText(f"⊘ {sentence}" if wrong else sentence)
+        said = in_form_words(sentence)
+        self._says.setText(f"⊘ {said}" if wrong else said)
         self._says.setVisible(bool(sentence))
         self._says.setStyleSheet(f"color: {self._scheme.stop if wrong else self._scheme.quiet};")
         self.keep_button.setEnabled(not sentence)

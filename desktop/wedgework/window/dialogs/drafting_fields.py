@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -10,51 +10,29 @@ from msgspec import UNSET
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QGridLayout,
-    QHBoxLayout,
     QLabel,
-    QPushButton,
     QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
-from wedgework.bench.joined import line_of
 from wedgework.drafting import Kind
-from wedgework.geometry.length import length_mm
-from wedgework.glossary import meaning_of
 from wedgework.pattern.arguments import arguments_of
-from wedgework.pattern.document import Project, parse_ref
-from wedgework.pattern.errors import WedgeworkError
-from wedgework.pattern.lookup import the_edge
 from wedgework.units import NotUnderstood, format_number
+from wedgework.window.dialogs.drafting_edges import EdgesArgument
 from wedgework.window.fields import Field
-from wedgework.window.icons import icon
+from wedgework.window.form_words import number_tip, number_words
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.form_fields import (
     Argument,
     ChoiceArgument,
     NumberArgument,
     SwitchArgument,
-    suiting,
 )
 from wedgework.window.preferences import Wishes
 from wedgework.window.theme import SMALL_PX, font
-from wedgework.window.things import called
 
-WORD_PX: Final = 128
-MOST_WORDS: Final = 4
-"""A line of more edges than this is told by their number."""
-
-
-def number_words(name: str) -> str:
-    """A number's name as words: `waist girth`."""
-    return name.removesuffix("_mm").removesuffix("_deg").replace("_", " ")
-
-
-def number_tip(docs: Mapping[str, Any]) -> str:
-    """What a number means: the glossary's row, and what its own kind adds to it."""
-    general = meaning_of("number", docs["name"])
-    return f"{general} Here: {docs['meaning']}." if docs["meaning"] else general
+WORD_PX: Final = 98
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,120 +53,6 @@ def numbered(kind: Kind) -> Numbered:
         first=tuple(by_name[name] for name in first),
         more=tuple(row for row in docs if row["name"] not in first),
     )
-
-
-class EdgesArgument(Argument):
-    """Edges that a draft is made from, pressed on the table one after the other.
-
-    They are put into the order in which they follow one another on the garment.
-    """
-
-    kinds = ("edge",)
-
-    def __init__(self, scheme: Scheme, wishes: Wishes) -> None:
-        super().__init__()
-        self._project, self._wishes = Project(), wishes
-        self._refs: tuple[str, ...] = ()
-        self._words = QLabel()
-        self._words.setWordWrap(True)
-        self._whole = QPushButton("Whole line")
-        self._whole.setToolTip("Take every edge of the line that the first one is part of")
-        self._whole.clicked.connect(self._take_line)
-        self._clear = QToolButton()
-        self._clear.setIcon(icon("close", scheme))
-        self._clear.setAutoRaise(True)
-        self._clear.setToolTip("Begin again")
-        self._clear.setAccessibleName("Take these edges back")
-        self._clear.clicked.connect(lambda: self.show_refs(()))
-        beside = QHBoxLayout()
-        beside.addWidget(self._whole)
-        beside.addWidget(self._clear)
-        beside.addStretch(1)
-        rows = QVBoxLayout(self)
-        rows.setContentsMargins(0, 2, 0, 2)
-        rows.setSpacing(3)
-        rows.addWidget(self._words)
-        rows.addLayout(beside)
-        for one in (self._whole, self._clear):
-            one.installEventFilter(self)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self._show()
-
-    def plain(self) -> Any:  # noqa: ANN401
-        """The refs, in order."""
-        return list(self._refs) or UNSET
-
-    def is_empty(self) -> bool:
-        """Whether no edge is taken yet."""
-        return not self._refs
-
-    def show_refs(self, refs: Iterable[str]) -> None:
-        """Take these edges instead."""
-        self._refs = tuple(refs)
-        self._show()
-        self.typed.emit()
-
-    def take(self, project: Project, ids: Sequence[str]) -> bool:
-        """Add edges that were pressed; one that is taken already stays."""
-        self._project = project
-        found = suiting(project, ids, self.kinds)
-        before = [parse_ref(text).edge for text in self._refs]
-        new = [own for own in found if own not in before]
-        if new:
-            self.show_refs(in_order(project, [*before, *new]))
-        return bool(found)
-
-    def renew(self, project: Project) -> None:
-        """Edges may have gone."""
-        self._project = project
-        there = [text for text in self._refs if parse_ref(text).edge in project.owners]
-        if len(there) < len(self._refs):
-            self.show_refs(there)
-        self._show()
-
-    def _take_line(self) -> None:
-        own = parse_ref(self._refs[0]).edge if self._refs else ""
-        line = line_refs(self._project, own)
-        if line:
-            self.show_refs(line)
-
-    def _show(self) -> None:
-        edges = [parse_ref(text).edge for text in self._refs]
-        self._whole.setVisible(bool(edges))
-        self._clear.setVisible(bool(edges))
-        if not edges:
-            self._words.setText("press its edges on the table")
-            return
-        total = sum(length_mm(the_edge(self._project, own).curve) for own in edges)
-        names = [edge_words(self._project, own) for own in edges]
-        said = " · ".join(names) if len(names) <= MOST_WORDS else f"{len(names)} edges"
-        self._words.setText(f"{said}  {self._wishes.with_unit(total)}")
-
-
-def edge_words(project: Project, own: str) -> str:
-    """An edge with the piece that it is on: `front neck`."""
-    piece = project.pieces[project.owners[own]]
-    return f"{piece.name or piece.id} {called(project, own)}"
-
-
-def line_refs(project: Project, own: str) -> tuple[str, ...]:
-    """Refs of the whole open line that an edge is part of; of the edge alone where it is none."""
-    try:
-        line = line_of(project, own)
-    except WedgeworkError:
-        line = None
-    return (own,) if line is None else line.edges
-
-
-def in_order(project: Project, edges: Sequence[str]) -> tuple[str, ...]:
-    """Edges as refs of one stretch of their line, where they are one; else as they were pressed."""
-    line = line_refs(project, edges[0])
-    twice = (*line, *line)
-    for start in range(len(line)):
-        part = twice[start : start + len(edges)]
-        if sorted(parse_ref(text).edge for text in part) == sorted(edges):
-            return part
-    return tuple(edges)
 
 
 class NumberRow:

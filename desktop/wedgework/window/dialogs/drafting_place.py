@@ -13,8 +13,8 @@ if TYPE_CHECKING:
     from wedgework.window.main import MainWindow
 
 WIDE_PX: Final = 640
-SHARE: Final = 0.48
-"""The form has two columns; of a small window the table keeps the rest, and all of its height."""
+SHARE: Final = 0.395
+"""The form has two columns; of a small window the table keeps 60 %, and all of its height."""
 
 
 class DraftPlace:

@@ -18,7 +18,8 @@ from wedgework.drawing.pieces import draw_project
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.changes import with_pieces
 from wedgework.pattern.document import Project
-from wedgework.window.dialogs.drafting_fields import number_words, shown_number
+from wedgework.window.dialogs.drafting_fields import shown_number
+from wedgework.window.form_words import number_words
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.short import ShortLabel
 from wedgework.window.pictures.pen import PicturePen

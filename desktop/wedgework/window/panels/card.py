@@ -30,6 +30,7 @@ from wedgework.edits import Edit, decode_plain
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.units import Unit, format_number
 from wedgework.window.fields import Field, angle_field, length_field, plain_field, word_field
+from wedgework.window.form_words import in_form_words
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.card_pages import page_of
 from wedgework.window.panels.card_rows import CardPage, CardRow, CardWishes
@@ -44,6 +45,7 @@ FIGURE_INSET_PX: Final = 12
 
 UNIT_PX: Final = 24
 SHARES: Final = 100
+PLAIN_PLACES: Final = 3
 """Steps of a slider: hundredths."""
 
 AREA_UNITS: Final = {Unit.IN: (645.16, "in²", 2)}
@@ -253,6 +255,8 @@ class Card(QScrollArea):
                 return angle_field(self._wishes.decimals)
             case "count":
                 return plain_field()
+            case "plain":
+                return plain_field(PLAIN_PLACES)
         return word_field()
 
     def _figure(self) -> tuple[QWidget, Callable[[CardRow], None]]:
@@ -333,7 +337,7 @@ class Card(QScrollArea):
             if edits:
                 self._bench.do(*edits)
         except WedgeworkError as error:
-            self._refuse(shown, error.sentence)
+            self._refuse(shown, in_form_words(error.sentence))
         else:
             self.refresh()
 
@@ -354,10 +358,10 @@ class Card(QScrollArea):
         try:
             edits = self._edits(shown.row, value)
         except WedgeworkError as error:
-            edits, refusal = [], error.sentence
+            edits, refusal = [], in_form_words(error.sentence)
         else:
             is_done = not edits or self._bench.preview(*edits)
-            refusal = "" if is_done else self._bench.refusal or ""
+            refusal = "" if is_done else in_form_words(self._bench.refusal or "")
         if refusal and isinstance(shown.widget, Field):
             shown.widget.refuse(refusal)
 

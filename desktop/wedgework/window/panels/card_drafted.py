@@ -10,10 +10,12 @@ from wedgework.drafting import kind_named
 from wedgework.glossary import meaning_of
 from wedgework.pattern.arguments import arguments_of
 from wedgework.pattern.document import Piece, Project, parse_ref
+from wedgework.window.form_words import number_tip, number_words
 from wedgework.window.panels.card_rows import CardRow, EditData, Kind, read
 from wedgework.window.things import called
 
 KINDS_BY_UNIT: Final[dict[str | None, Kind]] = {"mm": "length", "deg": "angle"}
+YES, NO = "yes", "no"
 MOST_EDITS: Final = 12
 """More edits than this are counted, and named in the tip as far as it goes."""
 
@@ -40,43 +42,45 @@ def drafted_rows(project: Project, piece: Piece) -> Iterator[CardRow]:
 
 
 def _numbers(piece: Piece, found: Remembered) -> Iterator[CardRow]:
-    """Numbers that are needed, or that the maker gave; others are in the form."""
-    for docs in arguments_of(kind_named(found.kind).numbers):
-        name = docs["name"]
-        value = found.numbers.get(name)
-        if "list" in docs["type"] or value is None:
-            continue
-        if docs["needed"] or value != docs.get("default"):
+    """Numbers that are needed, mostly changed, or that the maker gave; others are in the form."""
+    kind = kind_named(found.kind)
+    for docs in arguments_of(kind.numbers):
+        name, default = docs["name"], docs.get("default")
+        value = found.numbers.get(name, default)
+        is_first = docs["needed"] or name in kind.first
+        if "list" not in docs["type"] and (is_first or value != default):
             yield _number(piece, docs, value)
 
 
 def _number(piece: Piece, docs: dict[str, Any], value: object) -> CardRow:
-    name = docs["name"]
+    name, is_switch = docs["name"], docs["type"].startswith("true")
 
     def again(now: object) -> list[EditData]:
-        return [{"edit": "draft_again", "piece": piece.id, "numbers": {name: now}}]
+        said = now == YES if is_switch else now
+        return [{"edit": "draft_again", "piece": piece.id, "numbers": {name: said}}]
 
     kind, choices = _kind_of(docs)
     return CardRow(
         key=f"number {name}",
-        words=name.removesuffix("_mm").removesuffix("_deg").replace("_", " "),
+        words=number_words(name),
         kind=kind,
-        value=value,
-        edit=again if kind != "note" else None,
+        value=(YES if value else NO) if is_switch else value,
+        edit=again,
         choices=choices,
-        tip=meaning_of("number", name),
+        tip=number_tip(docs),
         may_be_blank=not docs["needed"],
     )
 
 
 def _kind_of(docs: dict[str, Any]) -> tuple[Kind, tuple[tuple[str, str], ...]]:
     """How a number is shown, and the words that it may be."""
+    if docs["type"].startswith("true"):
+        return "choice", ((YES, YES), (NO, NO))
     if " | " in docs["type"]:
         return "choice", tuple((one, one.replace("_", " ")) for one in docs["type"].split(" | "))
     if docs["type"].startswith("whole"):
         return "count", ()
-    # Shares and switches are set in the form, which has fields for them.
-    return KINDS_BY_UNIT.get(docs["unit"], "note"), ()
+    return KINDS_BY_UNIT.get(docs["unit"], "plain"), ()
 
 
 def _source(project: Project, source: Source) -> CardRow:

@@ -17,7 +17,7 @@ from wedgework.pattern.closings import (
 from wedgework.pattern.document import Closing, Level, Opening, Project
 from wedgework.pattern.levels import level_fit
 from wedgework.pattern.openings import edge_fit, measure_opening
-from wedgework.pattern.rows import rows_by_id
+from wedgework.pattern.rows import punch_row, rows_by_id
 from wedgework.pattern.wanted import whole_intake
 from wedgework.window.panels.card_rows import (
     CardPage,
@@ -117,7 +117,8 @@ def closing_page(project: Project, closing: Closing) -> CardPage:
         return lambda value: [{"edit": "set_closing", "closing": closing.id, key: value}]
 
     seam = project.seams[closing.seam]
-    holes = rows_by_id(project.holes).get(closing_row(closing), ())
+    own_row = closing_row(closing)
+    holes = rows_by_id(project.holes).get(own_row, ())
     rows = [
         CardRow(key="kind", words="closed with", kind="choice", value=closing.kind,
                 choices=CLOSINGS, edit=changed("kind")),
@@ -128,7 +129,17 @@ def closing_page(project: Project, closing: Closing) -> CardPage:
               tip="Width of a strip behind it; 0 for none"),
     ]  # fmt: skip
     if holes:
-        rows.append(typed("pitch", "pitch", "length", closing.pitch_mm, changed("pitch_mm")))
+        pitch_mm = punch_row(project, own_row).pitch_mm or closing.pitch_mm
+        rows.append(
+            typed(
+                "pitch",
+                "pitch",
+                "length",
+                pitch_mm,
+                changed("pitch_mm"),
+                tip="As the holes stand; another one punches them anew",
+            )
+        )
         rows.append(link("row", "holes", str(len(holes)), holes[0].id))
     if closing.kind == "zip":
         rows += _zip_rows(project, closing)

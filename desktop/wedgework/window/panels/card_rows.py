@@ -12,7 +12,17 @@ from typing import Any, Final, Literal, TypeAlias
 EditData: TypeAlias = dict[str, Any]
 Edits: TypeAlias = Callable[[Any], list[EditData]]
 Kind: TypeAlias = Literal[
-    "length", "signed", "angle", "area", "count", "words", "choice", "note", "range", "share"
+    "length",
+    "signed",
+    "angle",
+    "area",
+    "count",
+    "words",
+    "choice",
+    "note",
+    "range",
+    "share",
+    "plain",
 ]
 
 

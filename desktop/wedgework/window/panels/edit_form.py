@@ -24,6 +24,7 @@ from wedgework.pattern.darts import darts_of
 from wedgework.pattern.errors import EditRefused, WedgeworkError
 from wedgework.subjects import shown_edits, words_of_edit
 from wedgework.units import NotUnderstood
+from wedgework.window.form_words import in_form_words
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.form_anchors import AnchorsArgument
 from wedgework.window.panels.form_fields import (
@@ -332,7 +333,9 @@ class EditForm(QWidget):
 
     def _say(self, sentence: str, *, wrong: bool = False) -> None:
         # State is never colour alone.
-        self._says.setText(f"⊘ {sentence}" if wrong else sentence)
+        words = {name: row.accessibleName() for name, row in self._arguments.items()}
+        said = in_form_words(sentence, words)
+        self._says.setText(f"⊘ {said}" if wrong else said)
         self._says.setVisible(bool(sentence))
         self._says.setStyleSheet(f"color: {self._scheme.stop if wrong else self._scheme.quiet};")
 

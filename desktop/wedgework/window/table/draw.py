@@ -19,6 +19,7 @@ from PySide6.QtGui import (
 )
 
 from wedgework.bench import StepName
+from wedgework.drawing.openings import opening_names
 from wedgework.geometry.length import length_mm, parameters_at, points_at_parameters
 from wedgework.geometry.memo import memoised
 from wedgework.pattern.cutlines import cut_outline, outset_mm
@@ -87,9 +88,7 @@ class Look:
         if self.step in LEVEL_STEPS:
             return EDGE_PX + LEVEL_NAME_PX
         cut_mm = CUT_REACH_MM if self.step in CUT_STEPS else 0.0
-        has_words = self.wishes.lengths or self.step == "Join"
-        words_px = LENGTH_BESIDE_PX + ROW_PX if has_words else 0.0
-        return max(EDGE_PX + cut_mm * self.view.px_per_mm, words_px)
+        return max(EDGE_PX + cut_mm * self.view.px_per_mm, LENGTH_BESIDE_PX + ROW_PX)
 
     @property
     def pens(self) -> Pens:
@@ -255,13 +254,21 @@ def write_on_piece(
         _write_name(painter, look, name, plate or look.pens.piece)
     for label in piece.labels:
         _write_label(painter, look, label)
-    beside = Beside(painter, look, project)
-    if look.step == "Join" and not look.wishes.lengths:
-        for edge in piece.edges:
-            beside.write_seam(edge)
+    _write_beside(Beside(painter, look, project), look, project, piece)
+
+
+def _write_beside(beside: Beside, look: Look, project: Project, piece: Piece) -> None:
+    """Lengths where they are wanted, else names of seams and openings as the step asks."""
     if look.wishes.lengths:
         for edge in piece.all_edges():
             beside.write_length(edge)
+        return
+    if look.step == "Join":
+        for edge in piece.edges:
+            beside.write_seam(edge)
+    if project.openings and look.step not in CUT_STEPS:
+        for edge, name in opening_names(project, piece):
+            beside.write_along(edge, name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -399,9 +406,14 @@ class Beside:
     def write_seam(self, edge: Edge) -> None:
         """The names of the seams that an edge lies in, where they have room along it."""
         names = ", ".join(seam.name or seam.id for seam in seams_of(self._project, edge.id))
-        wide = self._painter.fontMetrics().horizontalAdvance(names)
-        if names and wide < length_mm(edge.curve) * self._look.view.px_per_mm:
-            self._write(edge, names)
+        if names:
+            self.write_along(edge, names)
+
+    def write_along(self, edge: Edge, words: str) -> None:
+        """Words beside an edge that is longer than they are."""
+        wide = self._painter.fontMetrics().horizontalAdvance(words)
+        if wide < length_mm(edge.curve) * self._look.view.px_per_mm:
+            self._write(edge, words)
 
     def write_length(self, edge: Edge) -> None:
         """The length of an edge, unless the edge is too short to be told from its figure."""
