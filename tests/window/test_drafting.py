@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QToolButton
 
 from tests.drafting.making import BODY, block
@@ -18,6 +18,7 @@ from wedgework.edits.drafted import DraftPieces
 from wedgework.edits.move import MoveCorner
 from wedgework.edits.openings import MarkOpening
 from wedgework.edits.settings import SetAllowance
+from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.document import Project
 from wedgework.window.dialogs.drafting import DraftForm
 from wedgework.window.dialogs.drafting_edges import EdgesArgument, in_order, open_lines
@@ -310,6 +311,22 @@ def test_from_the_first_page_to_a_suit(window, qtbot):
     assert list(window.bench.project.pieces) == ["front", "back"]
     assert window.card_space.currentWidget() is window.card
     assert window.bench.next_undo
+
+
+def test_what_was_drafted_is_seen_whole_when_the_panels_are_back(window, qtbot):
+    window.bench.new(SetBody(measures=BODY).apply(Project()))
+    QApplication.processEvents()
+    window.drafting.start("body_block")
+    QApplication.processEvents()
+    qtbot.keyClick(window.drafting.form, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: shows_all(window.table))
+
+
+def shows_all(table):
+    """Whether all pieces lie within what is seen of the table."""
+    boxes = [bounds_of_all([edge.curve for edge in piece.edges]) for piece in
+             table.bench.project.pieces.values()]  # fmt: skip
+    return all(QRectF(table.rect()).contains(table.view.rect_px(box)) for box in boxes)
 
 
 def test_escape_drafts_nothing_and_shows_the_card_again(window, qtbot):

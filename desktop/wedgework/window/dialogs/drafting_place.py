@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 
 from wedgework.window.dialogs.drafting import DraftForm
 from wedgework.window.panels.dock import Panel
@@ -70,6 +70,7 @@ class DraftPlace:
     def _show_made(self, own: str) -> None:
         """Show new pieces with all others, and have the keys at the table."""
         if own:
-            self._window.table.fit()
+            # The panels have only now come back: the table is not as small yet as it will be.
+            QTimer.singleShot(0, self._window.table, self._window.table.fit)
             self._window.status.say("Drafted. Ctrl+Z takes it back.")
         self._window.table.setFocus()
