@@ -41,7 +41,7 @@ def assert_closes(project, numbers):
         assert not crosses_itself([edge.curve for edge in piece.edges])
 
 
-@pytest.mark.parametrize("closing", ["back", "front", "none"])
+@pytest.mark.parametrize("closing", ["back", "front", "side", "none"])
 def test_the_block_closes_wherever_it_opens(closing):
     numbers = draft("body_block", **BODY, closing=closing).numbers
     assert_closes(block(closing=closing), numbers)
@@ -98,6 +98,31 @@ def test_a_deep_open_back_is_round_at_the_centre():
     assert max_bend(neck) < 1 / 25
 
 
+@pytest.mark.parametrize("rise", [1, 60, 100, 150, 220])
+def test_a_leg_opening_rises_as_far_as_was_asked(rise):
+    project, numbers = (
+        block(leg_rise_mm=rise),
+        draft("body_block", **BODY, leg_rise_mm=rise).numbers,
+    )
+    leg = edge_curves(project)["front.leg"]
+    drawn_mm = abs(leg.end[1] - leg.start[1]) / (1 - numbers["length_reduction"])
+    assert drawn_mm == pytest.approx(rise, abs=1e-6)
+    assert numbers["leg_rise_mm"] == pytest.approx(rise)
+    assert {finding.code for finding in check(project)} & FOUND == set()
+    assert abs(measure_seam(project, project.seams["side"]).difference_mm) < 1e-6
+
+
+def test_a_leg_opening_above_the_hips_leaves_no_level_there():
+    assert list(block(leg_rise_mm=60).levels) == list(LEVELS)
+    assert list(block(leg_rise_mm=220).levels) == ["bust", "under_bust", "waist"]
+
+
+def test_a_suit_that_closes_at_the_side_is_folded_along_both_centres():
+    project = block(closing="side")
+    assert {piece.cutting for piece in project.pieces.values()} == {"fold"}
+    assert draft("body_block", **BODY, closing="side").numbers["closing_seam"] == "side"
+
+
 def test_an_under_bust_that_was_not_measured_is_no_narrower_than_the_waist():
     numbers = draft("body_block", bust_girth_mm=1056, waist_girth_mm=937).numbers
     assert numbers["under_bust_girth_mm"] == pytest.approx(937)
@@ -148,7 +173,20 @@ def test_intake_that_the_side_leaves_is_told_for_seams_through_the_bust_point():
         ({"waist_girth_mm": 0}, "above 0"),
         ({"waist_girth_mm": math.inf}, "finite"),
         ({"girth_reduction": 1.2}, "at most"),
-        ({"leg_rise_mm": 300}, "less than"),
+        ({"waist_girth_mm": -5}, "waist_girth_mm: should be above 0"),
+        ({"sleeves": "middle"}, "one of long, none, short"),
+        ({"torso_loop_mm": 400}, "Look first at the torso loop of 400 mm.* 1560 mm"),
+        ({"torso_loop_mm": 3000}, "Look first at the torso loop of 3000 mm"),
+        ({"shoulder_length_mm": 500}, "Look first at the shoulder length"),
+        ({"neck_base_girth_mm": 900}, "Look first at the neck base girth"),
+        ({"back_waist_length_mm": 200}, "Look first at the back waist length"),
+        ({"under_bust_height_mm": 200}, "not below a bust height"),
+        ({"waist_to_hip_mm": 350}, "as low as the crotch.* Look first at the waist to hip"),
+        ({"bust_back_mm": 50}, "A bust back of 50 mm"),
+        ({"bust_point_distance_mm": 600}, "beyond the side"),
+        ({"crotch_width_mm": 500}, "less than 296 mm"),
+        ({"legs": "ankle", "inside_leg_mm": 60}, "no leg below the thigh"),
+        ({"leg_rise_mm": 300}, "less than 261 mm"),
         ({"bust_height_mm": 390}, "too near"),
         ({"neck_wider_mm": 100}, "less than half"),
         ({"wrist": 1}, "no number of"),

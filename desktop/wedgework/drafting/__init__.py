@@ -132,7 +132,17 @@ def numbers_of(kind: Kind, plain: object) -> Numbers:
     except EditRefused as refusal:
         raise DraftRefused(f"{kind.name}: {refusal.sentence}") from None
     except msgspec.ValidationError as error:
-        raise DraftRefused(f"{kind.name}: {plain_words(str(error))}") from None
+        raise DraftRefused(_plainly(kind, plain, plain_words(str(error)))) from None
+
+
+def _plainly(kind: Kind, plain: Mapping[str, object], told: str) -> str:
+    """What is wrong with a number, by name, and what it may be."""
+    name = told.partition(": ")[0]
+    row = next((one for one in arguments_of(kind.numbers) if one["name"] == name), None)
+    if row is not None and " | " in row["type"]:
+        choices = row["type"].replace(" | ", ", ")
+        return f"{kind.name}: {name}: is one of {choices}, not “{plain[name]}”."
+    return f"{kind.name}: {told}"
 
 
 def drafted(project: Project, kind: str, plain: object) -> tuple[Numbers, Draft]:

@@ -20,12 +20,12 @@ from wedgework.drafting.block_sides import (
     made_equal,
     place_at,
 )
+from wedgework.drafting.shape_body import not_together
 from wedgework.drafting.solving import solved
 from wedgework.geometry.curve import Curve, Point, joined, line, reversed_curve
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.split import part
 from wedgework.geometry.turning import end_tangent
-from wedgework.pattern.errors import DraftRefused
 
 FRONT_REACH: Final = 0.05
 """How far the front reaches under the body by the cut hip girth; common practice, no source."""
@@ -63,7 +63,7 @@ def leg_halves(frame: Frame, front: Half, back: Half) -> tuple[LegHalf, LegHalf]
     inseams = made_equal([_spared(seat.inseam) for seat in seats])
     sides = made_equal(
         [
-            _spared(trunk_side(frame, half, seat.outer_rows))
+            _spared(trunk_side(frame, half, legs=seat.outer_rows))
             for half, seat in zip((front, back), seats, strict=True)
         ],
         ABOVE_WAIST,
@@ -161,9 +161,9 @@ def _seats(frame: Frame, front: Half, back: Half) -> tuple[_Seat, _Seat]:
         frame.sizes.hip_height_mm - 1,
     )
     if low_mm is None:
-        raise DraftRefused(
-            "The torso loop from the waist in front to the crotch is too short to reach round "
-            "below the hips: measure it and the waist to hip again."
+        raise not_together(
+            "The torso loop does not reach from the waist in front round below the hips",
+            frame.sizes.taken,
         )
 
     def back_seat(reach_mm: float) -> _Seat:
@@ -171,9 +171,10 @@ def _seats(frame: Frame, front: Half, back: Half) -> tuple[_Seat, _Seat]:
 
     back_mm = solved(lambda x: back_seat(x).loop_mm - back.loop_down_mm, 1.0, back.loop_down_mm)
     if back_mm is None:
-        raise DraftRefused(
-            "The torso loop from the crotch up to the waist at the back is shorter than the part "
-            "from the waist in front to the crotch: measure both again."
+        raise not_together(
+            "The torso loop is too short from the crotch up to the waist at the back, beside the "
+            "part from the waist in front to the crotch",
+            frame.sizes.taken,
         )
     return front_seat(low_mm), back_seat(back_mm)
 
@@ -183,6 +184,11 @@ def _widths(frame: Frame, name: str) -> list[tuple[float, float]]:
     numbers, body = frame.numbers, frame.sizes.body
     part, length = 1.0 - numbers.girth_reduction, 1.0 - numbers.length_reduction
     thigh_mm, inside_mm = body["thigh_girth_mm"], body["inside_leg_mm"] * length
+    if 0.22 * inside_mm < 1.2 * THIGH_MM:
+        raise not_together(
+            f"An inside leg of {body['inside_leg_mm']:.0f} mm leaves no leg below the thigh",
+            frame.sizes.taken,
+        )
     rows = [("thigh", THIGH_MM * length, thigh_mm)]
     if numbers.legs == "mid_thigh":
         rows.append(("hem", 0.22 * inside_mm, 0.93 * thigh_mm))

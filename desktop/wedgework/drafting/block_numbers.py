@@ -15,31 +15,14 @@ from wedgework.drafting.numbers import (
     Reduction,
     said,
 )
+from wedgework.drafting.shape_body import GIRTHS, LOOP_PARTS, SHAPE_BODY, not_together
+from wedgework.pattern.body import measure_words
 from wedgework.pattern.errors import DraftRefused
 
-Closing: TypeAlias = Literal["back", "front", "none"]
+Closing: TypeAlias = Literal["back", "front", "side", "none"]
 Neckline: TypeAlias = Literal["base", "round", "v"]
 Legs: TypeAlias = Literal["none", "mid_thigh", "ankle"]
 Sleeves: TypeAlias = Literal["none", "short", "long"]
-
-SHAPE_BODY: Final[Mapping[str, float]] = {
-    "bust_girth_mm": 920.0, "under_bust_girth_mm": 780.0, "waist_girth_mm": 720.0,
-    "hip_girth_mm": 980.0, "neck_base_girth_mm": 370.0, "thigh_girth_mm": 570.0,
-    "shoulder_length_mm": 125.0, "back_waist_length_mm": 405.0, "torso_loop_mm": 1560.0,
-    "upper_arm_girth_mm": 285.0, "wrist_girth_mm": 165.0, "arm_length_mm": 590.0,
-    "knee_girth_mm": 375.0, "ankle_girth_mm": 235.0, "inside_leg_mm": 780.0,
-    "neck_girth_mm": 330.0, "bust_point_distance_mm": 190.0, "waist_to_hip_mm": 200.0,
-    "bust_height_mm": 174.0,
-    "under_bust_height_mm": 105.0,
-    "bust_front_mm": 500.0, "under_bust_front_mm": 400.0, "waist_front_mm": 370.0,
-    "hip_front_mm": 460.0, "shoulder_to_waist_front_mm": 420.0, "waist_to_crotch_front_mm": 320.0,
-    "waist_to_crotch_back_mm": 380.0, "shoulder_to_waist_back_mm": 440.0,
-}  # fmt: skip
-"""An invented body: it lends its proportions where a measure was not taken."""
-
-GIRTHS: Final = ("bust", "under_bust", "waist", "hip")
-LOOP_PARTS: Final = ("shoulder_to_waist_front_mm", "waist_to_crotch_front_mm",
-    "waist_to_crotch_back_mm", "shoulder_to_waist_back_mm")  # fmt: skip
 
 BY_BUST: Final = (
     *(f"{one}_girth_mm" for one in GIRTHS if one != "under_bust"),
@@ -144,7 +127,10 @@ class BodyBlockNumbers(Numbers, frozen=True, kw_only=True):
     ankle_girth_mm: PositiveMm | None = None
     inside_leg_mm: PositiveMm | None = None
     neck_girth_mm: PositiveMm | None = None
-    closing: Annotated[Closing, Meta(description="where the suit closes")] = "back"
+    closing: Annotated[
+        Closing,
+        Meta(description="where the suit closes: along its centre back or front, or at a side"),
+    ] = "back"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -168,6 +154,11 @@ class CutSizes:
     nape_height_mm: float
     neck_mm: float
     bust_point_mm: float
+
+    @property
+    def taken(self) -> dict[str, float]:
+        """What was measured, without what was filled in."""
+        return {name: mm for name, mm in self.body.items() if name not in self.filled_in}
 
 
 def cut_sizes(numbers: BodyBlockNumbers) -> CutSizes:
@@ -218,7 +209,7 @@ def whole_body(numbers: BodyBlockNumbers) -> tuple[dict[str, float], tuple[str, 
     taking.take("waist_to_hip_mm", min(SHAPE_BODY["waist_to_hip_mm"] * scale, most_mm))
     for girth in GIRTHS:
         _take_arcs(taking, girth)
-    _refuse_heights(taking.body)
+    _refuse_heights(taking)
     return taking.body, tuple(taking.filled_in)
 
 
@@ -283,23 +274,34 @@ def _take_arcs(taking: _Taking, girth: str) -> None:
         front_mm = given.get(front, whole_mm * ratio)
     taking.filled_in.extend(name for name in (front, back) if name not in given)
     if not 0.2 * whole_mm < front_mm < 0.8 * whole_mm:
+        said = back if back in given and front not in given else front
+        arc_mm = whole_mm - front_mm if said == back else front_mm
         raise DraftRefused(
-            f"The front arc at the {girth.replace('_', '-')} is {front_mm:.1f} mm of "
-            f"{whole_mm:.1f} mm: that is no arc from side to side."
+            f"A {measure_words(said)} of {arc_mm:.0f} mm in a {measure_words(f'{girth}_girth_mm')} "
+            f"of {whole_mm:.0f} mm is no arc from side to side: measure both again."
         )
     body[front], body[back] = front_mm, whole_mm - front_mm
 
 
-def _refuse_heights(body: Mapping[str, float]) -> None:
-    up, down = body["bust_height_mm"], body["waist_to_hip_mm"]
-    if not 0 < body["under_bust_height_mm"] < up:
-        raise DraftRefused("The level under the bust lies between waist and bust level.")
-    if up >= 0.8 * min(body["shoulder_to_waist_front_mm"], body["shoulder_to_waist_back_mm"]):
-        raise DraftRefused(
-            "The bust level lies too near to the shoulder: measure it from the waist."
+def _refuse_heights(taking: _Taking) -> None:
+    body = taking.body
+    up, under, down = (
+        body[name] for name in ("bust_height_mm", "under_bust_height_mm", "waist_to_hip_mm")
+    )
+    shoulder_mm = min(body["shoulder_to_waist_front_mm"], body["shoulder_to_waist_back_mm"])
+    crotch_mm = min(body["waist_to_crotch_front_mm"], body["waist_to_crotch_back_mm"])
+    if not 0 < under < up:
+        why = f"An under bust height of {under:.0f} mm is not below a bust height of {up:.0f} mm"
+    elif up >= 0.8 * shoulder_mm:
+        why = (
+            f"The bust level lies {up:.0f} mm above the waist, too near to the shoulder: the torso "
+            f"loop runs only {shoulder_mm:.0f} mm from the waist up to there"
         )
-    if down >= 0.95 * min(body["waist_to_crotch_front_mm"], body["waist_to_crotch_back_mm"]):
-        raise DraftRefused(
-            f"The hip level lies {down:.0f} mm below the waist, as low as the crotch: measure the "
-            "torso loop and the waist to hip again."
+    elif down >= 0.95 * crotch_mm:
+        why = (
+            f"The hip level lies {down:.0f} mm below the waist, as low as the crotch: the torso "
+            f"loop runs only {crotch_mm:.0f} mm from the waist down to there"
         )
+    else:
+        return
+    raise not_together(why, taking.given)

@@ -9,7 +9,6 @@ from typing import Final
 import numpy as np
 
 from wedgework.drafting.block_legs import LegHalf, centre_line, loop_to_crotch
-from wedgework.drafting.block_numbers import GIRTHS
 from wedgework.drafting.block_shape import (
     Frame,
     Half,
@@ -20,6 +19,7 @@ from wedgework.drafting.block_shape import (
     worn_neck,
 )
 from wedgework.drafting.draft import Side, ring_of_sides
+from wedgework.drafting.shape_body import GIRTHS
 from wedgework.geometry.curve import Curve, joined, line, reversed_curve
 from wedgework.geometry.motion import Affine, mirrored_walk, moved
 from wedgework.pattern.document import Edge, Line, LineKind, Piece
@@ -69,6 +69,13 @@ def block_piece(block: Block, name: str) -> Piece:
     return piece if name == "front" else _turned_over(piece, _beside(block))
 
 
+def levels_of(block: Block) -> tuple[str, ...]:
+    """Levels that go round the whole body: a leg opening above the hips leaves no level there."""
+    hip_mm = block.frame.sizes.hip_height_mm
+    below_hip = all(half.side.start[1] < hip_mm for half in (block.front, block.back))
+    return GIRTHS if below_hip else GIRTHS[:-1]
+
+
 def _folded(edge: Edge, centre: str) -> Edge:
     return replace(edge, finish="fold") if edge.id == centre else edge
 
@@ -106,14 +113,17 @@ def _lines(block: Block, name: str) -> Iterator[Line]:
     half, sizes = block.half(name), block.frame.sizes
     heights = (sizes.bust_height_mm, sizes.under_bust_height_mm, 0.0, sizes.hip_height_mm)
     for level, height_mm in zip(GIRTHS, heights, strict=True):
+        if level not in levels_of(block):
+            continue
         across = line((0.0, height_mm), (half.width[level], height_mm))
         yield Line(
             id=f"{name}.{level}", kind="level", curve=across, name=LEVEL_NAMES[level], level=level
         )
     loop: LineKind = "torso loop"
     yield Line(id=f"{name}.torso_loop", kind=loop, curve=_loop(block, name), name=loop)
-    x = 0.75 * half.width["waist"]
-    grain = line((x, sizes.hip_height_mm / 2.0), (x, sizes.bust_height_mm / 2.0))
+    x = 0.6 * half.width["waist"]
+    low_mm = max(sizes.hip_height_mm / 2.0, 0.6 * float(half.side.start[1]))
+    grain = line((x, low_mm), (x, sizes.bust_height_mm / 2.0))
     yield Line(id=f"{name}.grain", kind="grain", curve=grain, name="grain")
 
 

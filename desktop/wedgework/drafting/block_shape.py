@@ -13,17 +13,20 @@ from typing import Final
 
 import numpy as np
 
-from wedgework.drafting.block_numbers import GIRTHS, BodyBlockNumbers, CutSizes
+from wedgework.drafting.block_numbers import BodyBlockNumbers, CutSizes
 from wedgework.drafting.block_sides import (
     BELOW_HIP,
     UNDER_ARM,
     Leaning,
     fair_over,
     made_equal,
+    station_at,
 )
+from wedgework.drafting.shape_body import GIRTHS, not_together
 from wedgework.drafting.solving import solved
 from wedgework.geometry.curve import Curve, Point, line, polyline
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.split import part
 from wedgework.geometry.turning import end_tangent, start_tangent
 from wedgework.pattern.errors import DraftRefused
 
@@ -44,6 +47,10 @@ source."""
 LEG_BELOW_HIP_MM: Final = 15.0
 """The leg opening starts so much below the hip level, so that the level crosses the whole piece;
 common practice, no source."""
+
+HIGH_LEG: Final = 0.85
+"""The leg opening reaches so far up from the crotch to the waist at most; common practice, no
+source."""
 
 UNDRAWN: Final = line((0.0, 0.0), (0.0, 1.0))
 """Stands for a side that is drawn when all that it depends on is known."""
@@ -66,7 +73,6 @@ class Half:
     loop_down_mm: float
     nape_mm: float | None
     arm_mm: float
-    leg_mm: float
     neck_half_mm: float = 0.0
     side: Curve = UNDRAWN
 
@@ -101,9 +107,9 @@ def mid_shoulder_mm(frame: Frame, half: Half) -> Point:
     slant_mm = half.loop_up_mm - sizes.bust_height_mm
     aside_mm = x - sizes.bust_point_mm
     if slant_mm <= abs(aside_mm):
-        raise DraftRefused(
-            "The torso loop is too short to reach from the bust point to the shoulder: measure "
-            "the loop and the height of the bust again."
+        raise not_together(
+            "The torso loop does not reach from the bust point up to the middle of the shoulder",
+            sizes.taken,
         )
     return np.array([x, sizes.bust_height_mm + math.sqrt(slant_mm**2 - aside_mm**2)])
 
@@ -122,7 +128,10 @@ def crotch_height_mm(frame: Frame, half: Half) -> float:
     """Height of the crotch, below the waist: the loop runs there from under the bust point."""
     aside_mm = frame.sizes.bust_point_mm
     if half.loop_down_mm <= aside_mm:
-        raise DraftRefused("The torso loop is too short below the waist: measure it again.")
+        raise not_together(
+            "The torso loop does not reach from under the bust points down to the crotch",
+            frame.sizes.taken,
+        )
     return -math.sqrt(half.loop_down_mm**2 - aside_mm**2)
 
 
@@ -175,15 +184,18 @@ def worn_neck(frame: Frame, half: Half, *, is_front: bool) -> Curve:
     return _neck(frame, top, centre_mm, pointed=is_front and numbers.neckline == "v")
 
 
-def trunk_side(frame: Frame, half: Half, legs: Sequence[tuple[float, float]] = ()) -> Curve:
+def trunk_side(
+    frame: Frame, half: Half, *, low_mm: float = 0.0, legs: Sequence[tuple[float, float]] = ()
+) -> Curve:
     """The side up to the armhole, through the width at every level.
 
-    It begins at the leg opening, or at the hem of `legs`, rows (height, place) upwards.
+    It begins at the height `low_mm`, below the hips, or at the hem of `legs`, rows (height, place)
+    upwards.
     """
     sizes = frame.sizes
     levels = (sizes.hip_height_mm, 0.0, sizes.under_bust_height_mm, sizes.bust_height_mm)
     names = ("hip", "waist", "under_bust", "bust")
-    opening = Leaning(least=BELOW_HIP[0], most=BELOW_HIP[1], height_mm=half.leg_mm)
+    opening = Leaning(least=BELOW_HIP[0], most=BELOW_HIP[1], height_mm=low_mm)
     return fair_over(
         np.array([*(height for height, _ in legs), *levels]),
         np.array([*(place for _, place in legs), *(half.width[name] for name in names)]),
@@ -198,7 +210,7 @@ def armhole(frame: Frame, half: Half, fullness: float) -> Curve:
     low, high = side.end, arm_point_mm(frame, half)
     rise_mm = float(high[1] - low[1])
     if rise_mm <= 0:
-        raise DraftRefused("The shoulder would lie below the armhole: measure the lengths again.")
+        raise not_together("The shoulder would lie below the armhole", frame.sizes.taken)
     reach_mm = fullness * max(float(low[0] - high[0]), 0.3 * rise_mm)
     inwards = reach_mm * _left_of(end_tangent(side))
     return Curve(np.array([[low, low + inwards, high - fullness * rise_mm * frame.upright, high]]))
@@ -239,9 +251,9 @@ def with_neck_width(frame: Frame, halves: Sequence[Half]) -> tuple[Half, ...]:
 
     found = solved(miss_mm, 0.05 * wanted_mm, 0.7 * wanted_mm)
     if found is None:
-        raise DraftRefused(
-            "The neck-base girth does not go with the back waist length and the torso loop: "
-            "measure them again."
+        raise not_together(
+            f"No neckline of {2.0 * wanted_mm:.0f} mm goes over the nape and both shoulders",
+            frame.sizes.taken,
         )
     return placed(found)
 
@@ -249,11 +261,38 @@ def with_neck_width(frame: Frame, halves: Sequence[Half]) -> tuple[Half, ...]:
 def with_sides_agreeing(frame: Frame, front: Half, back: Half) -> tuple[Half, Half]:
     """Both halves with side seams that are equally long above the waist, and below it.
 
-    The side that slants less goes on straight for longer.
+    The side that slants less goes on straight for longer; both end at the leg opening, which lies
+    as high at the side of the front as was asked for.
     """
-    drawn = [trunk_side(frame, half) for half in (front, back)]
+    low_mm = frame.sizes.hip_height_mm - LEG_BELOW_HIP_MM
+    opening_mm = _leg_height_mm(frame, front)
+    drawn = [
+        trunk_side(frame, half, low_mm=min(low_mm, low_mm if opening_mm is None else opening_mm))
+        for half in (front, back)
+    ]
     sides = made_equal(drawn, ABOVE_WAIST)
+    if opening_mm is not None:
+        off_mm = station_at(sides[0], opening_mm)
+        one, other = (part(side, off_mm, length_mm(side)) for side in sides)
+        sides = (one, other)
     return replace(front, side=sides[0]), replace(back, side=sides[1])
+
+
+def _leg_height_mm(frame: Frame, front: Half) -> float | None:
+    """Where the leg opening meets the side of the front; None where that was not said.
+
+    DraftRefused where that is too near to the waist.
+    """
+    rise_mm, part_left = frame.numbers.leg_rise_mm, 1.0 - frame.numbers.length_reduction
+    if rise_mm is None:
+        return None
+    crotch_mm = crotch_height_mm(frame, front)
+    if rise_mm * part_left > HIGH_LEG * -crotch_mm:
+        raise DraftRefused(
+            f"A leg opening that rises by {rise_mm:.0f} mm would start near the waist at the side: "
+            f"let it rise by less than {HIGH_LEG * -crotch_mm / part_left:.0f} mm."
+        )
+    return crotch_mm + rise_mm * part_left
 
 
 def half_widths(sizes: dict[str, float], side_share: float) -> dict[str, float]:

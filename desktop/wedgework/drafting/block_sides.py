@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from wedgework.geometry.curve import Curve, Floats, joined, line
-from wedgework.geometry.length import length_mm
+from wedgework.geometry.length import length_mm, points_at_parameters, station_of
 from wedgework.geometry.spline import Spline, clamped_spline
 
 
@@ -103,13 +103,19 @@ def _drawn(spline: Spline) -> Curve:
 
 def place_at(curve: Curve, height_mm: float) -> float:
     """How far aside a line that rises throughout is at a height."""
-    tops = curve.segments[:, 3, 1]
-    row = curve.segments[min(int(np.searchsorted(tops, height_mm)), len(tops) - 1)]
-    # Heights of the handles are thirds: height is linear in the parameter.
-    t = (height_mm - row[0, 1]) / (row[3, 1] - row[0, 1])
-    s = 1.0 - t
-    weights = np.array([s**3, 3.0 * s * s * t, 3.0 * s * t * t, t**3])
-    return float(weights @ row[:, 0])
+    return float(points_at_parameters(curve, np.array([_parameter_at(curve, height_mm)]))[0, 0])
+
+
+def station_at(curve: Curve, height_mm: float) -> float:
+    """How far along a line that rises throughout a height lies, in mm; its start if it is lower."""
+    return station_of(curve, max(_parameter_at(curve, height_mm), 0.0))
+
+
+def _parameter_at(curve: Curve, height_mm: float) -> float:
+    # Heights of the handles are thirds of a cubic's rise: height is linear in the parameter.
+    low, high = curve.segments[:, 0, 1], curve.segments[:, 3, 1]
+    row = min(int(np.searchsorted(high, height_mm)), len(high) - 1)
+    return row + float((height_mm - low[row]) / (high[row] - low[row]))
 
 
 def made_equal(lines: Sequence[Curve], above: int = 0) -> tuple[Curve, Curve]:

@@ -15,11 +15,10 @@ from typing import Final
 import numpy as np
 
 from wedgework.drafting.block_legs import LegHalf, leg_halves
-from wedgework.drafting.block_numbers import GIRTHS, BodyBlockNumbers, CutSizes, cut_sizes
-from wedgework.drafting.block_pieces import GAP_MM, LEVEL_NAMES, Block, block_piece
+from wedgework.drafting.block_numbers import BodyBlockNumbers, CutSizes, cut_sizes
+from wedgework.drafting.block_pieces import GAP_MM, LEVEL_NAMES, Block, block_piece, levels_of
 from wedgework.drafting.block_shape import (
     ARM_MM,
-    LEG_BELOW_HIP_MM,
     Frame,
     Half,
     armhole,
@@ -31,6 +30,7 @@ from wedgework.drafting.block_shape import (
     worn_neck,
 )
 from wedgework.drafting.draft import Draft, Number
+from wedgework.drafting.shape_body import GIRTHS, not_together
 from wedgework.drafting.sleeves import (
     neck_piece,
     neck_seams,
@@ -49,6 +49,11 @@ from wedgework.pattern.limbs import leg_path_mm
 FULLNESS: Final = (0.05, 0.98)
 """Handles of an opening's edge by its box: from nearly straight to nearly square."""
 
+
+CLOSING_SEAMS: Final = {
+    "back": "centre_back", "front": "centre_front", "side": "side", "none": None,
+}  # fmt: skip
+"""The seam that closes the suit, by where it closes."""
 
 BENDS: Final = 200
 """The bend of a side is read at so many places: two or three millimetres apart."""
@@ -69,7 +74,8 @@ def draft_body_block(numbers: BodyBlockNumbers, project: Project) -> Draft:
         seams=tuple(_seams(block)),
         notches=tuple(_notches(block)),
         levels=tuple(
-            Level(id=name, name=LEVEL_NAMES[name], measure=f"{name}_girth_mm") for name in GIRTHS
+            Level(id=name, name=LEVEL_NAMES[name], measure=f"{name}_girth_mm")
+            for name in levels_of(block)
         ),
         numbers=_numbers(block),
         steps=tuple(_steps(block)),
@@ -123,6 +129,7 @@ def _taken(sizes: CutSizes) -> Iterator[str]:
 def _shaped(frame: Frame) -> Block:
     """Both halves with everything that has to agree made to agree."""
     sizes, numbers = frame.sizes, frame.numbers
+    _refuse_widths(frame)
     front, back = with_neck_width(frame, [_half(frame, "front"), _half(frame, "back")])
     legs = None if numbers.legs == "none" else leg_halves(frame, front, back)
     if legs is None:
@@ -140,31 +147,29 @@ def _shaped(frame: Frame) -> Block:
     return _with_leg(block, wanted_mm * (1.0 - numbers.edge_reduction))
 
 
+def _refuse_widths(frame: Frame) -> None:
+    """What lies beside the centre line has to lie within the piece."""
+    sizes, crotch_mm = frame.sizes, frame.numbers.crotch_width_mm
+    narrowest_mm = min(*sizes.front.values(), *sizes.back.values())
+    if sizes.bust_point_mm >= 0.9 * narrowest_mm:
+        raise not_together("The bust points would lie beyond the side", sizes.taken)
+    most_mm = 1.4 * min(sizes.front["hip"], sizes.back["hip"])
+    if crotch_mm >= most_mm:
+        raise DraftRefused(
+            f"A crotch width of {crotch_mm:.0f} mm leaves no leg opening beside it: with this hip "
+            f"girth it is less than {most_mm:.0f} mm."
+        )
+
+
 def _half(frame: Frame, name: str) -> Half:
     sizes, numbers = frame.sizes, frame.numbers
-    low_mm = sizes.hip_height_mm - LEG_BELOW_HIP_MM
-    if numbers.leg_rise_mm is not None:
-        rise_mm = numbers.leg_rise_mm * (1.0 - numbers.length_reduction)
-        low_mm = rise_mm - sizes.loop["waist_to_crotch_front_mm"]
-    half = Half(
+    return Half(
         width=half_widths(dict(sizes.front if name == "front" else sizes.back), numbers.side_share),
         loop_up_mm=sizes.loop[f"shoulder_to_waist_{name}_mm"],
         loop_down_mm=sizes.loop[f"waist_to_crotch_{name}_mm"],
         nape_mm=None if name == "front" else sizes.nape_height_mm,
         arm_mm=sizes.bust_height_mm + ARM_MM,
-        leg_mm=low_mm,
     )
-    _refuse_leg(frame, half)
-    return half
-
-
-def _refuse_leg(frame: Frame, half: Half) -> None:
-    if half.leg_mm >= frame.sizes.hip_height_mm:
-        most_mm = frame.sizes.loop["waist_to_crotch_front_mm"] + frame.sizes.hip_height_mm
-        raise DraftRefused(
-            "The leg opening would start above the hip level at the side: let it rise by less than "
-            f"{most_mm / (1.0 - frame.numbers.length_reduction):.0f} mm."
-        )
 
 
 def _rise_mm(block: Block) -> float:
@@ -172,10 +177,9 @@ def _rise_mm(block: Block) -> float:
 
     Read off the front: the back runs on under the body before it meets the crotch.
     """
-    numbers = block.frame.numbers
     side_mm = float(block.front.side.start[1])
     drawn_mm = side_mm - crotch_height_mm(block.frame, block.front)
-    return numbers.leg_rise_mm or drawn_mm / (1.0 - numbers.length_reduction)
+    return drawn_mm / (1.0 - block.frame.numbers.length_reduction)
 
 
 def _with_armhole(block: Block, wanted_mm: float) -> Block:
@@ -257,6 +261,7 @@ def _numbers(block: Block) -> dict[str, Number]:
     said_ratios = ("girth_reduction", "length_reduction", "neck_reduction", "edge_reduction",
         "side_share", "crotch_width_mm")  # fmt: skip
     told |= {name: getattr(numbers, name) for name in said_ratios}
+    told["closing_seam"] = CLOSING_SEAMS[numbers.closing]
     told |= _brief(block) if block.legs is None else _legs(block.legs)
     return told | {"filled_in": list(sizes.filled_in)}
 
