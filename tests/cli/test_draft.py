@@ -39,6 +39,14 @@ def test_drafting_prints_every_line_of_the_calculation(capsys, tmp_path):
     assert all(line in said for line in draft.steps)
 
 
+def test_drafting_pleats_prints_what_other_numbers_of_them_would_give(capsys, tmp_path):
+    said = drafting(capsys, tmp_path, "pleated_skirt", SKIRT).out
+    rows = [line.split() for line in said[said.index("Other numbers") :].splitlines()[2:]]
+    assert [row[0] for row in rows] == [str(count) for count in range(17, 26)]
+    # 700 / 25 = 28 and 3 x 700 = 2100.
+    assert rows[-1] == ["25", "28.00", "2100.0", "3"]
+
+
 def test_drafting_answers_as_plain_data_with_what_was_made_and_its_numbers(capsys, tmp_path):
     answer = drafting(capsys, tmp_path, "pleated_skirt", SKIRT, "--json").json
     assert set(answer) == {"made", "numbers"}

@@ -13,7 +13,7 @@ from wedgework.checks import check
 from wedgework.drafting import KINDS, arguments_of
 from wedgework.edits import decode_plain
 from wedgework.edits.bodies import SetReductions
-from wedgework.edits.body import SetBody
+from wedgework.edits.body import AddSheet, SetBody
 from wedgework.edits.drafted import DraftPieces
 from wedgework.edits.move import MoveCorner
 from wedgework.edits.openings import MarkOpening
@@ -92,6 +92,17 @@ def test_a_skirt_is_told_and_drawn_while_its_numbers_are_typed(start):
     assert form.findChild(QLabel, "step_2").text().startswith("visible = 700.00 / 20")
     assert bench.project is before
     assert not bench.is_previewing
+
+
+def test_a_skirt_starts_as_wide_as_goes_over_body_and_suit_and_from_the_sheet(start):
+    suit = AddSheet(name="teal", width_mm=920, thickness_mm=0.6).apply(block())
+    form, _ = start("pleated_skirt", suit)
+    # 720 + 2 pi 0.4 x 0.92, rounded up; the suit is not cut from the sheet yet.
+    assert number(form, "waist_mm").plain_or_none() == pytest.approx(722.4)
+    assert number(form, "thickness_mm").plain_or_none() == 0.6
+    assert number(form, "sheet_width_mm").plain_or_none() == 920
+    said = {row.name: row.said.text() for row in form._rows}
+    assert (said["waist_mm"], said["thickness_mm"]) == ("over body and suit", "of the sheet")
 
 
 def test_another_number_of_pleats_is_taken_from_the_table_of_them(start, qtbot):

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from wedgework.bench.opening import read_project
 from wedgework.commands.base import DONE, add_json, save_project, say, say_json, wedge_target
 from wedgework.drafting import drafted
+from wedgework.drafting.numbers import Numbers
+from wedgework.drafting.pleats import PleatedSkirtNumbers, what_if
 from wedgework.edits.drafted import freely_laid, with_made
 from wedgework.files.atomic import read_whole
 from wedgework.pattern.document import Project
@@ -43,8 +46,17 @@ def run(arguments: argparse.Namespace) -> int:
         say_json({"made": made, "numbers": result.told})
     else:
         told = [f"Drafted {', '.join(made)}, saved as {target}.", *_told(result.told)]
-        say("\n".join([*told, *(f"  {line}" for line in draft.steps)]))
+        say("\n".join([*told, *(f"  {line}" for line in draft.steps), *_others(read)]))
     return DONE
+
+
+def _others(numbers: Numbers) -> Iterator[str]:
+    """What other numbers of pleats would give."""
+    if isinstance(numbers, PleatedSkirtNumbers):
+        yield "Other numbers of pleats, mm:"
+        yield "  pleats  visible  material  strips"
+        for count, visible, material, strips in what_if(numbers):
+            yield f"  {count:>6}  {visible:>7.2f}  {material:>8.1f}  {strips:>6}"
 
 
 def _told(numbers: dict[str, Any]) -> list[str]:

@@ -182,23 +182,27 @@ def _numbers(
         "pleats_in_strips": [str(count) for count in pleats.strips],
         "finished_waist_mm": pleats.count * pleats.visible - 3.0 * math.pi * thickness,
         "outside_waist_mm": waist + 6.0 * math.pi * thickness,
-        "visible_hem_mm": pleats.visible_hem,
-        "hem_material_mm": pleats.count * pleats.hem_pitch,
-        "sector_deg": math.degrees(cloth.sector_rad),
-        "slope_deg": math.degrees(cloth.slope),
         "front_length_mm": cloth.length_at(1.0),
         "side_length_mm": cloth.length_at(0.5),
         "back_length_mm": cloth.length_at(0.0),
         "folds": pleats.count * (4 if cloth.box else 2),
-        "fold_allowance_mm": _fold_allowance_mm(thickness),
         "waist_mm": waist,
         "thickness_mm": thickness,
     }
+    if thickness:
+        told["fold_allowance_mm"] = _fold_allowance_mm(thickness)
+    if numbers.hem_mm is not None:
+        told |= {
+            "visible_hem_mm": pleats.visible_hem,
+            "hem_material_mm": pleats.count * pleats.hem_pitch,
+            "sector_deg": math.degrees(cloth.sector_rad),
+            "slope_deg": math.degrees(cloth.slope),
+        }
     if numbers.waist_drop_mm:
         told["tilted_waist_mm"] = tilted_waist_mm(waist, numbers.waist_drop_mm)
     if under_mm is not None:
         stretch = 100.0 * max(under_mm / waist - 1.0, 0.0)
-        told |= {"waist_under_mm": under_mm, "waist_stretch_percent": stretch}
+        told |= {"round_under_it_mm": under_mm, "waist_stretch_percent": stretch}
     return told
 
 

@@ -21,7 +21,9 @@ NO_WORDS: Final[Mapping[str, str]] = MappingProxyType({})
 
 def number_words(name: str) -> str:
     """A number's name as words: `waist girth`."""
-    return name.removesuffix("_mm").removesuffix("_deg").replace("_", " ")
+    for suffix in ("_mm", "_deg", "_percent"):
+        name = name.removesuffix(suffix)
+    return name.replace("_", " ")
 
 
 def number_tip(docs: Mapping[str, Any]) -> str:

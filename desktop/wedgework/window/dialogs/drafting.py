@@ -25,13 +25,12 @@ from PySide6.QtWidgets import (
 
 from wedgework.bench import Bench, Change
 from wedgework.drafting import KINDS, Kind, drafted, kind_named
+from wedgework.drafting.starting import first_numbers
 from wedgework.edits import decode_plain
 from wedgework.edits.drafted import DraftPieces
 from wedgework.edits.redraft import DraftAgain
 from wedgework.glossary import meaning_of
-from wedgework.pattern.body import for_both
 from wedgework.pattern.errors import WedgeworkError
-from wedgework.pattern.reductions import reductions_said
 from wedgework.units import NotUnderstood
 from wedgework.window.dialogs.drafting_fields import (
     Folded,
@@ -173,9 +172,8 @@ class DraftForm(QWidget):
     def show_kind(self, name: str) -> None:
         """Another kind, filled in with the body's measures, its reductions and the chosen edges."""
         if self._bench is not None:
-            project = self._bench.project
-            said = for_both(project.body) | reductions_said(project)
-            self._build(kind_named(name), said)
+            first = first_numbers(self._bench.project)
+            self._build(kind_named(name), {own: one.value for own, one in first.items()})
             if self._active is not None and self._bench.chosen:
                 self._active.take(self._bench.project, self._bench.chosen)
 
@@ -208,14 +206,15 @@ class DraftForm(QWidget):
 
     def _fill(self, values: Mapping[str, Any]) -> None:
         bench = self._bench
-        body = {} if bench is None else for_both(bench.project.body)
+        first = {} if bench is None else first_numbers(bench.project)
         self._active = None
         for row in self._rows:
             if bench is not None:
                 row.argument.renew(bench.project)
             if row.name in values:
-                is_body = values[row.name] == body.get(row.name)
-                row.show_first(values[row.name], "of the body" if is_body else "")
+                known = first.get(row.name)
+                is_known = known is not None and values[row.name] == known.value
+                row.show_first(values[row.name], known.said if known and is_known else "")
             if row.argument.kinds and self._active is None:
                 self._active = row.argument
             row.argument.entered.connect(self._enter)

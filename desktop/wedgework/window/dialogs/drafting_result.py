@@ -30,6 +30,8 @@ from wedgework.window.theme import SMALL_PX, TEXT_PX, font
 PICTURE_PX: Final = 210
 LEAST_PX: Final = 180
 MARGIN_PX: Final = 14.0
+UNITS: Final = {"mm": "mm", "deg": "°", "percent": "%"}
+"""How a number of a draft ends, and the unit that it is shown with."""
 
 
 def drawn_project(draft: Draft) -> Project:
@@ -177,11 +179,11 @@ class DraftResult(QWidget):
                     self._figure(name, shown_number(value, None, self._wishes)), 2 * at + 1, 0, 1, 3
                 )
                 continue
-            unit = "mm" if name.endswith("_mm") else "deg" if name.endswith("_deg") else None
+            unit = next((one for one in UNITS if name.endswith(f"_{one}")), None)
             figure = self._figure(name, shown_number(value, unit, self._wishes))
             grid.addWidget(words, 2 * at, 0)
             grid.addWidget(figure, 2 * at, 1, Qt.AlignmentFlag.AlignRight)
-            shown_unit = {"mm": self._wishes.unit, "deg": "°"}.get(unit or "", "")
+            shown_unit = self._wishes.unit if unit == "mm" else UNITS.get(unit or "", "")
             grid.addWidget(QLabel(shown_unit), 2 * at, 2)
         return part
 
