@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Annotated, Final
 
 import numpy as np
@@ -10,6 +12,7 @@ from msgspec import Meta
 
 from wedgework.drafting.bands import one_length
 from wedgework.drafting.draft import Draft, Number, Side, ring_of_sides
+from wedgework.drafting.line_ends import LineEnds, line_ends
 from wedgework.drafting.lines import GarmentLine
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.sources import Refs
@@ -20,6 +23,15 @@ from wedgework.pattern.errors import DraftRefused
 
 NOTCH_MM: Final = 50.0
 """A notch every so often, to lay the strip on evenly; common practice, no source."""
+
+WINDOWS: Final = 201
+"""Places along a line where its bend is looked at."""
+
+MOST_HOOP: Final = 5.0
+"""Sheet rubber tears at some six times its length; common practice, no source."""
+
+FREE: Final = LineEnds(cutting="single", fold=None, is_ring=False)
+"""The ends of a tube that hangs on no edge."""
 
 PUCKER: Final = 0.10
 """Diameter by radius of the opening's line above which a tube is looked at again; common practice,
@@ -45,6 +57,9 @@ class TubeNumbers(Numbers, frozen=True, kw_only=True):
     core_mm: Annotated[
         PositiveMm | None, Meta(description="diameter of what it is stuffed with, unstuffed")
     ] = None
+    cut_longer: Annotated[
+        bool, Meta(description="so that it is as long as its opening once it is stuffed")
+    ] = False
 
 
 def strip_width_mm(diameter_mm: float, thickness_mm: float, lap_mm: float) -> float:
@@ -53,70 +68,133 @@ def strip_width_mm(diameter_mm: float, thickness_mm: float, lap_mm: float) -> fl
 
 
 def draft_tube(numbers: TubeNumbers, project: Project) -> Draft:
-    """The strip, with notches and, along an opening, its seam.
+    """The strip, with notches and, along an opening, its seam; ends that meet are joined.
 
     DraftRefused where the sheet is thicker than the tube, or the tapers longer than the strip.
     """
     line = one_length(project, numbers.opening, numbers.length_mm)
-    length = line.length_mm if line is not None else numbers.length_mm or 0.0
-    turning = 0.0 if line is None else line.turning_rad
-    ends_mm = numbers.taper_to_mm or numbers.diameter_mm
-    if min(ends_mm, numbers.diameter_mm) <= numbers.thickness_mm:
+    ends = FREE if line is None else line_ends(project, line)
+    along = numbers.length_mm or 0.0 if line is None else line.length_mm
+    if min(numbers.taper_to_mm or math.inf, numbers.diameter_mm) <= numbers.thickness_mm:
         raise DraftRefused("The tube must be wider than its sheet is thick.")
-    if numbers.taper_to_mm is not None and 2.0 * numbers.taper_over_mm >= length:
-        raise DraftRefused(
-            f"Two tapers of {numbers.taper_over_mm:.0f} mm do not fit a strip of {length:.0f} mm."
-        )
-    full = strip_width_mm(numbers.diameter_mm, numbers.thickness_mm, numbers.lap_mm)
-    ends = strip_width_mm(ends_mm, numbers.thickness_mm, numbers.lap_mm)
-    piece = _strip(length, full, ends, numbers)
+    stuffed = _stuffed(numbers)
+    strip = _strip_of(numbers, ends, along * (stuffed.cut_longer_by if numbers.cut_longer else 1.0))
+    piece = _piece(strip, ends)
+    turning = 0.0 if line is None else line.turning_rad + ends.closing_rad
     told: dict[str, Number] = {
-        "strip_width_mm": full,
-        "strip_length_mm": length,
-        "outer_length_mm": length + numbers.diameter_mm * turning,
-        "middle_length_mm": length + numbers.diameter_mm / 2.0 * turning,
-        "end_width_mm": ends,
+        "strip_width_mm": strip.full,
+        "strip_length_mm": strip.length,
+        "outer_length_mm": along + numbers.diameter_mm * turning,
+        "middle_length_mm": along + numbers.diameter_mm / 2.0 * turning,
+        "end_width_mm": strip.end,
         "diameter_mm": numbers.diameter_mm,
         "turning_deg": math.degrees(turning),
     }
-    told |= _pucker(numbers, length, turning) | _stuffed(numbers)
-    is_tapered = numbers.taper_to_mm is not None
-    seams: tuple[Seam, ...] = ()
-    if line is not None:
-        edges = [f"tube.edge{n}" for n in (1, 2, 3)] if is_tapered else ["tube.edge"]
-        run = tuple(Ref(edge, backward=True) for edge in reversed(edges))
-        seams = (Seam(id="tube.seam", name="tube to garment", a=line.refs, b=run, laid_on=True,
-            wanted_mm=0.0 if not is_tapered else -_slant_mm(full, ends, numbers)),)  # fmt: skip
+    told |= _pucker(numbers, along, turning, line) | stuffed.told(numbers, along)
     return Draft(
-        pieces=(piece,), seams=seams, notches=tuple(_notches(piece, line)), numbers=told,
-        steps=tuple(_steps(numbers, told)),
-    )  # fmt: skip
+        pieces=(piece,),
+        seams=tuple(_seams(numbers, line, ends, strip)),
+        notches=tuple(_notches(piece, line)),
+        numbers=told,
+        steps=tuple(_steps(numbers, told, ends, along)),
+    )
 
 
-def _slant_mm(full: float, ends: float, numbers: TubeNumbers) -> float:
-    """By how much both tapered ends make the strip's edge longer than the straight line."""
-    over = numbers.taper_over_mm
-    return 2.0 * (math.hypot(over, (full - ends) / 2.0) - over)
+@dataclass(frozen=True, kw_only=True)
+class Strip:
+    """A strip on the table, its middle line along x: widths in the middle and at tapered ends."""
+
+    length: float
+    full: float
+    end: float
+    over: float
+    tapers: tuple[bool, bool]
+
+    @property
+    def longer_edge_mm(self) -> float:
+        """By how much the slanted ends make an edge longer than the strip."""
+        each = math.hypot(self.over, (self.full - self.end) / 2.0) - self.over
+        return sum(self.tapers) * each
+
+    @property
+    def low(self) -> list[tuple[float, float]]:
+        """Corners of the lower edge, from left to right."""
+        at_first, at_last = self.tapers
+        half, end = self.full / 2.0, self.end / 2.0
+        first = [(0.0, -end), (self.over, -half)] if at_first else [(0.0, -half)]
+        last = [(self.length - self.over, -half), (self.length, -end)]
+        return [*first, *(last if at_last else [(self.length, -half)])]
 
 
-def _strip(length: float, full: float, ends: float, numbers: TubeNumbers) -> Piece:
-    """The strip about its middle line, straight edges running in towards its ends."""
-    half, end = full / 2.0, ends / 2.0
-    over = numbers.taper_over_mm
+def _strip_of(numbers: TubeNumbers, ends: LineEnds, length: float) -> Strip:
+    """The strip of a tube; DraftRefused where there is none such."""
+    ends_mm = numbers.taper_to_mm or numbers.diameter_mm
+    tapers = _tapers(numbers, ends)
+    if sum(tapers) * numbers.taper_over_mm >= length:
+        raise DraftRefused(
+            f"Tapers of {numbers.taper_over_mm:.0f} mm do not fit a strip of {length:.0f} mm."
+        )
+    full, end = (
+        strip_width_mm(one, numbers.thickness_mm, numbers.lap_mm)
+        for one in (numbers.diameter_mm, ends_mm)
+    )
+    return Strip(length=length, full=full, end=end, over=numbers.taper_over_mm, tapers=tapers)
+
+
+def _tapers(numbers: TubeNumbers, ends: LineEnds) -> tuple[bool, bool]:
+    """At which ends of the strip it tapers, left and right; never on a fold."""
     if numbers.taper_to_mm is None:
-        low = [(0.0, -half), (length, -half)]
-    else:
-        low = [(0.0, -end), (over, -half), (length - over, -half), (length, -end)]
-    high = [(x, -y) for x, y in reversed(low)]
-    names = ["edge"] if len(low) == 2 else ["edge1", "edge2", "edge3"]
+        return False, False
+    if ends.is_ring:
+        raise DraftRefused("The opening is closed all round: a tube on it has no end to taper.")
+    # The strip is walked against its own direction: the line's last end is its left one.
+    return ends.fold != "last", ends.fold != "first"
+
+
+def _piece(strip: Strip, ends: LineEnds) -> Piece:
+    """The strip about its middle line, straight edges running in towards tapered ends."""
+    low = strip.low
+    corners = [*low, *((x, -y) for x, y in reversed(low))]
+    names = [f"edge{number}" for number in range(1, len(low))] if len(low) > 2 else ["edge"]
     far = [name.replace("edge", "far") for name in reversed(names)]
-    corners = [*low, *high]
     roles = [*names, "last", *far, "first"]
+    own_fold = {"first": "last", "last": "first", None: None}[ends.fold]
     sides = [
-        Side(role=role, curve=polyline(np.array([corners[i], corners[(i + 1) % len(corners)]])))
+        Side(
+            role=role,
+            curve=polyline(np.array([corners[i], corners[(i + 1) % len(corners)]])),
+            finish="fold" if role == own_fold else "open",
+        )
         for i, role in enumerate(roles)
     ]
-    return Piece(id="tube", name="Tube", edges=ring_of_sides("tube", sides))
+    return Piece(
+        id="tube",
+        name="Tube",
+        edges=ring_of_sides("tube", sides),
+        cutting=ends.cutting,
+        fold_edge=None if own_fold is None else f"tube.{own_fold}",
+    )
+
+
+def _seams(
+    numbers: TubeNumbers, line: GarmentLine | None, ends: LineEnds, strip: Strip
+) -> Iterator[Seam]:
+    """The seam on the garment, and that of the ends where they meet."""
+    if line is None:
+        return
+    count = len(strip.low) - 1
+    edges = [f"tube.edge{n}" for n in range(1, count + 1)] if count > 1 else ["tube.edge"]
+    run = tuple(Ref(edge, backward=True) for edge in reversed(edges))
+    longer = strip.length - line.length_mm + strip.longer_edge_mm
+    yield Seam(id="tube.seam", name="tube to garment", a=line.refs, b=run, laid_on=True,
+        wanted_mm=-longer if longer else 0.0)  # fmt: skip
+    if ends.is_ring:
+        free = "first" if ends.fold == "first" else "last"
+        other = (
+            Ref(f"tube.{free}", mirrored=True) if ends.fold else Ref("tube.first", backward=True)
+        )
+        yield Seam(id="tube.ring", name="tube ring", a=(Ref(f"tube.{free}"),), b=(other,),
+            lap_mm=numbers.lap_mm)  # fmt: skip
 
 
 def _notches(piece: Piece, line: GarmentLine | None) -> list[Notch]:
@@ -140,46 +218,124 @@ def _notches(piece: Piece, line: GarmentLine | None) -> list[Notch]:
     return notches
 
 
-def _pucker(numbers: TubeNumbers, length: float, turning: float) -> dict[str, Number]:
-    """Strain between attached and far edge, D / R, R the mean radius of the opening's line."""
-    strain = numbers.diameter_mm * abs(turning) / length
-    return {"strain_percent": 100.0 * strain, "look_again": strain > PUCKER}
+def _pucker(
+    numbers: TubeNumbers, length: float, turning: float, line: GarmentLine | None
+) -> dict[str, Number]:
+    """Strain between attached and far edge, D / R, R the mean radius of the opening's line.
+
+    A line is not bent evenly: where it bends most is told as well, over the way between notches.
+    """
+    mean = numbers.diameter_mm * abs(turning) / length
+    tightest = mean if line is None else numbers.diameter_mm * _most_bent(line)
+    return {
+        "strain_percent": 100.0 * mean,
+        "tightest_percent": 100.0 * max(mean, tightest),
+        "look_again": max(mean, tightest) > PUCKER,
+    }
 
 
-def _stuffed(numbers: TubeNumbers) -> dict[str, Number]:
+def _most_bent(line: GarmentLine) -> float:
+    """The greatest turning of the line over a notch's distance, in rad by mm."""
+    stations, turned = line.run.turning_profile()
+    window = min(NOTCH_MM, line.length_mm)
+    starts = np.linspace(0.0, line.length_mm - window, WINDOWS)
+    turns = np.interp(starts + window, stations, turned) - np.interp(starts, stations, turned)
+    most = float(np.abs(turns).max())
+    return most / window
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stuffed:
+    """What a core does to a tube: its hoop stretch, and by what to cut it longer for that."""
+
+    hoop: float = 1.0
+
+    @property
+    def cut_longer_by(self) -> float:
+        """A tube that is so many times as long is as long as wanted once it is stuffed."""
+        return math.sqrt(self.hoop)
+
+    def told(self, numbers: TubeNumbers, along: float) -> dict[str, Number]:
+        """The numbers of it; none where nothing is put in."""
+        if numbers.core_mm is None:
+            return {}
+        return {
+            "hoop_stretch": self.hoop,
+            "shorter_percent": 100.0 * (1.0 - self.hoop**-0.5),
+            "cut_longer_by": self.cut_longer_by,
+            "cut_length_mm": along * self.cut_longer_by,
+        }
+
+
+def _stuffed(numbers: TubeNumbers) -> Stuffed:
     """What a core larger than the hollow does: hoop stretch, and how much shorter it gets.
 
     Hoop stretch h = (d + t') / (D - t) with t' = t / sqrt(h), length by h ** -0.5 where the tube is
     free. Source: volume is kept (Poisson ratio 0.5), plane geometry.
     """
     if numbers.core_mm is None:
-        return {}
+        return Stuffed()
     hoop = 1.0
     for _ in range(50):
         hoop = (numbers.core_mm + numbers.thickness_mm / math.sqrt(hoop)) / (
             numbers.diameter_mm - numbers.thickness_mm
         )
-    if hoop <= 1.0:
-        return {"hoop_stretch": 1.0, "shorter_percent": 0.0, "cut_longer_by": 1.0}
-    return {"hoop_stretch": hoop, "shorter_percent": 100.0 * (1.0 - hoop**-0.5),
-        "cut_longer_by": hoop**0.5}  # fmt: skip
+    if hoop > MOST_HOOP:
+        raise DraftRefused(
+            f"A core of {numbers.core_mm:.0f} mm would stretch this tube to {hoop:.1f} times its "
+            "girth: take a thinner core, or a wider tube."
+        )
+    return Stuffed(hoop=max(hoop, 1.0))
 
 
-def _steps(numbers: TubeNumbers, told: dict[str, Number]) -> list[str]:
-    lines = [
-        f"strip = pi x ({numbers.diameter_mm:.1f} - {numbers.thickness_mm:.2f}) + "
-        f"{numbers.lap_mm:.1f} = {told['strip_width_mm']:.2f} mm",
-        f"far edge = {told['strip_length_mm']:.1f} + {numbers.diameter_mm:.1f} x turning = "
-        f"{told['outer_length_mm']:.1f} mm",
-    ]
+def _steps(
+    numbers: TubeNumbers, told: dict[str, Number], ends: LineEnds, along: float
+) -> Iterator[str]:
+    """The calculation, line by line."""
+    diameter = numbers.diameter_mm
+    yield (
+        f"strip = pi x ({diameter:.1f} - {numbers.thickness_mm:.2f}) + {numbers.lap_mm:.1f} lap = "
+        f"{told['strip_width_mm']:.2f} mm wide"
+    )
+    yield from _end_steps(ends, along)
+    if numbers.opening is not None:
+        turning = f"{told['turning_deg']:.1f}°"
+        yield (
+            f"the edge turns by {turning}: middle line {told['middle_length_mm']:.1f}, far edge "
+            f"{told['outer_length_mm']:.1f} mm where the tube lies in the plane of the opening"
+        )
     if told["look_again"]:
-        lines.append(
-            f"The far edge is strained by {told['strain_percent']:.1f} %: it puckers. Stand the "
-            "tube on the edge, make it thinner, or cut the strip curved."
+        yield (
+            f"the far edge is strained by {told['strain_percent']:.1f} % on the whole, "
+            f"{told['tightest_percent']:.1f} % where the line bends most: over "
+            f"{100 * PUCKER:.0f} % it puckers. Stand the tube on the edge, make it thinner, or "
+            "cut the strip curved"
         )
-    if "shorter_percent" in told:
-        lines.append(
-            f"Stuffed it is {told['shorter_percent']:.1f} % shorter: cut it longer by "
-            f"{told['cut_longer_by']:.3f}, or stuff it before it is glued and measure it then."
+    yield from _stuffed_steps(numbers, told, along)
+
+
+def _end_steps(ends: LineEnds, along: float) -> Iterator[str]:
+    if ends.fold:
+        yield f"cut on the fold: unfolded it is {2.0 * along:.1f} mm long"
+    if ends.is_ring:
+        yield "the opening is closed all round: the ends of the strip are joined"
+
+
+def _stuffed_steps(numbers: TubeNumbers, told: dict[str, Number], along: float) -> Iterator[str]:
+    if numbers.core_mm is None:
+        return
+    if told["hoop_stretch"] == 1.0:
+        yield f"a core of {numbers.core_mm:.1f} mm fits into the tube and stretches nothing"
+        return
+    shorter = along * (1.0 - _stuffed(numbers).hoop ** -0.5)
+    yield (
+        f"stuffed its girth is {told['hoop_stretch']:.3f} times as large and it is "
+        f"{told['shorter_percent']:.1f} % shorter, {shorter:.1f} mm, by which it gathers the edge"
+    )
+    if numbers.cut_longer:
+        yield f"so it is cut {told['cut_length_mm']:.1f} mm long"
+    else:
+        yield (
+            f"cut it {told['cut_longer_by']:.3f} times as long, {told['cut_length_mm']:.1f} mm, or "
+            "stuff it before it is glued and measure it then"
         )
-    return lines
