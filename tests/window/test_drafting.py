@@ -102,7 +102,7 @@ def test_a_skirt_starts_as_wide_as_goes_over_body_and_suit_and_from_the_sheet(st
     assert number(form, "thickness_mm").plain_or_none() == 0.6
     assert number(form, "sheet_width_mm").plain_or_none() == 920
     said = {row.name: row.said.text() for row in form._rows}
-    assert (said["waist_mm"], said["thickness_mm"]) == ("over body and suit", "of the sheet")
+    assert (said["waist_mm"], said["thickness_mm"]) == ("over suit", "of the sheet")
 
 
 def test_another_number_of_pleats_is_taken_from_the_table_of_them(start, qtbot):

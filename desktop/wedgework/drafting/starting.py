@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -10,7 +11,7 @@ from wedgework.pattern.body import for_both
 from wedgework.pattern.document import Project
 from wedgework.pattern.reductions import reductions_said
 
-TENTH_MM = 10.0
+TENTHS = 10.0
 
 
 class First(NamedTuple):
@@ -29,7 +30,7 @@ def first_numbers(project: Project) -> dict[str, First]:
     numbers |= {name: First(share, "") for name, share in reductions_said(project).items()}
     under_mm = waist_under_mm(project)
     if under_mm is not None:
-        numbers["waist_mm"] = First(round(under_mm + 0.5 / TENTH_MM, 1), "over body and suit")
+        numbers["waist_mm"] = First(math.ceil(under_mm * TENTHS) / TENTHS, "over suit")
     return numbers | dict(_of_sheet(project))
 
 
