@@ -39,10 +39,17 @@ def test_a_list_has_a_header_line_and_measure_value_unit():
         'unit,value,measure\n,"36 1/4""",bust_girth_mm\n',
         "measure,value\nbust_girth,92.075 cm\n",
         "measure,value\nbust_girth_mm,920.75\n",
+        "Measure;Value (cm)\nBust;92,0750\n",
+        "measure,value_in\nbust girth,36 1/4\nwaist girth,\n",
     ],
 )
 def test_what_spreadsheets_write_is_read(text):
     assert read_body_csv(text.encode()) == {"bust_girth_mm": pytest.approx(920.75)}
+
+
+def test_a_list_in_utf_16_is_read():
+    text = "measure\tvalue\tunit\nwaist girth\t72,5\tcm\n"
+    assert read_body_csv(text.encode("utf-16")) == {"waist_girth_mm": 725.0}
 
 
 def test_left_and_right_are_measures_of_their_own():
@@ -58,7 +65,7 @@ def test_left_and_right_are_measures_of_their_own():
         ("", "empty"),
         ("measure,value,unit\n", "no measures"),
         ("bust,waist\n1,2\n", "first line"),
-        ("measure,value,unit\nbust_girt,900,mm\n", "bust_girth_mm"),
+        ("measure,value,unit\nbust_girt,900,mm\n", "“bust girth”"),
         ("measure,value,unit\nbust_girth_left,900,mm\n", "left and right"),
         ("measure,value,unit\nbust_girth,900,\n", "unit"),
         ("measure,value,unit\nbust_girth,900,px\n", "px"),

@@ -14,6 +14,7 @@ from wedgework.edits.body import AddSheet, SetBody
 from wedgework.pattern.body import MEASURES
 from wedgework.window.dialogs.body import BodyDialog
 from wedgework.window.dialogs.body_figure import groups, outline, taken_at
+from wedgework.window.dialogs.body_new import NewBody
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.preferences import Preferences
 
@@ -51,6 +52,32 @@ def type_in(qtbot, dialog, index, text):
 def words(dialog, name):
     label = dialog.findChild(QLabel, name)
     return label.text() if label.isVisibleTo(dialog) else ""
+
+
+@pytest.mark.parametrize("copied", [True, False])
+def test_a_new_body_begins_as_a_copy_of_the_worn_one_when_asked(start, copied):
+    dialog, bench = start(AddBody(name="Heron"), SetBody(measures={"waist_girth_mm": 720}))
+    asked = NewBody(dialog, bench.project)
+    assert "1 measure of “Heron”" in asked.copy.text()
+    assert not asked.keep.isEnabled()
+    asked.name.setText("Kingfisher")
+    asked.copy.setChecked(copied)
+    bench.do(asked.edit())
+    assert dict(bench.project.body) == ({"waist_girth_mm": 720} if copied else {})
+    assert [one.name for one in bench.project.bodies.values()] == ["Heron", "Kingfisher"]
+
+
+def test_where_nothing_was_measured_there_is_nothing_to_copy(start):
+    dialog, bench = start()
+    assert not NewBody(dialog, bench.project).copy.isEnabled()
+
+
+def test_a_measure_of_nothing_is_refused_by_its_name(start, qtbot):
+    dialog, bench = start()
+    dialog.lead_to("waist_girth_mm")
+    type_in(qtbot, dialog, 0, "0")
+    assert "waist girth is more than 0" in dialog.entry._fields[0].accessibleDescription()
+    assert dict(bench.project.body) == {}
 
 
 def test_a_measure_typed_twice_alike_is_kept_and_the_next_one_is_asked(start, qtbot):

@@ -1,11 +1,13 @@
 """Measures of a body as CSV: a header line, then measure, value and unit.
 
 Written as a spreadsheet reads it. Read from what spreadsheets write: commas, semicolons or tabs
-between, quotes or none, a mark of UTF-8 at the start, inch fractions, words for names.
+between, quotes or none, UTF-8 with its mark or UTF-16, the unit in its own column, in the heading
+or beside the number, inch fractions, words for names, and rows that were left free.
 """
 
 from __future__ import annotations
 
+import codecs
 import csv
 import io
 import re
@@ -29,6 +31,8 @@ _UNIT_WORDS: Final = {
     **dict.fromkeys(("millimetre", "millimetres"), Unit.MM),
     **dict.fromkeys(("centimetre", "centimetres"), Unit.CM),
 }
+_VALUE_IN: Final = re.compile(r"value[\s_]*(?:in\s+)?[(\[]?(mm|cm|in)[)\]]?")
+_NAME: Final = re.compile("“(\\w+_mm)”")
 _HAS_UNIT: Final = re.compile(r"[^\W\d_]|[\"″”']")
 
 
@@ -47,12 +51,15 @@ def write_body_csv(measures: Mapping[str, float], unit: Unit = Unit.MM) -> bytes
 def read_body_csv(data: bytes) -> dict[str, float]:
     """Measures in mm by name; FileRefused, naming the line, for what is no list of measures."""
     lines = _lines(_text(data))
-    heads = [head.strip().lower() for head in lines[0][1]]
+    heads, unit = _heads(lines[0][1])
     if not {"measure", "value"} <= set(heads) or len(set(heads)) != len(heads):
         raise FileRefused("The first line of the list has to read: measure,value,unit.")
     found: dict[str, float] = {}
     for number, row in lines[1:]:
-        name, value_mm = _measure(number, _by_head(heads, row, number))
+        cells = {"unit": unit} | _by_head(heads, row, number)
+        if not cells.get("value"):
+            continue  # a row that was left free on a form to be filled in
+        name, value_mm = _measure(number, cells)
         if name in found:
             raise FileRefused(f"Line {number}: “{measure_words(name)}” stands twice in the list.")
         found[name] = value_mm
@@ -61,11 +68,22 @@ def read_body_csv(data: bytes) -> dict[str, float]:
     return found
 
 
+def _heads(row: Sequence[str]) -> tuple[list[str], str]:
+    """Headings in small letters, and the unit that the heading of the values says: `value (cm)`."""
+    heads, unit = [head.strip().lower() for head in row], ""
+    for at, head in enumerate(heads):
+        found = _VALUE_IN.fullmatch(head)
+        if found is not None:
+            heads[at], unit = "value", found[1]
+    return heads, unit
+
+
 def _text(data: bytes) -> str:
     if len(data) > MOST_BYTES:
         raise FileRefused("The list is far too long for measures of a body.")
     try:
-        text = data.decode("utf-8-sig")
+        is_wide = data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
+        text = data.decode("utf-16" if is_wide else "utf-8-sig")
     except UnicodeDecodeError:
         raise FileRefused("The list is no text in UTF-8: save it as CSV UTF-8.") from None
     if "\0" in text:
@@ -119,12 +137,16 @@ def _measure(number: int, cells: Mapping[str, str]) -> tuple[str, float]:
 
 def _name(number: int, text: str) -> str:
     plain = re.sub(r"[\s\-]+", "_", text.strip().lower())
-    name = plain if plain.endswith("_mm") else f"{plain}_mm"
+    stem = plain.removesuffix("_mm")
+    # “waist” alone is the waist girth: no other measure is called by its place alone.
+    if f"{stem}_girth_mm" in ALL_NAMES:
+        return f"{stem}_girth_mm"
     try:
-        refuse_unknown(name)
+        refuse_unknown(f"{stem}_mm")
     except EditRefused as error:
-        raise FileRefused(f"Line {number}: {error.sentence[:200]}") from None
-    return name
+        said = _NAME.sub(lambda found: f"“{measure_words(found[1])}”", error.sentence[:200])
+        raise FileRefused(f"Line {number}: {said}") from None
+    return f"{stem}_mm"
 
 
 def _unit(number: int, cells: Mapping[str, str]) -> Unit:

@@ -13,6 +13,7 @@ from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
+    QDialog,
     QFileDialog,
     QHBoxLayout,
     QInputDialog,
@@ -25,7 +26,7 @@ from PySide6.QtWidgets import (
 
 from wedgework.bench import Bench, Change
 from wedgework.edits import Edit
-from wedgework.edits.bodies import AddBody, RemoveBody, SetReductions, WearBody
+from wedgework.edits.bodies import RemoveBody, SetReductions, WearBody
 from wedgework.edits.body import SetBody
 from wedgework.edits.names import Rename
 from wedgework.files.atomic import read_whole, write_atomically
@@ -36,6 +37,7 @@ from wedgework.pattern.errors import WedgeworkError
 from wedgework.window.dialogs.body_entry import MeasureEntry
 from wedgework.window.dialogs.body_figure import BodyFigure
 from wedgework.window.dialogs.body_list import MeasureList
+from wedgework.window.dialogs.body_new import NewBody
 from wedgework.window.dialogs.body_reductions import ReductionTable
 from wedgework.window.dialogs.forms import Form, scheme_of
 from wedgework.window.preferences import Preferences, Wishes
@@ -102,7 +104,7 @@ class BodyDialog(Form):
         self.bodies.setMinimumWidth(150)
         self._add_choice(row, "&Body", self.bodies)
         for words, tip in (
-            ("New…", "Another body; this one is kept"),
+            ("New…", "Another body, empty or as a copy of this one, which is kept"),
             ("Rename…", "Call this body something else"),
             ("Remove", "Take this body out of the project"),
             ("Read a list…", "Measures from a CSV file: measure, value, unit"),
@@ -245,9 +247,9 @@ class BodyDialog(Form):
         self.entry.begin_typing()
 
     def _add(self) -> None:
-        name, kept = QInputDialog.getText(self, "New body", "Who was measured")
-        if kept and name.strip():
-            self._do(AddBody(name=name.strip()))
+        asked = NewBody(self, self._bench.project)
+        if asked.exec() == QDialog.DialogCode.Accepted:
+            self._do(asked.edit())
 
     def _rename(self) -> None:
         own = self._bench.project.wearer

@@ -148,7 +148,7 @@ class MeasureEntry(QWidget):
                 self._settle(None)
             return
         if value <= 0:
-            self._fields[index].refuse("A measure is more than nothing.")
+            self._fields[index].refuse(f"The {measure_words(self._name)} is more than 0.")
             return
         if index == 0 and not self.twice.isChecked():
             self._settle(value)
