@@ -70,7 +70,7 @@ def test_a_size_of_ones_own_takes_units(dialog, qtbot):
     choose(dialog, ".pdf", "Own size")
     dialog._width.selectAll()
     qtbot.keyClicks(dialog._width, "24 in")
-    qtbot.keyClick(dialog._width, Qt.Key.Key_Return)
+    qtbot.keyClick(dialog._width, Qt.Key.Key_Tab)
     assert dialog.paper == "609.6x914"
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QComboBox, QLineEdit, QScrollArea
+from PySide6.QtWidgets import QComboBox, QLineEdit, QPushButton, QScrollArea
 
 from tests import small
 from wedgework.bench import Bench
@@ -283,12 +283,38 @@ def test_ctrl_enter_keeps_the_form_from_within_a_field(start, qtbot):
     assert len(bench.history) == 1
 
 
-def test_enter_alone_goes_on_filling_the_form(start, qtbot):
+def test_enter_keeps_a_form_that_is_filled_as_it_does_every_other_field(start, qtbot):
     form, bench = start("divide_dart", small.darted_front(), chosen=["d1"])
     field = argument(form, "into").field
     qtbot.keyClicks(field, "2")
+    with qtbot.waitSignal(form.closed):
+        qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert len(bench.history) == 1
+
+
+def test_enter_in_a_half_filled_form_goes_to_what_is_missing(start, qtbot):
+    form, bench = start("add_dart", small.square(), chosen=["p"])
+    field = argument(form, "intake_mm").field
+    field.setFocus()
     qtbot.keyClick(field, Qt.Key.Key_Return)
     assert not bench.history
+    assert argument(form, "at").isAncestorOf(form.focusWidget())
+
+
+def test_enter_on_a_button_of_a_form_presses_that_one(start, qtbot):
+    form, bench = start("remove_piece", small.square(), chosen=["p"])
+    cancel = form.findChild(QPushButton, "form_cancel")
+    cancel.setFocus()
+    with qtbot.waitSignal(form.closed):
+        qtbot.keyClick(cancel, Qt.Key.Key_Return)
+    assert not bench.history
+
+
+def test_a_form_in_other_colours_leaves_the_keys_where_they_were(start):
+    form, _ = start("move_corner", chosen=["a.c1"])
+    argument(form, "by_mm").fields[1].setFocus()
+    form.dress(Wishes(unit="in"), DARK)
+    assert form.focusWidget() is argument(form, "by_mm").fields[1]
 
 
 def test_a_missing_value_is_named_and_nothing_happens(start):

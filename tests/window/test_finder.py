@@ -97,6 +97,40 @@ def test_a_found_command_is_done_by_enter(at_demo):
     assert at_demo.strip.search.text() == ""
 
 
+def test_on_the_first_page_what_is_typed_is_seen_over_the_list(window):
+    window.finder.open()
+    hand.type_text("pivot")
+    field = QApplication.focusWidget()
+    assert field.text() == "pivot"
+    assert field.isVisible()
+    assert window.finder.current.words == "Pivot dart"
+    hand.key(Qt.Key.Key_Return)
+    assert window.form.isVisible()
+    assert window.form.isAncestorOf(QApplication.focusWidget())
+
+
+def test_the_keys_come_from_a_panel_that_was_pulled_out(at_demo, qtbot):
+    card = at_demo.panels["Card"]
+    card.setFloating(True)
+    card.activateWindow()
+    qtbot.waitUntil(lambda: QApplication.activeWindow() is card)
+    at_demo.finder.open()
+    qtbot.waitUntil(lambda: QApplication.focusWidget() is at_demo.strip.search)
+
+
+def test_the_list_stays_under_its_field_when_the_window_gets_another_size(at_demo, qtbot):
+    at_demo.finder.open()
+    at_demo.resize(1000, 700)
+
+    def is_under():
+        field = at_demo.strip.search
+        low = field.mapTo(at_demo, field.rect().bottomLeft()).y()
+        assert 0 < at_demo.finder.y() - low < 8
+        assert at_demo.finder.geometry().right() < at_demo.width()
+
+    qtbot.waitUntil(is_under)
+
+
 def test_escape_leaves_the_search_for_the_table(at_demo):
     at_demo.finder.open()
     hand.type_text("dart")

@@ -8,11 +8,13 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QMenu, QScrollArea
+from PySide6.QtWidgets import QApplication, QMenu, QPushButton, QScrollArea
 
 from wedgework.bench import STEPS
 from wedgework.edits import EDITS
 from wedgework.resources import demo_path
+from wedgework.window.dialogs.body import BodyDialog
+from wedgework.window.dialogs.fitting import FitDialog
 from wedgework.window.mnemonics import give_letters, letter_of
 
 
@@ -32,6 +34,7 @@ def test_escape_on_the_table_closes_a_form_before_it_drops_the_choice(at_demo):
         QTest.keyClick(at_demo.table, Qt.Key.Key_Escape)
         assert at_demo.card_space.currentWidget() is at_demo.card
         assert at_demo.bench.chosen == ("front.1",)
+        assert QApplication.focusWidget() is at_demo.table
     QTest.keyClick(at_demo.table, Qt.Key.Key_Escape)
     assert at_demo.bench.chosen == ()
 
@@ -68,6 +71,31 @@ def test_tab_goes_through_each_form_as_it_is_read_and_ends_at_keep(at_demo, row)
     page = at_demo.form.findChild(QScrollArea).widget()
     assert backwards(page) == []
     assert [one.objectName() for one in stops(at_demo.form)[-2:]] == ["form_cancel", "form_keep"]
+
+
+def test_every_form_begins_with_the_keys_in_it(at_demo):
+    at_demo.bench.choose(("front.1",))
+    lost = []
+    for row in EDITS:
+        if row.name != "accept":
+            at_demo.table.setFocus()
+            at_demo.start_form(row)
+            if not at_demo.card_space.currentWidget().isAncestorOf(QApplication.focusWidget()):
+                lost.append(row.name)
+    assert lost == []
+
+
+def test_a_form_that_lacks_nothing_begins_at_keep(at_demo):
+    at_demo.bench.choose(("front.1",))
+    at_demo.start_form(next(row for row in EDITS if row.name == "remove_piece"))
+    assert QApplication.focusWidget().objectName() == "form_keep"
+
+
+def test_what_a_form_takes_from_the_table_sends_the_keys_back_to_it(at_demo):
+    at_demo.start_form(next(row for row in EDITS if row.name == "turn_piece"))
+    at_demo.table.setFocus()
+    at_demo.bench.choose(("front.1",))
+    assert at_demo.form.isAncestorOf(QApplication.focusWidget())
 
 
 def test_a_row_that_is_added_stands_before_the_button_that_adds_it(at_demo):
@@ -121,3 +149,58 @@ def test_an_entry_makes_room_where_another_has_no_other_letter():
 def test_no_key_does_two_things(at_demo):
     keys = [key.toString() for one in at_demo.findChildren(QAction) for key in one.shortcuts()]
     assert sorted(set(keys)) == sorted(keys)
+
+
+@pytest.fixture
+def body(at_demo, qtbot):
+    """The dialog of the body."""
+    at_demo.deeds.measure()
+    qtbot.waitUntil(lambda: QApplication.activeModalWidget() is not None)
+    dialog = QApplication.activeModalWidget()
+    yield dialog
+    for one in at_demo.findChildren(BodyDialog):
+        one.close()
+
+
+def test_a_figure_typed_at_the_list_of_measures_goes_into_the_field_of_that_measure(body, qtbot):
+    qtbot.keyClicks(QApplication.focusWidget(), "9")
+    qtbot.keyClicks(QApplication.focusWidget(), "20")
+    assert QApplication.focusWidget() is body.entry._fields[0]
+    assert body.entry._fields[0].text() == "920"
+
+
+def test_tab_goes_through_the_body_as_it_is_read(body):
+    around = stops(body)
+    wanted = [body.list, body.compare, *body.entry._fields[:2], body.entry.twice, body.keep]
+    assert [one for one in around if one in wanted] == wanted
+
+
+def test_enter_on_a_button_of_the_body_presses_it(body, qtbot):
+    body.keep.setFocus()
+    qtbot.keyClick(body.keep, Qt.Key.Key_Return)
+    assert not body.isVisible()
+
+
+def test_tab_leaves_the_tables_of_the_fit_and_enter_cuts_nothing(at_demo, qtbot):
+    at_demo.deeds.fit_body()
+    dialog = at_demo.findChild(FitDialog)
+    qtbot.waitUntil(dialog.isActiveWindow)
+    dialog.levels.setFocus()
+    qtbot.keyClick(dialog.levels, Qt.Key.Key_Return)
+    assert not at_demo.bench.history
+    assert not any(one.isDefault() for one in dialog.findChildren(QPushButton))
+    qtbot.keyClick(dialog.levels, Qt.Key.Key_Tab)
+    assert dialog.focusWidget() is dialog.which
+    dialog.close()
+
+
+def test_enter_in_a_draft_that_lacks_something_goes_there(at_demo, qtbot):
+    at_demo.drafting.start("tube")
+    form = at_demo.drafting.form
+    rows = {row.name: row for row in form._rows}
+    missing = [row for row in form._rows if row.docs["needed"] and row.argument.is_empty()]
+    other = next(row for row in rows.values() if row.field and row is not missing[0])
+    other.field.setFocus()
+    qtbot.keyClick(other.field, Qt.Key.Key_Return)
+    assert missing[0].argument.isAncestorOf(QApplication.focusWidget())
+    assert form.is_open

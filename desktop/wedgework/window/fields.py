@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
-from PySide6.QtWidgets import QLineEdit, QToolTip, QWidget
+from PySide6.QtWidgets import QLineEdit, QPushButton, QToolButton, QToolTip, QWidget
 
 from wedgework.units import (
     NotUnderstood,
@@ -124,12 +124,12 @@ class Field(QLineEdit):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter keeps, Escape drops what was typed; anything else is typing.
 
-        With Ctrl it is for the form around as well, which keeps all of its fields.
+        A form or a dialog around hears of Enter as well, and does what it is there for.
         """
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             if self.keep():
                 self.selectAll()
-                event.setAccepted(not event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+                event.ignore()
         elif event.key() == Qt.Key.Key_Escape and self.isModified():
             self.drop()
         else:
@@ -147,6 +147,15 @@ class Field(QLineEdit):
             return
         if not self.keep():
             self.drop()
+
+
+def pressed_by_enter(form: QWidget) -> bool:
+    """Press the button of a form that has the keys; False where none has them."""
+    held = form.window().focusWidget()
+    if isinstance(held, QPushButton | QToolButton) and form.isAncestorOf(held):
+        held.click()
+        return True
+    return False
 
 
 def number_field(field: Field) -> Field:

@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, cast
 
-from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
+    QLineEdit,
     QListWidget,
     QListWidgetItem,
     QStyle,
@@ -50,7 +51,7 @@ class Finder(QFrame):
 
     def __init__(self, window: MainWindow) -> None:
         super().__init__(window)
-        self._window, self._field = window, window.strip.search
+        self._window, self._own = window, QLineEdit()
         self._commands: list[Command] = []
         self.setObjectName("finder")
         self.setAutoFillBackground(True)
@@ -63,13 +64,18 @@ class Finder(QFrame):
         self._list.itemClicked.connect(lambda _item: self.run())
         self._name, self._says, self._picture, self._shift = (QLabel() for _ in range(4))
         self._lay_out()
-        self._field.setPlaceholderText("Find a command   Ctrl+F")
-        self._field.setClearButtonEnabled(True)
-        self._field.setAccessibleName("Find a command")
-        self._field.setToolTip("By name, by meaning, or by another word for it")
-        self._field.textEdited.connect(self._renew)
-        self._field.installEventFilter(self)
+        for field in (window.strip.search, self._own):
+            self._prepare(field)
+        window.installEventFilter(self)
         self.hide()
+
+    def _prepare(self, field: QLineEdit) -> None:
+        field.setPlaceholderText("Find a command   Ctrl+F")
+        field.setClearButtonEnabled(True)
+        field.setAccessibleName("Find a command")
+        field.setToolTip("By name, by meaning, or by another word for it")
+        field.textEdited.connect(self._renew)
+        field.installEventFilter(self)
 
     def _lay_out(self) -> None:
         side = QVBoxLayout()
@@ -81,32 +87,51 @@ class Finder(QFrame):
             label.setFixedWidth(SIDE_PX)
             side.addWidget(label)
         side.addStretch(1)
-        rows = QHBoxLayout(self)
-        rows.setContentsMargins(1, 1, 1, 1)
+        rows = QHBoxLayout()
         rows.setSpacing(0)
         rows.addWidget(self._list)
         rows.addLayout(side)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(1, 1, 1, 1)
+        whole.setSpacing(0)
+        whole.addWidget(self._own)
+        whole.addLayout(rows)
 
     # Opening and closing
 
+    @property
+    def field(self) -> QLineEdit:
+        """Where the words are typed: in the strip; where that steps aside, over the list."""
+        search = self._window.strip.search
+        return search if search.isVisible() else self._own
+
     def open(self) -> None:
         """To the field, with its words marked, so that the next ones take their place."""
-        self._field.setFocus()
-        self._field.selectAll()
-        self._renew(self._field.text())
+        # A panel that was pulled out is a window of its own, and its keys would stay with it.
+        self._window.activateWindow()
+        self._renew(self.field.text())
+        self.field.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.field.selectAll()
 
     def _place(self) -> None:
-        self.resize(LIST_PX + SIDE_PX + 32, min(MOST, max(self._list.count(), LEAST)) * ROW_PX + 8)
-        at = self._field.mapTo(self._window, QPoint(0, self._field.height() + 4))
+        field, rows = self.field, min(MOST, max(self._list.count(), LEAST))
+        self._own.setVisible(field is self._own)
+        over = self._own.sizeHint().height() if field is self._own else 0
+        self.resize(LIST_PX + SIDE_PX + 32, rows * ROW_PX + 8 + over)
+        if field is self._own:
+            at = QPoint((self._window.width() - self.width()) // 2, self._window.middle.y() + 8)
+        else:
+            at = field.mapTo(self._window, QPoint(0, field.height() + 4))
         left = min(at.x(), self._window.width() - self.width() - 8)
         self.move(max(left, 8), at.y())
         self.raise_()
 
     def close_list(self) -> None:
         """Away with the list; the field keeps nothing, and the table has the keyboard again."""
+        self.field.clear()
         self.hide()
-        self._field.clear()
-        self._window.table.setFocus()
+        table = self._window.table
+        (table if table.isVisible() else self._window.first).setFocus()
 
     def _renew(self, typed: str) -> None:
         if not self._commands:
@@ -163,9 +188,12 @@ class Finder(QFrame):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Keys of the field that belong to the list; who goes elsewhere closes it."""
-        if event.type() == QEvent.Type.FocusOut and watched is self._field:
+        if watched is self._window:
+            if event.type() == QEvent.Type.Resize and self.isVisible():
+                QTimer.singleShot(0, self, self._place)  # once the field has its own new place
+        elif event.type() == QEvent.Type.FocusOut:
             self.hide()
-        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+        elif event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
             return self._take_key(event.key())
         return super().eventFilter(watched, event)
 

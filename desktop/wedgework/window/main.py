@@ -187,6 +187,7 @@ class MainWindow(QMainWindow):
         self.findings.accepted.connect(self.deeds.accept)
         self.findings.cut_asked.connect(self.filing.export)
         self.form.closed.connect(self.end_form)
+        self.form.taken.connect(self._go_on_with_form)
         self.seam.stations.worked.connect(self._make_room_for_stations)
         self.judge.judged.connect(self._show_findings)
         for number, step in enumerate(STEPS, start=1):
@@ -199,8 +200,7 @@ class MainWindow(QMainWindow):
         if change.kind not in {"previewed", "hint", "asked"}:
             self.setWindowModified(self.bench.is_dirty)
         if change.kind == "opened":
-            self.middle.setCurrentWidget(self.table)
-            self._show_work(visible=True)
+            self.show_table()
             self.table.setFocus()
             self._show_all()
         self.table.follow(change)
@@ -308,10 +308,10 @@ class MainWindow(QMainWindow):
         if row.name == "draft":
             self.drafting.start()
             return
+        self.show_table()
         self.drafting.form.cancel()
         # What a form waits for is chosen on the table.
         self.hand.take("choose")
-        self.form.start(row, self.bench)
         self.panels["Card"].fold(False)
         if self.card_space.currentWidget() is not self.form:
             self.card_space.setCurrentWidget(self.form)
@@ -319,6 +319,13 @@ class MainWindow(QMainWindow):
             findings = self.panels["Findings"]
             self._unfolds = not findings.is_folded
             findings.fold(True)
+        # What is not shown yet would not keep the keyboard.
+        self.form.start(row, self.bench)
+
+    def _go_on_with_form(self) -> None:
+        """What the table was pressed for is there: the next thing is typed."""
+        if self.table.hasFocus():
+            self.form.take_keys()
 
     def _give_up_form(self) -> bool:
         """Close the form that is open; False where none is."""
@@ -370,6 +377,12 @@ class MainWindow(QMainWindow):
         self._show_tools()
         self._show_state()
         self._show_findings()
+
+    def show_table(self) -> None:
+        """Go to the table: whoever takes a tool or a form on the first page is done with it."""
+        if self.middle.currentWidget() is not self.table:
+            self.middle.setCurrentWidget(self.table)
+            self._show_work(visible=True)
 
     def show_first_page(self) -> None:
         """Ask where the pieces come from; strip and panels step aside."""

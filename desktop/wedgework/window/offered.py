@@ -79,6 +79,7 @@ class Offered:
         def take() -> None:
             if step is not None:
                 self._window.bench.go_to_step(step)
+            self._window.show_table()
             self._window.hand.take(name)
             self._window.table.setFocus()
 

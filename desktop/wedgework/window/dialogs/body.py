@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final, cast
 
 from PySide6.QtCore import QSettings, Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -40,7 +40,9 @@ from wedgework.window.dialogs.body_list import MeasureList
 from wedgework.window.dialogs.body_new import NewBody
 from wedgework.window.dialogs.body_reductions import ReductionTable
 from wedgework.window.dialogs.forms import Form, scheme_of
+from wedgework.window.fields import pressed_by_enter
 from wedgework.window.preferences import Preferences, Wishes
+from wedgework.window.tabbing import tab_through
 
 LISTS: Final = "Lists of measures (*.csv)"
 TWICE: Final = "body/twice"
@@ -74,7 +76,11 @@ class BodyDialog(Form):
         self._show()
         self._connect()
         self.list.choose(self.list.first_missing(bench.project.body))
+        self._order_keys()
         self.list.setFocus()
+
+    def _order_keys(self) -> None:
+        tab_through(self.list, self.side, self.compare, self.entry, self.keep)
 
     @property
     def _settings(self) -> QSettings:
@@ -161,6 +167,7 @@ class BodyDialog(Form):
         self.compare.currentIndexChanged.connect(self._show_measure)
         self.list.chosen.connect(lambda _: self._show_measure())
         self.list.entered.connect(self.entry.begin_typing)
+        self.list.figured.connect(self.entry.begin_typing)
         self.entry.kept.connect(self._keep)
         self.entry.done.connect(self._go_on)
         self.entry.twice.toggled.connect(lambda on: self._settings.setValue(TWICE, on))
@@ -219,6 +226,7 @@ class BodyDialog(Form):
         self._wishes = replace(self._wishes, unit=unit)
         self._preferences.change(self._wishes)
         self.entry.show_wishes(self._wishes)
+        self._order_keys()
         self._show()
 
     # Doing
@@ -289,10 +297,16 @@ class BodyDialog(Form):
             self._say(error.sentence)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter belongs to the fields, never to the button that closes."""
+        """Enter presses the button that has the keys, and never closes from a field."""
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
-            return
-        super().keyPressEvent(event)
+            pressed_by_enter(self)
+        else:
+            super().keyPressEvent(event)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """No button looks as if Enter would press it."""
+        super().showEvent(event)
+        self.keep.setDefault(False)
 
     def done(self, result: int) -> None:
         """Hear no more of the bench."""

@@ -120,10 +120,12 @@ class MeasureEntry(QWidget):
         self._doubts.setText("\n\n".join(found))
         self._doubts.setVisible(bool(found))
 
-    def begin_typing(self) -> None:
-        """Put the keyboard into the first field."""
+    def begin_typing(self, text: str = "") -> None:
+        """Put the keyboard into the first field; `text` takes the place of what stands there."""
         self._fields[0].setFocus(Qt.FocusReason.OtherFocusReason)
         self._fields[0].selectAll()
+        if text:
+            self._fields[0].insert(text)
 
     def _begin(self) -> None:
         self._readings = []

@@ -29,6 +29,7 @@ class MeasureList(QTreeWidget):
 
     chosen = Signal(str)
     entered = Signal()
+    figured = Signal(str)
 
     def __init__(self, scheme: Scheme) -> None:
         super().__init__()
@@ -102,9 +103,11 @@ class MeasureList(QTreeWidget):
             item.setForeground(VALUE, QColor(colour))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter goes to the figure of the measure that is chosen."""
+        """Enter goes to the figure of the measure that is chosen; a figure begins it anew."""
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             self.entered.emit()
+        elif event.text()[:1].isdigit():
+            self.figured.emit(event.text())
         else:
             super().keyPressEvent(event)
 

@@ -10,7 +10,7 @@ import json
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
-from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -41,7 +41,7 @@ from wedgework.window.dialogs.drafting_fields import (
     row_of,
 )
 from wedgework.window.dialogs.drafting_result import DraftResult
-from wedgework.window.fields import Field
+from wedgework.window.fields import pressed_by_enter
 from wedgework.window.form_words import in_form_words
 from wedgework.window.icons import has_icon, icon
 from wedgework.window.palette import Scheme
@@ -218,17 +218,17 @@ class DraftForm(QWidget):
             if row.argument.kinds and self._active is None:
                 self._active = row.argument
             row.argument.entered.connect(self._enter)
-            if row.field is not None:
-                row.field.installEventFilter(self)
 
     def _enter(self, argument: Argument) -> None:
         if argument.kinds:
             self._active = argument
 
     def _focus_first(self) -> None:
-        empty = (row for row in self._rows if row.docs["needed"] and row.argument.is_empty())
-        row = next(empty, self._rows[0])
-        row.argument.setFocus()
+        (*self._missing(), self._rows[0])[0].argument.take_keys()
+
+    def _missing(self) -> list[NumberRow]:
+        return [row for row in self._rows
+                if row.docs["needed"] and row.argument.plain_or_none() is None]  # fmt: skip
 
     def _read_so_far(self) -> dict[str, Any]:
         values = {row.name: row.argument.plain_or_none() for row in self._rows}
@@ -331,23 +331,11 @@ class DraftForm(QWidget):
 
     # Keys
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Enter in any field drafts."""
-        if (
-            event.type() == QEvent.Type.KeyPress
-            and isinstance(event, QKeyEvent)
-            and isinstance(watched, Field)
-            and event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
-        ):
-            if watched.keep():
-                self.keep()
-            return True
-        return super().eventFilter(watched, event)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter drafts, Escape closes."""
+        """Enter drafts, or goes to what is missing; on a button it presses that. Escape closes."""
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
-            self.keep()
+            if not pressed_by_enter(self) and not self.keep() and self._missing():
+                self._focus_first()
         elif event.key() == Qt.Key.Key_Escape:
             self.cancel()
         else:

@@ -31,6 +31,7 @@ class DraftPlace:
     def start(self, kind: str = "", piece: str | None = None) -> None:
         """Open the form; `piece` was drafted, and is drafted again with other numbers."""
         window = self._window
+        window.show_table()
         window.form.cancel()
         # What the form waits for is chosen on the table.
         window.hand.take("choose")
@@ -62,6 +63,8 @@ class DraftPlace:
             return
         card = window.panels["Card"]
         window.card_space.setCurrentWidget(window.card)
+        # Keys are meant for the table then, not for whatever Qt finds next.
+        window.table.setFocus()
         for panel in self._folded:
             panel.fold(False)
         card.setMinimumWidth(self._least_px)

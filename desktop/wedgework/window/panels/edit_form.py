@@ -24,6 +24,7 @@ from wedgework.pattern.darts import darts_of
 from wedgework.pattern.errors import EditRefused, WedgeworkError
 from wedgework.subjects import shown_edits, words_of_edit
 from wedgework.units import NotUnderstood
+from wedgework.window.fields import pressed_by_enter
 from wedgework.window.form_words import in_form_words
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.form_anchors import AnchorsArgument
@@ -56,8 +57,8 @@ from wedgework.window.panels.form_rows import (
 )
 from wedgework.window.pictures.example import SMALL, example_picture
 from wedgework.window.preferences import Wishes
-from wedgework.window.tabbing import tab_through
-from wedgework.window.theme import HEADING_PX, font
+from wedgework.window.tabbing import stops_in, tab_through
+from wedgework.window.theme import HEADING_PX, SMALL_PX, font
 from wedgework.window.things import kind_of
 
 KINDS: Final[dict[str, tuple[str, ...]]] = {
@@ -77,14 +78,18 @@ KINDS: Final[dict[str, tuple[str, ...]]] = {
 }  # fmt: skip
 """Arguments that name things, and what kinds of things may stand there."""
 
+ROOM_PX: Final = 24
+"""The field that gets the keys is not at the very rim of the form: its words are seen as well."""
+
 ONE_BY_ONE: Final = ("a", "b")
 """Lists that take one thing each, so that two chosen edges become the two sides of a seam."""
 
 
 class EditForm(QWidget):
-    """One edit as a form."""
+    """One edit as a form. `taken` tells that something was taken from the table."""
 
     closed = Signal()
+    taken = Signal()
 
     def __init__(self, wishes: Wishes, scheme: Scheme) -> None:
         super().__init__()
@@ -116,14 +121,18 @@ class EditForm(QWidget):
     def _foot(self) -> QWidget:
         self._buttons = {word: QPushButton(word) for word in ("Cancel", "Keep")}
         deeds = {"Cancel": self.cancel, "Keep": self.keep}
-        tips = {"Cancel": "Do nothing (Escape)", "Keep": "Do it, as one step (Ctrl+Enter)"}
+        tips = {"Cancel": "Do nothing (Escape)", "Keep": "Do it, as one step (Enter)"}
         for word, button in self._buttons.items():
             button.setObjectName(f"form_{word.lower()}")
             button.setToolTip(tips[word])
             # Qt hands `checked` to whatever takes an argument.
             button.clicked.connect(lambda _checked=False, deed=deeds[word]: deed())
         foot = QWidget()
+        keys = QLabel("Enter keeps, Escape drops")
+        keys.setObjectName("quiet")
+        keys.setFont(font(SMALL_PX))
         row = line_of(*self._buttons.values())
+        row.insertWidget(0, keys)
         row.setContentsMargins(14, 8, 14, 10)
         foot.setLayout(row)
         return foot
@@ -134,15 +143,27 @@ class EditForm(QWidget):
         self.setStyleSheet(f"QLabel#unit, QLabel#quiet {{ color: {scheme.quiet}; }}")
         if self._row is not None and self._bench is not None:
             kept = {name: one.taken_down() for name, one in self._arguments.items()}
-            self.start(self._row, self._bench)
+            at = self._place_of_keys()
+            self._show(self._row, self._bench)
             for name, value in kept.items():
                 self._arguments[name].put_back(value)
             self.try_it()
+            if at is not None:
+                list(stops_in(self))[at].setFocus()
+
+    def _place_of_keys(self) -> int | None:
+        """Which stop of Tab has the keys; None where none of them has."""
+        held = self.window().focusWidget()
+        return next((at for at, one in enumerate(stops_in(self)) if one is held), None)
 
     # Building
 
     def start(self, row: Row, bench: Bench) -> None:
-        """Show the form of an edit, filled with what is chosen."""
+        """Show the form of an edit, filled with what is chosen, and give it the keys."""
+        self._show(row, bench)
+        self.take_keys()
+
+    def _show(self, row: Row, bench: Bench) -> None:
         self._stop()
         self._row, self._bench = row, bench
         self._arguments, self._needed, self._active = {}, set(), None
@@ -152,9 +173,21 @@ class EditForm(QWidget):
         self._fill()
         tab_through(self)
         self.try_it()
-        first = next((one for one in self._arguments.values() if one.is_empty()), None)
-        if first is not None:
-            first.setFocus()
+
+    def take_keys(self) -> None:
+        """The keys go to what is missing, else to a value that can be said, else to Keep."""
+        values = [one for one in self._arguments.values() if not one.kinds]
+        blank = [one for one in values if _is_blank(one)]
+        for one in (*self._missing(), *blank, *values):
+            if one.take_keys():
+                self._space.ensureWidgetVisible(one, 0, ROOM_PX)
+                return
+        self._buttons["Keep"].setFocus()
+
+    def _missing(self) -> list[Argument]:
+        """What has to be said and is not yet."""
+        return [one for name, one in self._arguments.items()
+                if name in self._needed and _is_blank(one)]  # fmt: skip
 
     @property
     def title(self) -> str:
@@ -261,6 +294,7 @@ class EditForm(QWidget):
     def _take_chosen(self, bench: Bench) -> None:
         if self._active is not None and self._active.take(bench.project, bench.chosen):
             self._go_on()
+            self.taken.emit()
 
     # Doing
 
@@ -282,10 +316,12 @@ class EditForm(QWidget):
         """Show on the table what the edit would do, or here why it cannot be done."""
         return self._doing(self._preview)
 
-    def keep(self) -> None:
-        """Do it, and close the form."""
-        if self._doing(self._do):
+    def keep(self) -> bool:
+        """Do it, and close the form; False where it cannot be done."""
+        is_done = self._doing(self._do)
+        if is_done:
             self._end()
+        return is_done
 
     def cancel(self) -> None:
         """Close the form and do nothing."""
@@ -340,14 +376,30 @@ class EditForm(QWidget):
         self._says.setStyleSheet(f"color: {self._scheme.stop if wrong else self._scheme.quiet};")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Ctrl+Enter keeps, Escape closes."""
-        is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
-        if is_enter and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.keep()
+        """Enter keeps, or goes to what is missing; on a button it presses that one. Escape closes.
+
+        With Ctrl it keeps from everywhere.
+        """
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            has_ctrl = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+            if has_ctrl or not pressed_by_enter(self):
+                self._enter_pressed()
         elif event.key() == Qt.Key.Key_Escape:
             self.cancel()
         else:
             super().keyPressEvent(event)
+
+    def _enter_pressed(self) -> None:
+        if not self.keep() and self._missing():
+            self.take_keys()
+
+
+def _is_blank(argument: Argument) -> bool:
+    """Whether nothing stands in it; what cannot be read is something."""
+    try:
+        return argument.is_empty()
+    except NotUnderstood:
+        return False
 
 
 def _sentence(meaning: str) -> str:

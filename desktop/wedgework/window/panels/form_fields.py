@@ -32,6 +32,7 @@ from wedgework.units import NotUnderstood, parse_number
 from wedgework.window.fields import Field, angle_field, length_field, plain_field, word_field
 from wedgework.window.panels.form_keeping import fields_in, put_back, taken_down
 from wedgework.window.preferences import Wishes
+from wedgework.window.tabbing import stops_in
 from wedgework.window.things import ids_of_kind, kind_of, name_of
 
 NUMBER_PX: Final = 96
@@ -92,6 +93,13 @@ class Argument(QWidget):
     def pick(self, project: Project, at_mm: Mm2, reach_mm: float) -> bool:  # noqa: ARG002
         """Take the place that was pressed on the table; False where it asks for none."""
         return False
+
+    def take_keys(self) -> bool:
+        """Give the keyboard to what is filled in first; False where nothing in it takes keys."""
+        stop = next((one for one in stops_in(self) if one.isEnabledTo(self)), None)
+        if stop is not None:
+            stop.setFocus()
+        return stop is not None
 
     def lay(self, *widgets: QWidget, wide: int = -1) -> None:
         """Put widgets into one line; the one of index `wide` takes the room that is left."""

@@ -28,7 +28,7 @@ from wedgework.bench import Bench, Change
 from wedgework.pattern.ends import is_of_one_outline
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.seams import measure_seam
-from wedgework.window.fields import Field, length_field
+from wedgework.window.fields import Field, length_field, pressed_by_enter
 from wedgework.window.icons import icon
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.slice import Row, Slice, fresh
@@ -226,7 +226,7 @@ class Stations(QFrame):
     def _foot(self) -> QHBoxLayout:
         self._keep = QPushButton("Keep")
         self._keep.setObjectName("station_keep")
-        self._keep.setToolTip("Cut the slice as it is shown, as one step (Ctrl+Enter)")
+        self._keep.setToolTip("Cut the slice as it is shown, as one step (Enter)")
         self._keep.clicked.connect(self.keep)
         drop = QPushButton("Drop")
         drop.setObjectName("station_drop")
@@ -417,10 +417,10 @@ class Stations(QFrame):
         self.changed.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Ctrl+Enter keeps, Escape drops."""
-        is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
-        if is_enter and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.keep()
+        """Enter keeps, on a button it presses that one; Escape drops."""
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            if not pressed_by_enter(self):
+                self.keep()
         elif event.key() == Qt.Key.Key_Escape:
             self.drop()
         else:
