@@ -1,13 +1,17 @@
 """Fit to the body: the dialog follows the table, shares intake, and leads to a section."""
 
 import pytest
+from PySide6.QtWidgets import QPushButton
 
 from tests.checks.test_fit import tube
+from tests.drafting.making import block
 from tests.published.test_fit import suit
 from wedgework.bench import Bench
 from wedgework.edits import decode_plain
+from wedgework.edits.body import SetBody
 from wedgework.edits.closings import CloseSeam
 from wedgework.pattern.levels import level_fit
+from wedgework.pattern.openings import measure_opening
 from wedgework.window.dialogs.fitting import FitDialog
 from wedgework.window.panels.card_pages import page_of
 from wedgework.window.preferences import Wishes
@@ -84,3 +88,23 @@ def test_the_window_tells_intake_wanted_and_drawn_of_each_level(opened):
     assert texts(dialog.levels, 0)[-3:] == ["", "", "fullest"]
     assert texts(dialog.levels, 1)[-3:] == ["120.0", "0.0", "under-shaped"]
     assert dialog.which.currentData() == "waist"
+
+
+def offered(dialog):
+    return {
+        one.text(): one for one in dialog.offers.findChildren(QPushButton) if not one.isHidden()
+    }
+
+
+def test_an_opening_is_marked_and_mended_by_presses(opened):
+    body = SetBody(measures={"shoulder_girth_mm": 1030.0, "hip_girth_mm": 980.0})
+    dialog, bench, _led = opened(body.apply(block()))
+    offered(dialog)["Mark “neck” as the opening that the shoulder girth passes"].click()
+    dialog.show_bench()
+    (opening,) = bench.project.openings.values()
+    assert dialog.heading.text().endswith("it does not pass")
+    mend = next(one for words, one in offered(dialog).items() if words.startswith("Close "))
+    mend.click()
+    dialog.show_bench()
+    assert measure_opening(bench.project, opening).stretch < opening.allowed_stretch
+    assert dialog.heading.text().endswith("all passes")

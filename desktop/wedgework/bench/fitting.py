@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from typing import Any, TypeAlias
 
+from wedgework.checks import check
 from wedgework.checks.levels import intake_at
 from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.pattern.body import measure_words, measured
 from wedgework.pattern.closings import (
     closing_length_mm,
     closing_row,
@@ -23,9 +25,15 @@ from wedgework.pattern.getting_in import Passage, WayIn, way_in
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_fit
 from wedgework.pattern.openings import edge_fit, measure_opening
 from wedgework.pattern.rows import rows_by_id
+from wedgework.pattern.unmarked import OpenRing, unmarked_rings
 from wedgework.pattern.wanted import LevelIntake, whole_intake
 
 Plain: TypeAlias = dict[str, Any]
+
+ABOUT_FIT = frozenset(
+    {"level_misses", "opening_too_small", "way_in_too_small", "gapes", "cuts_in", "zip_too_short"}
+)
+"""Findings about the fit: what they propose is offered beside its figures."""
 
 CAUTIONS = (
     "These are stretches, never a promise. Never be alone in what you cannot leave unaided.",
@@ -41,10 +49,47 @@ def fit_report(project: Project) -> Plain:
             level_report(project, one) | _intakes(project, one) for one in project.levels.values()
         ],
         "openings": [opening_report(project, one) for one in project.openings.values()],
+        "could_mark": marks_offered(project),
         "closings": [closing_report(project, one) for one in project.closings.values()],
         "way_in": None if way is None else way_report(way),
         "cautions": list(CAUTIONS),
     }
+
+
+def marks_offered(project: Project) -> list[Plain]:
+    """Openings that nobody has marked: what would be said, and the edit that marks each."""
+    return [
+        {
+            "label": _mark_words(project, ring),
+            "edits": [
+                {
+                    "edit": "mark_opening",
+                    "name": ring.name,
+                    "edges": list(ring.edges),
+                    "measure": ring.measure,
+                    "rise_mm": ring.rise_mm,
+                }
+            ],
+        }
+        for ring in unmarked_rings(project)
+    ]
+
+
+def _mark_words(project: Project, ring: OpenRing) -> str:
+    words = f"Mark “{ring.name}” as the opening that the {measure_words(ring.measure)} passes"
+    return (
+        words if measured(project.body, ring.measure) is not None else f"{words}, not measured yet"
+    )
+
+
+def mends_offered(project: Project) -> list[Plain]:
+    """What the checks of levels, openings and the way in propose: of which, and the edits."""
+    found = [one for one in check(project) if one.code in ABOUT_FIT and not one.accepted]
+    return [
+        {"code": one.code, "label": mend.label, "edits": list(mend.edits), "message": one.message}
+        for one in found
+        for mend in one.mends
+    ]
 
 
 def level_report(project: Project, level: Level) -> Plain:

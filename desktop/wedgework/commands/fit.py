@@ -53,6 +53,9 @@ def _lines(told: Plain) -> Iterator[str]:
     intakes = (row for level in known for row in _intakes(level))
     yield from section("Seam by seam, wanted alike of each", table(_INTAKES, intakes))
     yield from section("Openings", table(_OPENINGS, map(_opening, told["openings"])))
+    offered = [one["label"] for one in told["could_mark"]]
+    if offered:
+        yield from ("", "Openings that are not marked yet", *(f"  {one}" for one in offered))
     yield from section("Closings", table(_CLOSINGS, map(_closing, told["closings"])))
     way = told["way_in"]
     if way is None:

@@ -332,7 +332,7 @@ def _unmarked(project: Project) -> Iterator[_Ring]:
         if marked & {(side.edge, side.mirrored) for side in sides}:
             continue
         slits = closings_into(project, ring)
-        if slits and _is_about_trunk(project, sides):
+        if slits and is_about_trunk(project, sides):
             yield _unmarked_ring(project, ring, slits)
 
 
@@ -375,7 +375,7 @@ def _rings(project: Project) -> Iterator[tuple[Side, ...]]:
         yield tuple(ring)
 
 
-def _is_about_trunk(project: Project, sides: tuple[Side, ...]) -> bool:
+def is_about_trunk(project: Project, sides: tuple[Side, ...]) -> bool:
     """Whether a ring goes round the middle: it is its own mirror image, or has none."""
     own = set(sides)
     singles = all(piece_of(project, side.edge).cutting == "single" for side in sides)
@@ -390,13 +390,13 @@ def _place_of(project: Project, measure: str, ring: Iterable[Ref]) -> tuple[floa
     if place is not None and place <= SHOULDER:
         return NECK, True
     for ref in ring:
-        found = _beside_levels(project, piece_of(project, ref.edge), ref.edge)
+        found = beside_levels(project, piece_of(project, ref.edge), ref.edge)
         if found is not None:
             return found
     return (HIP + 0.5 if place is None else place - 0.5), place is not None
 
 
-def _beside_levels(project: Project, piece: Piece, edge: str) -> tuple[float, bool] | None:
+def beside_levels(project: Project, piece: Piece, edge: str) -> tuple[float, bool] | None:
     """Place of an edge above or below the levels of its piece; None where it has none."""
     rows = [
         (float(TRUNK.index(level.measure)), line)

@@ -32,6 +32,7 @@ from wedgework.pattern.document import Level
 from wedgework.pattern.getting_in import Passage, way_in
 from wedgework.pattern.levels import LevelFit, level_fit
 from wedgework.pattern.wanted import whole_intake
+from wedgework.window.dialogs.fit_offers import FitOffers
 from wedgework.window.fields import Field
 from wedgework.window.panels.card_fit import percent
 from wedgework.window.panels.stations_body import part_field
@@ -82,6 +83,7 @@ class FitDialog(QDialog):
         for told in (self.sections.cellClicked, self.sections.cellActivated):
             told.connect(lambda row, _column: self._lead(*self._places[row]))
         self.sections.setMinimumHeight(ROOM_PX)
+        self.offers = FitOffers(do)
         self._grid = QGridLayout()
         self._grid.setColumnStretch(0, 1)
         self._lay_out()
@@ -101,6 +103,7 @@ class FitDialog(QDialog):
         rows.addLayout(self._grid)
         rows.addWidget(self.heading)
         rows.addWidget(self.sections, 1)
+        rows.addWidget(self.offers)
         for sentence in CAUTIONS:
             label = QLabel(sentence)
             label.setWordWrap(True)
@@ -125,6 +128,7 @@ class FitDialog(QDialog):
         self._places = [((one.id, *one.edges), one.at_mm) for one in passages]
         _fill(self.sections, [self._section(one) for one in passages])
         self.sections.setVisible(way is not None)
+        self.offers.show_project(project)
 
     def _section(self, one: Passage) -> tuple[str, ...]:
         girth = (one.girth or "").removesuffix("_mm").replace("_", " ")

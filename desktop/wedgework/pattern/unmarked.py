@@ -1,0 +1,147 @@
+"""Openings that nobody has marked yet: open rings of the garment, and what passes them."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from wedgework.geometry.length import length_mm
+from wedgework.pattern.body import measured
+from wedgework.pattern.boundary import Side
+from wedgework.pattern.document import Piece, Project
+from wedgework.pattern.getting_in import TRUNK, beside_levels, is_about_trunk, open_rings
+from wedgework.pattern.levels import level_lines
+from wedgework.pattern.limbs import ARM, LEG, LIMB_MEASURES
+from wedgework.pattern.lookup import piece_of, the_edge
+from wedgework.pattern.openings import whole_ring
+from wedgework.pattern.reductions import reduction_of
+from wedgework.pattern.surface import surfaces
+
+NEAR_RATIO: Final = 1.4
+"""A ring lies round a limb that is larger or smaller than it by less than this."""
+
+LONG_MM: Final = 300.0
+"""Round a limb of unknown girths: a longer ring lies at its upper end; common practice, no
+source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenRing:
+    """A ring that could be marked as an opening: its edges, and the girth that passes it.
+
+    `rise_mm` is how much higher it lies outside than inside on a leg.
+    """
+
+    name: str
+    edges: tuple[str, ...]
+    measure: str
+    rise_mm: float = 0.0
+
+
+def unmarked_rings(project: Project) -> tuple[OpenRing, ...]:
+    """Open rings of what hangs on the body's levels, limbs once; none of what is only laid on."""
+    return tuple(_rings(project))
+
+
+def _rings(project: Project) -> Iterator[OpenRing]:
+    seen = {
+        ref.edge for opening in project.openings.values() for ref in whole_ring(project, opening)
+    }
+    worn = {own for one in surfaces(project) if _is_worn(project, one.pieces) for own in one.pieces}
+    for sides in sorted(open_rings(project), key=lambda ring: sum(side.mirrored for side in ring)):
+        edges = {side.edge for side in sides}
+        pieces = {piece_of(project, own).id: piece_of(project, own) for own in edges}
+        flat = any({edge.id for edge in one.edges} <= edges for one in pieces.values())
+        if flat or edges & seen or not worn & set(pieces):
+            continue
+        seen |= edges
+        yield _ring(project, sides, list(pieces.values()))
+
+
+def _is_worn(project: Project, pieces: tuple[str, ...]) -> bool:
+    """Whether one of the pieces is crossed by a level of the trunk."""
+    return any(
+        level.measure in TRUNK and level_lines(project.pieces[own], level.id)
+        for own in pieces
+        for level in project.levels.values()
+    )
+
+
+def _ring(project: Project, sides: tuple[Side, ...], pieces: list[Piece]) -> OpenRing:
+    refs = tuple(str(side.ref) for side in sides)
+    whole_mm = sum(length_mm(the_edge(project, side.edge).curve) for side in sides)
+    places = [beside_levels(project, piece_of(project, one.edge), one.edge) for one in sides]
+    is_top = next((place[1] for place in places if place is not None), None)
+    name = _name(project, sides, pieces)
+    if is_about_trunk(project, sides):
+        return OpenRing(name=name, edges=refs, measure=_trunk(project, is_top=is_top is not False))
+    limb, end = (LEG, "ankle_girth_mm") if is_top is False else (ARM, "wrist_girth_mm")
+    nearest = _nearest(project, limb, whole_mm)
+    measure = nearest or (end if is_top is None or whole_mm < LONG_MM else limb[0])
+    rise_mm = _rise_mm(project, sides) if measure == "thigh_girth_mm" else 0.0
+    return OpenRing(name=name, edges=refs, measure=measure, rise_mm=rise_mm)
+
+
+def _name(project: Project, sides: tuple[Side, ...], pieces: list[Piece]) -> str:
+    """What all edges are called, with the piece where there is only one."""
+    names = {_plain_name(project, side.edge) for side in sides}
+    words = " and ".join(sorted(names)) if len(names) <= 2 else "open edge"
+    only = pieces[0].name or pieces[0].id
+    return f"{words} of {only.lower()}" if len(pieces) == 1 else words
+
+
+def _plain_name(project: Project, edge: str) -> str:
+    """An edge's name without the numbers that cutting gave to its parts."""
+    row = the_edge(project, edge)
+    return re.sub(r"[. ]\d+$", "", row.name or row.id)
+
+
+def _trunk(project: Project, *, is_top: bool) -> str:
+    """Above, the largest that is known of shoulders and head; below, the hips."""
+    known = ("shoulder_girth_mm", "head_girth_mm") if is_top else ("hip_girth_mm",)
+    return next((one for one in known if measured(project.body, one) is not None), known[0])
+
+
+def _nearest(project: Project, limb: tuple[str, ...], ring_mm: float) -> str | None:
+    """The girth of a limb that a ring of such a length lies round, None where none is near."""
+    ratios = [
+        (abs(math.log(ring_mm / value)), name)
+        for name in limb
+        if name in LIMB_MEASURES and (value := measured(project.body, name)) is not None
+    ]
+    ratio, name = min(ratios, default=(math.inf, ""))
+    return name if ratio < math.log(NEAR_RATIO) else None
+
+
+def _rise_mm(project: Project, sides: tuple[Side, ...]) -> float:
+    """How far a ring rises on the body from the crotch to the outer side of the leg.
+
+    Heights are from a level that all its pieces have. In the crotch the back lies lower than the
+    front, since it runs on under the body: there the ring's heights jump most. It is read off the
+    front: the upper of both in the crotch, the lower of both at the side.
+    """
+    bases = _bases_mm(project, sides)
+    if bases is None:
+        return 0.0
+    ends = []
+    for side, base_mm in zip(sides, bases, strict=True):
+        curve = the_edge(project, side.edge).curve
+        heights = float(curve.start[1]) - base_mm, float(curve.end[1]) - base_mm
+        ends.append(heights[::-1] if side.mirrored else heights)
+    meetings = [(one[1], other[0]) for one, other in zip(ends, ends[1:] + ends[:1], strict=True)]
+    crotch = max(meetings, key=lambda two: (abs(two[0] - two[1]), -max(two)))
+    rise_mm = max(min(two) for two in meetings) - max(crotch)
+    return round(max(rise_mm, 0.0) / (1.0 - reduction_of(project, "length")), 1)
+
+
+def _bases_mm(project: Project, sides: tuple[Side, ...]) -> list[float] | None:
+    """Height of one level on the piece of each side, None where they have none in common."""
+    pieces = [piece_of(project, side.edge) for side in sides]
+    for level in project.levels.values():
+        lines = [level_lines(piece, level.id)[:1] for piece in pieces]
+        if all(lines):
+            return [float(row[0].curve.start[1]) for row in lines]
+    return None
