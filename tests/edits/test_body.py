@@ -106,6 +106,15 @@ def test_a_sheet_is_set_and_what_is_not_said_stays():
     assert SetSheet(sheet="cloth", width_mm=1400).apply(project) is project
 
 
+def test_the_material_of_a_sheet_is_said_and_is_rubber_without_it():
+    project = AddSheet(name="hide", width_mm=1400, material="leather").apply(small.square())
+    assert project.sheets["hide"].material == "leather"
+    after = check_edit(SetSheet(sheet="hide", material="stretch_cloth"), project)
+    assert after.sheets["hide"].material == "stretch_cloth"
+    plain = AddSheet(name="teal", width_mm=1000).apply(small.square())
+    assert plain.sheets["teal"].material == "rubber"
+
+
 def test_margins_that_leave_nothing_of_a_sheet_are_refused_when_it_is_set():
     project = AddSheet(name="cloth", width_mm=1400).apply(small.square())
     refused(SetSheet(sheet="cloth", margin_mm=700), project)

@@ -57,6 +57,16 @@ def refusal(plain_file):
     return refused.value.sentence
 
 
+def test_rubber_is_not_said_in_a_file_and_every_other_material_is():
+    project = full_project()
+    (red,) = project.sheets.values()
+    assert "material" not in file_of(project)["sheets"][0]
+    hide = replace(project, sheets=Table({red.id: replace(red, material="leather")}))
+    assert file_of(hide)["sheets"][0]["material"] == "leather"
+    assert read(file_of(hide)).sheets[red.id].material == "leather"
+    assert read(file_of(project)).sheets[red.id].material == "rubber"
+
+
 def test_everything_comes_back_to_the_last_bit():
     project = full_project()
     assert plain(read_wedge(write_wedge(project))) == plain(project)

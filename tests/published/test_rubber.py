@@ -10,6 +10,7 @@ from wedgework.pattern.stretch import (
     SHEAR_MPA,
     free_length_factor,
     grams_per_cm,
+    law_words,
     nominal_stress_mpa,
     pressure_pa,
     pull_n_per_m,
@@ -19,6 +20,7 @@ from wedgework.pattern.stretch import (
     reduction_of_ratio,
     stretch_percent,
     worn,
+    worn_in,
     worn_thickness_mm,
 )
 
@@ -129,6 +131,14 @@ def test_words_get_stronger_with_the_pull():
     assert pulls == ["lies on the body", "holds lightly", "snug", "firm"]
     assert pull_words(1e6).startswith("very firm")
     assert grams_per_cm(48.1) == pytest.approx(49.05, abs=0.01)
+
+
+@pytest.mark.parametrize("material", ["neoprene", "vinyl", "leather", "stretch_cloth"])
+def test_nothing_is_told_of_the_pull_of_what_is_no_rubber(material):
+    # Treloar's law is of vulcanised rubber; other sheets follow none of it.
+    assert worn_in(material, 0.08, 0.4) is None
+    assert "not known" in law_words(material)
+    assert worn_in("rubber", 0.08, 0.4) == worn(0.08, 0.4)
 
 
 def test_the_warning_comes_above_forty_per_cent():

@@ -10,7 +10,7 @@ from tests import small
 from wedgework.bench import Bench
 from wedgework.checks import check
 from wedgework.edits.bodies import AddBody, SetReductions
-from wedgework.edits.body import AddSheet, SetBody
+from wedgework.edits.body import AddSheet, SetBody, SetSheet
 from wedgework.pattern.body import MEASURES
 from wedgework.window.dialogs.body import BodyDialog
 from wedgework.window.dialogs.body_figure import groups, outline, taken_at
@@ -212,6 +212,17 @@ def test_the_chosen_sheet_says_its_thickness_and_the_warning_comes_above_forty_p
     assert words(dialog, "body_too_stiff") == ""
     bench.do(SetReductions(edge=0.3))
     assert not table._warning.isHidden()
+
+
+def test_no_pull_is_told_of_leather(start):
+    dialog, bench = start(AddSheet(name="hide", width_mm=1000, material="leather"))
+    table = dialog.reductions
+    assert [label.text() for label in table._told["girth"]] == ["not known"] * 3
+    assert table._law.text().startswith("Pull when worn: not known of leather")
+    assert table._usual["girth"].text() == "0 or ease"
+    bench.do(SetSheet(sheet="hide", material="rubber"))
+    assert table._usual["girth"].text() == "5 to 12"
+    assert table._told["girth"][2].text() == "snug"
 
 
 def test_the_drawing_knows_where_every_measure_is_taken():

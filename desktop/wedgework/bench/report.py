@@ -222,6 +222,7 @@ def sheet_report(sheet: Sheet) -> Plain:
         "width_mm": float(sheet.width_mm),
         "length_mm": None if sheet.length_mm is None else float(sheet.length_mm),
         "thickness_mm": float(sheet.thickness_mm),
+        "material": sheet.material,
         "colour": sheet.colour,
     }
 

@@ -18,7 +18,10 @@ _EDGES = (*words("edge", "name", "finish"), *numbers("length mm", "turning °"),
 _SEAMS = (*words("seam", "name"), *numbers("A mm", "B mm", "difference mm", "wanted mm"),
     *numbers("allowed mm", "shaping °", "dome °", "hollow °"), *words("join", "state"))  # fmt: skip
 _DARTS = (*words("dart", "piece"), *numbers("angle °", "intake mm", "leg A mm", "leg B mm"))
-_SHEETS = (*words("sheet", "name", "colour"), *numbers("width mm", "length mm", "thickness mm"))
+_SHEETS = (
+    *words("sheet", "name", "material", "colour"),
+    *numbers("width mm", "length mm", "thickness mm"),
+)
 _LEVELS = (*words("level", "name"), *numbers("flat girth mm", "body girth mm", "too wide mm"))
 _CLOSINGS = (*words("closing", "seam", "kind"), *numbers("length mm", "overlap mm", "holes"))
 _PHOTOGRAPHS = (*words("photograph", "name"), *numbers("across px", "down px"),
@@ -130,6 +133,7 @@ def _sheet(sheet: Plain) -> tuple[str, ...]:
     return (
         sheet["id"],
         sheet["name"],
+        sheet["material"].replace("_", " "),
         sheet["colour"],
         format_number(sheet["width_mm"]),
         "endless" if length is None else format_number(length),

@@ -17,7 +17,16 @@ from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.regions import inside_spans
 from wedgework.pattern.body import ALL_NAMES, refuse_unknown
 from wedgework.pattern.changes import has_id, with_pieces
-from wedgework.pattern.document import Accepted, Level, Line, Marking, Piece, Project, Sheet
+from wedgework.pattern.document import (
+    Accepted,
+    Level,
+    Line,
+    Marking,
+    Material,
+    Piece,
+    Project,
+    Sheet,
+)
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import the_piece
 
@@ -143,6 +152,7 @@ class AddSheet(Edit, frozen=True, kw_only=True):
     marking: Annotated[
         Marking, Meta(description="notches: dash (of a pen, on what tears) or slit (in cloth)")
     ] = "dash"
+    material: Annotated[Material, Meta(description="what it is made of")] = "rubber"
 
     def change(self, project: Project) -> Project:
         """EditRefused where the margins leave nothing of the sheet."""
@@ -157,6 +167,7 @@ class AddSheet(Edit, frozen=True, kw_only=True):
             margin_mm=self.margin_mm,
             stains=self.stains,
             marking=self.marking,
+            material=self.material,
         )
         _refuse_no_room(sheet)
         return replace(project, sheets=project.sheets.with_rows({sheet.id: sheet}))
@@ -169,7 +180,7 @@ def _refuse_no_room(sheet: Sheet) -> None:
 
 
 class SetSheet(Edit, frozen=True, kw_only=True):
-    """Set what a sheet is: its size, thickness and colour, and how notches are made in it."""
+    """Set what a sheet is: its material, size and colour, and how notches are made in it."""
 
     sheet: Annotated[Id, Meta(description="sheet")]
     width_mm: Annotated[
@@ -191,6 +202,7 @@ class SetSheet(Edit, frozen=True, kw_only=True):
         Marking | UnsetType,
         Meta(description="notches: dash (of a pen, on what tears) or slit (in cloth)"),
     ] = UNSET
+    material: Annotated[Material | UnsetType, Meta(description="what it is made of")] = UNSET
 
     def change(self, project: Project) -> Project:
         """EditRefused where there is no such sheet, or its margins leave nothing of it."""

@@ -21,6 +21,7 @@ from wedgework.files.wedge_rows import (
     PieceRow,
     PinRow,
     SeamRow,
+    SheetRow,
     SpotRow,
     WedgeFile,
 )
@@ -38,6 +39,7 @@ from wedgework.pattern.document import (
     Label,
     Level,
     Line,
+    Material,
     Notch,
     Opening,
     Picture,
@@ -87,7 +89,7 @@ def project_of(file: WedgeFile) -> Project:
         wearer=file.wearer,
         reductions=Table(file.reductions),
         levels=_table(_like(Level, row) for row in file.levels),
-        sheets=_table(_like(Sheet, row) for row in file.sheets),
+        sheets=_table(map(_sheet, file.sheets)),
         body=Table(file.body),
         accepted=tuple(_like(Accepted, row) for row in file.accepted),
         notes=file.notes,
@@ -325,6 +327,11 @@ def _picture(row: PictureRow) -> Picture:
 
 def _opening(row: OpeningRow) -> Opening:
     return Opening(**(_fields(row) | {"edges": _run(row.edges)}))
+
+
+def _sheet(row: SheetRow) -> Sheet:
+    material: Material = "rubber" if isinstance(row.material, UnsetType) else row.material
+    return Sheet(**(_fields(row) | {"material": material}))
 
 
 def _spot(row: SpotRow) -> Spot:

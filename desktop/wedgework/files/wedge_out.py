@@ -44,6 +44,7 @@ from wedgework.pattern.document import (
     Project,
     Ring,
     Seam,
+    Sheet,
     Spot,
 )
 
@@ -62,7 +63,7 @@ def rows_of(project: Project) -> WedgeFile:
         notes=project.notes,
         problems=project.problems,
         body=dict(project.body),
-        sheets=tuple(_like(SheetRow, sheet) for sheet in project.sheets.values()),
+        sheets=tuple(map(_sheet_row, project.sheets.values())),
         levels=tuple(_like(LevelRow, level) for level in project.levels.values()),
         pieces=tuple(_piece(piece, numbers) for piece in project.pieces.values()),
         seams=tuple(map(_seam, project.seams.values())),
@@ -178,6 +179,12 @@ def _mate(spot: Spot | None) -> SpotRow | UnsetType:
 def _set(value: Value | None) -> Value | UnsetType:
     """What there is none of is left out of the file."""
     return UNSET if value is None else value
+
+
+def _sheet_row(sheet: Sheet) -> SheetRow:
+    """A sheet; rubber is not said, so that files of nothing else are read by any version 2."""
+    material = UNSET if sheet.material == "rubber" else sheet.material
+    return _like(SheetRow, sheet, material=material)
 
 
 def _like(kind: type[Struct], value: object, **other: Any) -> Struct:  # noqa: ANN401

@@ -265,7 +265,7 @@ class LevelRow(_Row, frozen=True, kw_only=True, gc=False):
 
 
 class SheetRow(_Row, frozen=True, kw_only=True, gc=False):
-    """A material; without a length it is endless."""
+    """A material; without a length it is endless, and rubber where nothing else is said."""
 
     id: Id
     name: str = ""
@@ -277,6 +277,7 @@ class SheetRow(_Row, frozen=True, kw_only=True, gc=False):
     margin_mm: NotNegative = 5.0
     stains: tuple[str, ...] = ()
     marking: Literal["dash", "slit"] = "dash"
+    material: Literal["neoprene", "vinyl", "leather", "stretch_cloth"] | UnsetType = UNSET
 
 
 class AcceptedRow(_Row, frozen=True, kw_only=True, gc=False):

@@ -39,6 +39,10 @@ Marking: TypeAlias = Literal["dash", "slit"]
 """How notches are made: dashes of a pen on sheet that tears; slits in cloth and leather."""
 
 
+Material: TypeAlias = Literal["rubber", "neoprene", "vinyl", "leather", "stretch_cloth"]
+"""What a sheet is made of; only of rubber it is known how it thins and pulls when it is worn."""
+
+
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
 class Edge:
     """One side of a piece between two corners; `corner` is the id of the one where it starts."""
@@ -384,7 +388,7 @@ class Level:
 class Sheet:
     """The material that pieces are cut from; `length_mm` None is endless.
 
-    `marking` says how notches are made in it.
+    `marking` says how notches are made in it, `material` what it is made of.
     """
 
     id: SheetId
@@ -397,6 +401,7 @@ class Sheet:
     margin_mm: float = 5.0
     stains: tuple[str, ...] = ()
     marking: Marking = "dash"
+    material: Material = "rubber"
 
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)

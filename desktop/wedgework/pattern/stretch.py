@@ -14,6 +14,7 @@ import math
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+from wedgework.pattern.document import Material
 from wedgework.pattern.errors import EditRefused
 
 Across: TypeAlias = Literal["free", "held", "both"]
@@ -105,6 +106,23 @@ def pull_words(pull: float) -> str:
     return next(words for most, words in PULLS if pull <= most)
 
 
+RUBBER_LAW: Final = "as rubber, by its textbook law"
+"""The law by which a sheet's pull is told where it is known."""
+
+NO_LAW: Final[dict[Material, str]] = {
+    "neoprene": "not known of neoprene: try a strip of it",
+    "vinyl": "not known of vinyl: cut it without reduction, or with ease",
+    "leather": "not known of leather: cut it without reduction, or with ease",
+    "stretch_cloth": "not known of cloth, which differs by knit and direction: try a strip of it",
+}
+"""Why nothing is told of other sheets, and how makers cut them; common practice, no source."""
+
+
+def law_words(material: Material) -> str:
+    """By which law the pull of a material is told, or why it is not."""
+    return NO_LAW.get(material, RUBBER_LAW)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Worn:
     """A sheet as it is worn, its other direction held: what a maker is told of a reduction.
@@ -135,3 +153,8 @@ def worn(reduction: float, thickness_mm: float) -> Worn:
         pull_n_per_m=pull,
         words=pull_words(pull),
     )
+
+
+def worn_in(material: Material, reduction: float, thickness_mm: float) -> Worn | None:
+    """What a sheet of this material does; None where no law of it is known."""
+    return None if material in NO_LAW else worn(reduction, thickness_mm)

@@ -8,15 +8,16 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from wedgework.pattern.document import Project
+from wedgework.pattern.document import Material, Project
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.reductions import MOST, USUAL, Reduced, reduction_of
 from wedgework.pattern.stretch import (
     Worn,
     grams_per_cm,
+    law_words,
     reduction_of_percent,
     stretch_percent,
-    worn,
+    worn_in,
 )
 from wedgework.units import format_number
 from wedgework.window.fields import Field, plain_field
@@ -32,7 +33,7 @@ SAYS: Final = (
     "sheet by which it is longer when worn. Either may be typed; empty is as usual."
 )
 CAUTIONS: Final = (
-    "For rubber sheet, the other direction held at its length; for comparison only. Cloth-backed "
+    "Pull of rubber with the other direction held at its length, for comparison only. Cloth-backed "
     "sheet, vinyl and leather are cut without reduction or with ease, thicker sheet with less. "
     "A neck is never cut tight: it must open at once. What the maker of the sheet says goes first."
 )
@@ -56,6 +57,10 @@ class ReductionTable(QWidget):
         self._reductions: dict[Reduced, Field] = {}
         self._stretches: dict[Reduced, Field] = {}
         self._told: dict[Reduced, tuple[QLabel, ...]] = {}
+        self._usual: dict[Reduced, QLabel] = {}
+        self._law = QLabel()
+        self._law.setObjectName("body_law")
+        self._law.setWordWrap(True)
         self._warning = QLabel(TOO_STIFF)
         self._warning.setObjectName("body_too_stiff")
         self._warning.setStyleSheet(f"color: {scheme.difference};")
@@ -82,6 +87,7 @@ class ReductionTable(QWidget):
         rows.setSpacing(12)
         rows.addWidget(_quiet(SAYS))
         rows.addLayout(top)
+        rows.addWidget(self._law)
         rows.addLayout(grid)
         rows.addWidget(self._warning)
         rows.addStretch(1)
@@ -99,8 +105,8 @@ class ReductionTable(QWidget):
         smaller.kept.connect(lambda value: self._keep(where, smaller, value, is_stretch=False))
         longer.kept.connect(lambda value: self._keep(where, longer, value, is_stretch=True))
         told = (QLabel(), QLabel(), QLabel())
-        low, high = (format_number(100 * share, 0) for share in (usual.low, usual.high))
-        parts = (words, smaller, longer, QLabel(f"{low} to {high}"), *told)
+        self._usual[where] = QLabel()
+        parts = (words, smaller, longer, self._usual[where], *told)
         for column, part in enumerate(parts):
             grid.addWidget(part, row, column)
         self._reductions[where], self._stretches[where], self._told[where] = smaller, longer, told
@@ -134,18 +140,26 @@ class ReductionTable(QWidget):
     def _write(self) -> None:
         sheet = self._project.sheets.get(self.sheet.currentData() or "")
         thickness = PLAIN_MM if sheet is None else sheet.thickness_mm
+        material: Material = "rubber" if sheet is None else sheet.material
         beyond = False
         for where in USUAL:
             share = reduction_of(self._project, where)
             self._reductions[where].show_value(100 * share)
             self._stretches[where].show_value(stretch_percent(share))
-            told = worn(share, thickness)
-            beyond = beyond or told.is_beyond_law
+            self._usual[where].setText(_usual_words(where, material))
+            told = worn_in(material, share, thickness)
+            beyond = beyond or (told is not None and told.is_beyond_law)
             self._tell(where, told)
         self._warning.setVisible(beyond)
+        self._law.setText(f"Pull when worn: {law_words(material)}.")
 
-    def _tell(self, where: Reduced, told: Worn) -> None:
+    def _tell(self, where: Reduced, told: Worn | None) -> None:
         thick, pull, feels = self._told[where]
+        if told is None:
+            for label in (thick, pull, feels):
+                label.setText("not known")
+            feels.setToolTip("")
+            return
         thick.setText(f"{format_number(told.thickness_mm, 3)} mm")
         pull.setText(f"{format_number(told.pull_n_per_m, 1)} N/m")
         feels.setText(told.words)
@@ -163,6 +177,14 @@ def _share(percent: float, *, is_stretch: bool) -> float:
         most = 100.0 * (stretch_percent(MOST) / 100.0 if is_stretch else MOST)
         raise EditRefused(f"Between 0 and {most:.0f} % can be set here.")
     return share
+
+
+def _usual_words(where: Reduced, material: Material) -> str:
+    """How much is usual of a material: of leather and vinyl none, of some what a strip tells."""
+    if material != "rubber":
+        return "0 or ease" if material in {"leather", "vinyl"} else "as a strip tells"
+    usual = USUAL[where]
+    return " to ".join(format_number(100 * share, 0) for share in (usual.low, usual.high))
 
 
 def _quiet(words: str) -> QLabel:

@@ -14,6 +14,7 @@ from wedgework.pattern.body import (
 from wedgework.pattern.document import Body, Level, Project, Sheet
 from wedgework.pattern.levels import body_girth_mm, flat_girth_mm, level_lines, level_width_mm
 from wedgework.pattern.lookup import edge_in
+from wedgework.pattern.stretch import law_words
 from wedgework.window.panels.card_fit import closing_page, fit_rows, opening_page
 from wedgework.window.panels.card_photographs import photograph_page
 from wedgework.window.panels.card_pieces import (
@@ -27,6 +28,7 @@ from wedgework.window.panels.card_pieces import (
 from wedgework.window.panels.card_pins import pin_page, pin_rows
 from wedgework.window.panels.card_rows import (
     MARKINGS,
+    MATERIALS,
     CardPage,
     CardRow,
     CardWishes,
@@ -153,6 +155,9 @@ def _sheet(_project: Project, sheet: Sheet) -> CardPage:
 
     rows = (
         name_row(sheet.id, sheet.name),
+        CardRow(key="material", words="material", kind="choice", value=sheet.material,
+                choices=MATERIALS, edit=changed("material"),
+                tip="Pull when worn: " + law_words(sheet.material)),
         typed("width", "width", "length", sheet.width_mm, changed("width_mm")),
         CardRow(key="length", words="length", kind="length", value=sheet.length_mm,
                 edit=changed("length_mm"), may_be_blank=True, tip="Nothing where it is endless"),
@@ -165,6 +170,7 @@ def _sheet(_project: Project, sheet: Sheet) -> CardPage:
         CardRow(key="marking", words="notches as", kind="choice", value=sheet.marking,
                 choices=MARKINGS, edit=changed("marking"),
                 tip="Rubber tears from slits: there they are dashes of a pen"),
+        read("pull", "pull when worn", "note", law_words(sheet.material)),
     )  # fmt: skip
     return CardPage(heading=sheet.name or sheet.id, kind="sheet", rows=rows)
 

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any, Final, Literal, TypeAlias
+from typing import Any, Final, Literal, TypeAlias, get_args
+
+from wedgework.pattern.document import Material
 
 EditData: TypeAlias = dict[str, Any]
 Edits: TypeAlias = Callable[[Any], list[EditData]]
@@ -76,6 +78,7 @@ JOINS: Final = (("lapped", "lapped"), ("butted", "butted"), ("superimposed", "su
 HOLDS: Final = (("none", "not held"), ("length", "in length"), ("shape", "in shape"))
 SIDES: Final = (("a", "side A"), ("b", "side B"))
 MARKINGS: Final = (("dash", "dashes of a pen"), ("slit", "slits"))
+MATERIALS: Final = tuple((one, one.replace("_", " ")) for one in get_args(Material))
 NOTCHES: Final = (("single", "one dash"), ("double", "two dashes"))
 SEVERAL: Final = (("", "several"),)
 
