@@ -7,10 +7,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from wedgework.geometry.length import length_mm
 from wedgework.pattern.document import Piece, Project, Recipe, parse_ref
 from wedgework.pattern.errors import EditRefused
-from wedgework.pattern.lookup import the_edge
+from wedgework.pattern.runs import walked
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +76,7 @@ def _then_of_part(project: Project, recipe: Recipe, ref: str, gone: list[str]) -
 
 def _length_mm(project: Project, ref: str) -> float | None:
     try:
-        return length_mm(the_edge(project, parse_ref(ref).edge).curve)
+        return walked(project, (parse_ref(ref),)).length_mm
     except EditRefused:
         return None
 

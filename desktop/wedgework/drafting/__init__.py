@@ -87,7 +87,7 @@ FIRST: Final[Mapping[str, str]] = {
         "shoulder_length_mm back_waist_length_mm torso_loop_mm thigh_girth_mm "
         "neckline legs sleeves closing"
     ),
-    "collar": "stand_mm overlap_mm",
+    "collar": "width_mm stand_mm overlap_mm lean_deg",
     "pleated_skirt": "style pleats visible_mm underlay_mm thickness_mm",
     "flared_skirt": "turn_deg hem_mm",
     "tube": "opening length_mm thickness_mm lap_mm",

@@ -9,6 +9,7 @@ from typing import Annotated
 from msgspec import Meta
 
 from wedgework.drafting.draft import Draft, Number
+from wedgework.drafting.fold_ends import folded_strip
 from wedgework.drafting.lines import GarmentLine, aside, garment_line
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.sources import Refs
@@ -127,6 +128,8 @@ def draft_flap(numbers: FlapNumbers, project: Project) -> Draft:
 
 
 def _along(strip: Strip, line: GarmentLine, width_mm: float) -> Draft:
+    cutting, fold = cutting_along(line)
+    strip = folded_strip(strip, line, fold)
     told: dict[str, Number] = {
         "length_mm": length_mm(strip.joined),
         "outer_edge_mm": _outer_mm(strip),
@@ -135,7 +138,7 @@ def _along(strip: Strip, line: GarmentLine, width_mm: float) -> Draft:
     }
     sign = "-" if strip.inside else "+"
     return Draft(
-        pieces=(strip_piece(strip, *cutting_along(line)),),
+        pieces=(strip_piece(strip, cutting, fold),),
         seams=(strip_seam(strip, line),),
         notches=joint_notches(strip, line),
         numbers=told,

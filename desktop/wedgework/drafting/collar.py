@@ -9,14 +9,17 @@ Rosenfeld, Practical Designer for Women's and Misses' Underwear, 1918, lesson 43
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Final, TypeAlias
 
 from msgspec import Meta
 
+from wedgework.drafting.collar_facing import facing_seams, laid_below
+from wedgework.drafting.collar_line import DrawnLine, drawn_line, drawn_sides
 from wedgework.drafting.collar_shape import Shape, outer_sides
-from wedgework.drafting.draft import Draft, Number
+from wedgework.drafting.collar_turn import Neckline, Rise, Turn, turn_of, turn_steps
+from wedgework.drafting.draft import Draft, Number, Side
+from wedgework.drafting.fold_ends import folded_strip
 from wedgework.drafting.lines import GarmentLine, bent_by, garment_line
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.sources import Refs
@@ -28,23 +31,37 @@ from wedgework.drafting.strips import (
     strip_piece,
     strip_seam,
 )
+from wedgework.geometry.curve import Curve, line
 from wedgework.geometry.length import length_mm
-from wedgework.geometry.tolerances import SUM_RELATIVE
-from wedgework.pattern.document import Project
+from wedgework.pattern.document import Cutting, Project
 from wedgework.pattern.errors import DraftRefused
-from wedgework.pattern.lookup import around_corner
+
+FACING: Final = "collar_facing"
+
+Lean: TypeAlias = Annotated[float, Meta(ge=-60, le=90, extra_json_schema={"unit": "deg"})]
+"""How far a standing collar leans out, in degrees; further in than that it would close."""
 
 
 class CollarNumbers(Numbers, frozen=True, kw_only=True):
-    """A collar traced from a neckline over one or several pieces: flat, or rolled with a stand."""
+    """A collar traced from a neckline over one or several pieces: flat, rolled or standing."""
 
     neckline: Refs
-    width_mm: Annotated[PositiveMm, Meta(description="from the neck edge to the outer edge")]
+    width_mm: Annotated[
+        PositiveMm | None,
+        Meta(description="from the neck edge to the outer edge; measured where that is drawn"),
+    ] = None
     stand_mm: Annotated[
         NotNegativeMm | None, Meta(description="how high it stands before it falls; 0 lies flat")
     ] = None
     overlap_mm: Annotated[
         NotNegativeMm | None, Meta(description="by how much front and back overlap at the shoulder")
+    ] = None
+    lean_deg: Annotated[
+        Lean | None,
+        Meta(description="of one that stands unfolded: 0 upright, 90 flat, below 0 to the neck"),
+    ] = None
+    outer_line: Annotated[
+        Refs | None, Meta(description="lines drawn on the garment that are its outer edge")
     ] = None
     wider_at_fold_mm: Annotated[
         NotNegativeMm, Meta(description="how much wider it is where it is cut on the fold")
@@ -55,6 +72,37 @@ class CollarNumbers(Numbers, frozen=True, kw_only=True):
     shape: Annotated[
         Shape, Meta(description="how it gets wider there: to a point, rounded, or as a square flap")
     ] = "pointed"
+    facing_smaller_mm: Annotated[
+        NotNegativeMm | None,
+        Meta(description="a facing under it, so much smaller outside; 1 to 2 usual; none if empty"),
+    ] = None
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class _Plan:
+    """What a collar and its facing are drafted from."""
+
+    numbers: CollarNumbers
+    along: GarmentLine
+    neck: Curve
+    cutting: Cutting
+    fold: Fold
+    width_mm: float
+    drawn: DrawnLine | None
+
+    def strip(self, name: str, smaller_mm: float) -> Strip:
+        """The collar, or what is smaller by so much at its outer edge."""
+        strip = Strip(name=name, joined=self.neck, outer=self._outer(smaller_mm), inside=True)
+        return strip if self.drawn is not None else folded_strip(strip, self.along, self.fold)
+
+    def _outer(self, smaller_mm: float) -> tuple[Side, ...]:
+        if self.drawn is not None:
+            return tuple(drawn_sides(self.drawn, self.along, self.neck, smaller_mm, self.fold))
+        width_mm = self.width_mm - smaller_mm
+        if width_mm <= 0.0:
+            raise DraftRefused("The facing would stay back by more than the collar is wide.")
+        wider = _wider(self.numbers, self.fold)
+        return tuple(outer_sides(self.neck, width_mm, wider, self.numbers.shape))
 
 
 def _wider(numbers: CollarNumbers, fold: Fold) -> tuple[float, float]:
@@ -65,111 +113,74 @@ def _wider(numbers: CollarNumbers, fold: Fold) -> tuple[float, float]:
     return (at_fold, at_end) if fold == "first" else (at_end, at_fold)
 
 
-@dataclass(frozen=True, kw_only=True)
-class _Turn:
-    """What is taken out of a collar: in all, in rad, and as stand and overlap in mm."""
-
-    turn_rad: float
-    stand_mm: float
-    overlap_mm: float
-
-
 def draft_collar(numbers: CollarNumbers, project: Project) -> Draft:
     """The collar, its seam with the neckline, and a notch where the pieces of it meet.
 
-    DraftRefused where both stand and overlap are given, or the collar is wider than the shoulder
-    allows.
+    DraftRefused where more than one of stand, overlap and lean is given, or the collar is wider
+    than the shoulder allows.
     """
     along = garment_line(project, numbers.neckline)
-    shoulder_mm = shoulder_length_mm(along)
-    own_rad = -along.turning_rad
-    turn = _turn(numbers, along, own_rad, shoulder_mm)
-    lying_mm = numbers.width_mm - turn.stand_mm
+    cutting, fold = cutting_along(along)
+    drawn = None if numbers.outer_line is None else drawn_line(project, numbers.outer_line, along)
+    width_mm = _width_mm(numbers, drawn)
+    neckline = Neckline(along=along, share=1.0 if cutting == "single" else 0.5)
+    rise = Rise(stand_mm=numbers.stand_mm, overlap_mm=numbers.overlap_mm, lean_deg=numbers.lean_deg)
+    turn = turn_of(neckline, rise, width_mm)
+    _refuse_wide(turn.lying_mm, neckline.shoulder_mm)
+    plan = _Plan(
+        numbers=numbers, along=along, neck=_neck_edge(neckline, rise, turn), cutting=cutting,
+        fold=fold, width_mm=width_mm, drawn=drawn,
+    )  # fmt: skip
+    strip = plan.strip("collar", 0.0)
+    pieces, seams = [strip_piece(strip, cutting, fold)], [strip_seam(strip, along)]
+    if numbers.facing_smaller_mm is not None:
+        under = strip_piece(plan.strip(FACING, numbers.facing_smaller_mm), cutting, fold)
+        pieces.append(laid_below(under, pieces[0]))
+        seams += facing_seams(pieces[0], under)
+    return Draft(
+        pieces=tuple(pieces),
+        seams=tuple(seams),
+        notches=joint_notches(strip, along),
+        numbers=_told(plan, neckline, turn, strip),
+        steps=tuple(turn_steps(neckline, rise, turn, width_mm)),
+    )
+
+
+def _neck_edge(neckline: Neckline, rise: Rise, turn: Turn) -> Curve:
+    """The neckline with the turn taken out; of a standing collar an even arc, the net of a cone."""
+    curve = neckline.along.curve
+    if rise.lean_deg is None:
+        return bent_by(curve, turn.turn_rad)
+    straight = line((0.0, 0.0), (neckline.along.length_mm, 0.0))
+    return bent_by(straight, turn.turn_rad - neckline.turning_rad)
+
+
+def _width_mm(numbers: CollarNumbers, drawn: DrawnLine | None) -> float:
+    if drawn is None and numbers.width_mm is None:
+        raise DraftRefused("Give the width of the collar, or the lines of its outer edge.")
+    if drawn is not None and (numbers.wider_at_fold_mm or numbers.wider_at_end_mm):
+        raise DraftRefused("Its outer edge is drawn already: it gets no wider at fold or end.")
+    if drawn is not None and numbers.width_mm is not None:
+        raise DraftRefused("Its outer edge is drawn already: leave the width empty.")
+    return numbers.width_mm or (0.0 if drawn is None else drawn.width_mm)
+
+
+def _refuse_wide(lying_mm: float, shoulder_mm: float | None) -> None:
     if shoulder_mm is not None and lying_mm > shoulder_mm:
         raise DraftRefused(
             f"A collar that lies {lying_mm:.0f} mm wide is wider than the shoulder of "
             f"{shoulder_mm:.0f} mm allows: make it narrower, or let it stand higher."
         )
-    neck = bent_by(along.curve, turn.turn_rad)
-    cutting, fold = cutting_along(along)
-    outer = outer_sides(neck, numbers.width_mm, _wider(numbers, fold), numbers.shape)
-    strip = Strip(name="collar", joined=neck, outer=tuple(outer), inside=True)
-    told: dict[str, Number] = {
-        "neck_edge_mm": length_mm(neck),
-        "outer_edge_mm": sum(length_mm(one.curve) for one in outer),
+
+
+def _told(plan: _Plan, neckline: Neckline, turn: Turn, strip: Strip) -> dict[str, Number]:
+    return {
+        "neck_edge_mm": length_mm(plan.neck),
+        "outer_edge_mm": sum(length_mm(one.curve) for one in strip.outer),
         "turn_deg": math.degrees(turn.turn_rad),
         "stand_mm": turn.stand_mm,
         "overlap_mm": turn.overlap_mm,
-        "neckline_turning_deg": math.degrees(own_rad),
-        "shoulder_mm": shoulder_mm,
-        "width_mm": numbers.width_mm,
+        "neckline_turning_deg": math.degrees(neckline.turning_rad),
+        "shoulder_mm": neckline.shoulder_mm,
+        "width_mm": plan.width_mm,
     }
-    return Draft(
-        pieces=(strip_piece(strip, cutting, fold),),
-        seams=(strip_seam(strip, along),),
-        notches=joint_notches(strip, along),
-        numbers=told,
-        steps=tuple(_steps(numbers, along, turn, own_rad)),
-    )
-
-
-def shoulder_length_mm(along: GarmentLine) -> float | None:
-    """The shortest seam that runs into the line where two pieces meet; None without one."""
-    lengths = []
-    for station in along.joints_mm:
-        stretch = along.run.stretch_at(station)
-        before, after = around_corner(stretch.piece, stretch.last_corner)
-        shoulder = after if before is stretch.edge else before
-        lengths.append(length_mm(shoulder.curve))
-    return min(lengths, default=None)
-
-
-def _turn(
-    numbers: CollarNumbers, along: GarmentLine, own_rad: float, shoulder_mm: float | None
-) -> _Turn:
-    """Turn, stand and overlap, the one that was given and those that follow from it."""
-    joints, width_mm = len(along.joints_mm), numbers.width_mm
-    if numbers.stand_mm is not None and numbers.overlap_mm is not None:
-        raise DraftRefused("Give either the stand or the overlap; the other follows from it.")
-    if numbers.overlap_mm:
-        if shoulder_mm is None:
-            raise DraftRefused("The neckline crosses no shoulder to overlap: give the stand.")
-        if numbers.overlap_mm >= 2.0 * shoulder_mm:
-            raise DraftRefused(
-                f"Shoulders of {shoulder_mm:.0f} mm cannot overlap by {numbers.overlap_mm:.0f} mm."
-            )
-        turn = joints * 2.0 * math.asin(numbers.overlap_mm / (2.0 * shoulder_mm))
-        _refuse_turn(turn, own_rad, width_mm)
-        return _Turn(turn_rad=turn, stand_mm=width_mm * turn / (2.0 * own_rad),
-            overlap_mm=numbers.overlap_mm)  # fmt: skip
-    stand_mm = numbers.stand_mm or 0.0
-    if stand_mm and own_rad <= 0.0:
-        raise DraftRefused("This neckline does not bend round a neck, so no collar stands on it.")
-    turn = 2.0 * own_rad * stand_mm / width_mm
-    _refuse_turn(turn, own_rad, width_mm)
-    overlap_mm = 0.0
-    if shoulder_mm is not None and joints:
-        overlap_mm = 2.0 * shoulder_mm * math.sin(min(turn / joints, math.pi) / 2.0)
-    return _Turn(turn_rad=turn, stand_mm=stand_mm, overlap_mm=overlap_mm)
-
-
-def _refuse_turn(turn_rad: float, own_rad: float, width_mm: float) -> None:
-    """At most so much is taken out that a straight strip is left, which stands upright."""
-    if turn_rad > max(own_rad, 0.0) + SUM_RELATIVE:
-        raise DraftRefused(
-            f"A collar {width_mm:.0f} mm wide stands {width_mm / 2.0:.0f} mm high at most: then it "
-            "is a straight strip, half of it stand and half of it fall."
-        )
-
-
-def _steps(
-    numbers: CollarNumbers, along: GarmentLine, turn: _Turn, own_rad: float
-) -> Iterator[str]:
-    yield f"neckline: {along.length_mm:.1f} mm, turning {math.degrees(own_rad):.1f} degrees"
-    yield (
-        f"stand = width x turn / (2 x neckline's turning) = {numbers.width_mm:.1f} x "
-        f"{math.degrees(turn.turn_rad):.2f} / (2 x {math.degrees(own_rad):.1f}) = "
-        f"{turn.stand_mm:.1f} mm"
-    )
-    outer_mm = along.length_mm + (own_rad - turn.turn_rad) * numbers.width_mm
-    yield f"outer edge = neckline + (its turning - turn) x width = {outer_mm:.1f} mm"

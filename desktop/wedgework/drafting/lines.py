@@ -54,7 +54,8 @@ class GarmentLine:
     """Edges of a garment laid end to end, the garment on the left, as one curve from (0, 0).
 
     `run` is the walk, `refs` how it is written, `joints_mm` the stations where it passes from one
-    piece to the next. `turning_rad` is positive where the garment's edge is convex.
+    piece to the next. `turning_rad` is positive where the garment's edge is convex. `motions` lay
+    the piece of each stretch beside the curve.
     """
 
     run: WalkedRun
@@ -62,6 +63,7 @@ class GarmentLine:
     curve: Curve
     joints_mm: tuple[float, ...]
     turning_rad: float
+    motions: tuple[Affine, ...]
 
     @property
     def length_mm(self) -> float:
@@ -93,10 +95,12 @@ def garment_line(project: Project, refs: Iterable[str]) -> GarmentLine:
         turned = [Ref(s.ref.edge, not s.ref.backward, s.ref.mirrored) for s in run.stretches]
         run = run_of_refs(project, [str(ref) for ref in reversed(turned)])
     between = list(zip(run.stretches, run.stretches[1:], strict=False))
+    curve, motions = _laid_out(run)
     return GarmentLine(
         run=run,
         refs=tuple(stretch.ref for stretch in run.stretches),
-        curve=_laid_out(run),
+        curve=curve,
+        motions=motions,
         joints_mm=tuple(one.to_mm for one, other in between if _is_joint(one, other)),
         turning_rad=sum(_turnings(run)),
     )
@@ -127,20 +131,27 @@ def _turnings(run: WalkedRun) -> Iterable[float]:
     yield from (turning for _, turning in run.joint_turnings())
 
 
-def _laid_out(run: WalkedRun) -> Curve:
-    """All stretches, each going on from the one before at the angle at which they are joined."""
+def _laid_out(run: WalkedRun) -> tuple[Curve, tuple[Affine, ...]]:
+    """All stretches, each going on from the one before at the angle at which they are joined.
+
+    With them how the piece of each is laid there.
+    """
     turns = [*(turning for _, turning in run.joint_turnings()), 0.0]
     at, heading = np.zeros(2), np.array([1.0, 0.0])
     parts: list[Curve] = []
+    motions: list[Affine] = []
     for stretch, turn in zip(run.stretches, turns, strict=True):
-        part = run.curve_of(stretch)
-        part = moved(part, _MIRROR) if stretch.ref.mirrored else part
-        part = moved(part, translation(at - part.start))
-        part = moved(part, rotation(angle_between(start_tangent(part), heading), at))
+        own = run.curve_of(stretch)
+        flip = _MIRROR if stretch.ref.mirrored else translation((0.0, 0.0))
+        part = moved(own, flip)
+        shift = translation(at - part.start)
+        swing = rotation(angle_between(start_tangent(part), heading), at)
+        part = moved(moved(part, shift), swing)
         parts.append(part)
+        motions.append(swing.after(shift.after(flip)))
         at = part.end
         heading = rotation(turn).points(end_tangent(part))
-    return joined(*parts)
+    return joined(*parts), tuple(motions)
 
 
 def bent_by(curve: Curve, turn_rad: float) -> Curve:

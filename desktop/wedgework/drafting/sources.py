@@ -14,7 +14,6 @@ from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.angles import edge_turning
 from wedgework.pattern.document import Project, Run, parse_ref
 from wedgework.pattern.errors import DraftRefused, EditRefused
-from wedgework.pattern.lookup import the_edge
 from wedgework.pattern.runs import WalkedRun, walked
 
 Refs: TypeAlias = Annotated[
@@ -54,10 +53,7 @@ def measured_sources(project: Project, refs: Iterable[str]) -> dict[str, tuple[f
     """What each source is now; DraftRefused where one is not there."""
     found: dict[str, tuple[float, ...]] = {}
     for text in refs:
-        try:
-            edge = the_edge(project, parse_ref(text).edge)
-        except EditRefused as refusal:
-            raise DraftRefused(refusal.sentence, culprit=refusal.culprit) from None
+        edge = run_of_refs(project, (text,)).stretches[0].edge
         long_mm = length_mm(edge.curve)
         reach_mm = math.dist(point_at(edge.curve, long_mm / 2), edge.curve.start)
         found[text] = (long_mm, edge_turning(edge), reach_mm)

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from wedgework.drafting.draft import Side, ring_of_sides
 from wedgework.drafting.lines import GarmentLine
-from wedgework.geometry.curve import Curve, line, reversed_curve
+from wedgework.geometry.curve import Curve, Point, line, reversed_curve, with_ends
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.document import Cutting, Notch, Piece, Ref, Seam, Spot
-from wedgework.pattern.ends import run_end
+from wedgework.pattern.ends import End, run_end
+from wedgework.pattern.errors import DraftRefused
 
 Fold: TypeAlias = Literal["first", "last"] | None
 """At which end of its line a strip is folded over, if at any."""
@@ -37,14 +40,16 @@ def even(curve: Curve) -> tuple[Side, ...]:
 
 def strip_piece(strip: Strip, cutting: Cutting, fold: Fold) -> Piece:
     """The piece of a strip; its ends are straight, and one is the fold where it has one."""
-    first = line(strip.outer[0].curve.start, strip.joined.start)
-    last = line(strip.joined.end, strip.outer[-1].curve.end)
-    sides = [
-        Side(role=strip.role, curve=strip.joined),
-        Side(role="last", curve=last, finish="fold" if fold == "last" else "open"),
-        *(Side(role=one.role, curve=reversed_curve(one.curve)) for one in reversed(strip.outer)),
-        Side(role="first", curve=first, finish="fold" if fold == "first" else "open"),
-    ]
+    outer = [reversed_curve(one.curve) for one in reversed(strip.outer)]
+    roles = [one.role for one in reversed(strip.outer)]
+    last = _end("last", strip.joined.end, outer[0].start, fold)
+    if not last:
+        outer[0] = with_ends(outer[0], strip.joined.end, outer[0].end)
+    first = _end("first", outer[-1].end, strip.joined.start, fold)
+    if not first:
+        outer[-1] = with_ends(outer[-1], outer[-1].start, strip.joined.start)
+    between = [Side(role=role, curve=curve) for role, curve in zip(roles, outer, strict=True)]
+    sides = [Side(role=strip.role, curve=strip.joined), *last, *between, *first]
     if not strip.inside:
         sides = [
             Side(role=one.role, curve=reversed_curve(one.curve), finish=one.finish)
@@ -57,6 +62,16 @@ def strip_piece(strip: Strip, cutting: Cutting, fold: Fold) -> Piece:
         cutting=cutting,
         fold_edge=None if fold is None else f"{strip.name}.{fold}",
     )
+
+
+def _end(role: End, start: Point, end: Point, fold: Fold) -> list[Side]:
+    """The straight end of a strip; none where the outer side runs into the line that it follows."""
+    if math.dist(start, end) > SAME_STATION_MM:
+        is_fold = fold == role
+        return [Side(role=role, curve=line(start, end), finish="fold" if is_fold else "open")]
+    if fold == role:
+        raise DraftRefused("Nothing is left of it at the fold: its outer edge has to end on that.")
+    return []
 
 
 def cutting_along(along: GarmentLine) -> tuple[Cutting, Fold]:
@@ -74,12 +89,17 @@ def cutting_along(along: GarmentLine) -> tuple[Cutting, Fold]:
 
 
 def strip_seam(strip: Strip, along: GarmentLine) -> Seam:
-    """The seam that joins a strip to its line; laid on where it lies on the garment."""
+    """The seam that joins a strip to its line.
+
+    One that lies on the garment is laid on along the same line, and glued on face to face inside
+    of that: a lap beyond it would have nothing to lie on.
+    """
     return Seam(
         id=f"{strip.name}.seam",
         name=f"{strip.name.replace('_', ' ')} to garment",
         a=along.refs,
         b=(Ref(f"{strip.name}.{strip.role}", backward=not strip.inside),),
+        join="superimposed" if strip.inside else "lapped",
         laid_on=strip.inside,
     )
 

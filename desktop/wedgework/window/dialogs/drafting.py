@@ -252,8 +252,14 @@ class DraftForm(QWidget):
             for row in self._rows:
                 row.argument.renew(bench.project)
             self._soon.start()
-        elif change.kind == "chosen" and bench.chosen and self._active is not None:
-            self._active.take(bench.project, bench.chosen)
+        elif change.kind == "chosen" and bench.chosen:
+            self._take_chosen(bench)
+
+    def _take_chosen(self, bench: Bench) -> None:
+        """What was pressed goes into the field that asks for it, else into another that can."""
+        asking = [row.argument for row in self._rows if row.argument.kinds]
+        asking.sort(key=lambda one: one is not self._active)
+        next((one for one in asking if one.take(bench.project, bench.chosen)), None)
 
     # Drafting
 

@@ -10,11 +10,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QToolButton, QVBoxLayout
 
 from wedgework.bench.joined import line_of
-from wedgework.geometry.length import length_mm
-from wedgework.pattern.document import Project, Ref, parse_ref
+from wedgework.pattern.document import Project, Ref, Run, parse_ref
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.laying import line_through
-from wedgework.pattern.lookup import the_edge
+from wedgework.pattern.runs import walked
 from wedgework.window.icons import icon
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.form_fields import Argument, suiting
@@ -23,6 +22,9 @@ from wedgework.window.things import called
 
 MOST_WORDS: Final = 4
 """A line of more edges than this is told by their number."""
+
+DRAWN: Final = ("style", "placement")
+"""Kinds of lines that a maker draws on pieces."""
 
 MOST_LINES: Final = 16
 """So many lines are offered; those over several pieces first."""
@@ -35,6 +37,8 @@ class EdgesArgument(Argument):
     """
 
     kinds = ("edge",)
+    asks = "press its edges on the table, or take a line"
+    tip = "Take a whole open line by its name: a neckline, an armhole, a hem"
 
     def __init__(self, scheme: Scheme, wishes: Wishes) -> None:
         super().__init__()
@@ -47,7 +51,7 @@ class EdgesArgument(Argument):
         self._whole.setToolTip("Take every edge of the line that the first one is part of")
         self._whole.clicked.connect(self._take_line)
         self._lines = QPushButton("Lines")
-        self._lines.setToolTip("Take a whole open line by its name: a neckline, an armhole, a hem")
+        self._lines.setToolTip(self.tip)
         self._menu = QMenu(self)
         self._menu.aboutToShow.connect(self._list_lines)
         self._lines.setMenu(self._menu)
@@ -111,25 +115,47 @@ class EdgesArgument(Argument):
         if line:
             self.show_refs(line)
 
+    def offered(self) -> Sequence[tuple[Run, str]]:
+        """Lines that can be taken by name."""
+        return open_lines(self._project)
+
     def _list_lines(self) -> None:
         self._menu.clear()
-        for run, words in open_lines(self._project):
-            total = sum(length_mm(the_edge(self._project, ref.edge).curve) for ref in run)
-            action = self._menu.addAction(f"{words}  {self._wishes.with_unit(total)}")
+        for run, words in self.offered():
+            length = self._wishes.with_unit(walked(self._project, run).length_mm)
+            action = self._menu.addAction(f"{words}  {length}")
             action.triggered.connect(lambda _on=False, run=run: self.show_refs(map(str, run)))
+        self._menu.setEnabled(not self._menu.isEmpty())
 
     def _show(self) -> None:
         edges = [parse_ref(text).edge for text in self._refs]
         self._lines.setVisible(not edges)
-        self._whole.setVisible(bool(edges))
+        self._whole.setVisible(bool(edges) and "edge" in self.kinds)
         self._clear.setVisible(bool(edges))
         if not edges:
-            self._words.setText("press its edges on the table, or take a line")
+            self._words.setText(self.asks)
             return
-        total = sum(length_mm(the_edge(self._project, own).curve) for own in edges)
+        total = walked(self._project, tuple(map(parse_ref, self._refs))).length_mm
         names = [edge_words(self._project, own) for own in edges]
         said = " · ".join(names) if len(names) <= MOST_WORDS else f"{len(names)} edges"
         self._words.setText(f"{said}  {self._wishes.with_unit(total)}")
+
+
+class LinesArgument(EdgesArgument):
+    """Lines drawn inside pieces, pressed on the table one after the other."""
+
+    kinds = ("line",)
+    asks = "press lines drawn on the pieces"
+    tip = "Take a line that is drawn on a piece"
+
+    def offered(self) -> Sequence[tuple[Run, str]]:
+        """Each drawn line by itself."""
+        return [
+            ((Ref(line.id),), f"{line.name or line.kind} ({piece.name or piece.id})")
+            for piece in self._project.pieces.values()
+            for line in piece.lines
+            if line.kind in DRAWN
+        ][:MOST_LINES]
 
 
 def edge_words(project: Project, own: str) -> str:
@@ -158,7 +184,7 @@ def in_order(project: Project, edges: Sequence[str]) -> tuple[str, ...]:
     return tuple(edges)
 
 
-def open_lines(project: Project) -> list[tuple[tuple[Ref, ...], str]]:
+def open_lines(project: Project) -> list[tuple[Run, str]]:
     """Lines of open edges with what they are called, those over most pieces first."""
     seen: set[str] = set()
     found = []
@@ -169,7 +195,7 @@ def open_lines(project: Project) -> list[tuple[tuple[Ref, ...], str]]:
             run = line_through(project, edge.id)
             seen |= {ref.edge for ref in run}
             if run:
-                found.append((tuple(run), line_words(project, run)))
+                found.append((run, line_words(project, run)))
     found.sort(key=lambda line: -len({project.owners[ref.edge] for ref in line[0]}))
     return found[:MOST_LINES]
 

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 from wedgework.drafting import Kind
 from wedgework.pattern.arguments import arguments_of
 from wedgework.units import NotUnderstood, format_number
-from wedgework.window.dialogs.drafting_edges import EdgesArgument
+from wedgework.window.dialogs.drafting_edges import EdgesArgument, LinesArgument
 from wedgework.window.fields import Field
 from wedgework.window.form_words import number_tip, number_words
 from wedgework.window.palette import Scheme
@@ -31,6 +31,9 @@ from wedgework.window.panels.form_fields import (
 )
 from wedgework.window.preferences import Wishes
 from wedgework.window.theme import SMALL_PX, font
+
+DRAWN_LINES: Final = frozenset({"outer_line"})
+"""Numbers that name lines drawn inside pieces, not edges."""
 
 WORD_PX: Final = 98
 
@@ -101,7 +104,8 @@ def row_of(docs: dict[str, Any], wishes: Wishes, scheme: Scheme) -> NumberRow:
     kind, default = docs["type"], docs.get("default")
     argument: Argument
     if "list" in kind:
-        argument = EdgesArgument(scheme, wishes)
+        kind_of_refs = LinesArgument if docs["name"] in DRAWN_LINES else EdgesArgument
+        argument = kind_of_refs(scheme, wishes)
     elif " | " in kind:
         words = [(one, one.replace("_", " ")) for one in kind.split(" | ")]
         argument = ChoiceArgument(words, default)
