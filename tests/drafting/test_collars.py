@@ -52,6 +52,19 @@ def test_a_standing_collar_is_the_net_of_a_cone(lean_deg):
     assert numbers["stand_mm"] == pytest.approx(50 * math.cos(math.radians(lean_deg)))
 
 
+def test_a_standing_collar_has_a_lap_that_lies_on_the_garment_or_none():
+    # 0.06 of the neckline by what both edges turn, to half a millimetre; TRADE's limit of a lap
+    # that is stretched, common practice.
+    upright = placed("collar", block(), neckline=NECK, width_mm=50, lean_deg=0).seams["collar.seam"]
+    numbers = draft("collar", block(), neckline=NECK, width_mm=50, lean_deg=0).numbers
+    most = 0.06 * numbers["neck_edge_mm"] / math.radians(numbers["neckline_turning_deg"])
+    assert (upright.join, upright.lap_mm) == ("lapped", math.floor(2 * most) / 2)
+    leaning = placed("collar", block(), neckline=NECK, width_mm=50, lean_deg=30)
+    assert leaning.seams["collar.seam"].join == "butted"
+    rolled = placed("collar", block(), neckline=NECK, width_mm=50, stand_mm=10)
+    assert rolled.seams["collar.seam"].join == "superimposed"
+
+
 def test_an_upright_collar_is_a_straight_strip_and_no_shoulder_is_too_short_for_it():
     project = placed("collar", block(), neckline=NECK, width_mm=130, lean_deg=0)
     neck = the_edge(project, "collar.neck").curve

@@ -18,13 +18,14 @@ import pytest
 from tests import small
 from tests.published.test_shaping import arc, lens
 from wedgework.checks import check
-from wedgework.checks.laps import SHORTAGE, SURPLUS, least_radius_mm, surplus_mm
+from wedgework.checks.laps import least_radius_mm, surplus_mm
 from wedgework.geometry.curve import reversed_curve
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.offset import offset_curve
 from wedgework.pattern.changes import new_project, with_seams
 from wedgework.pattern.cutlines import binding_strip_mm
 from wedgework.pattern.document import Project
+from wedgework.pattern.lap_limits import SHORTAGE, SURPLUS
 from wedgework.pattern.lookup import the_seam
 
 

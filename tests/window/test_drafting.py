@@ -15,6 +15,7 @@ from wedgework.edits import decode_plain
 from wedgework.edits.bodies import SetReductions
 from wedgework.edits.body import AddSheet, SetBody
 from wedgework.edits.drafted import DraftPieces
+from wedgework.edits.drawn import AddLine
 from wedgework.edits.move import MoveCorner
 from wedgework.edits.openings import MarkOpening
 from wedgework.edits.settings import SetAllowance
@@ -245,6 +246,31 @@ def test_shares_and_switches_of_a_draft_are_changed_in_the_card(window):
 
 def piece_of(window, own):
     return window.bench.project.pieces[own]
+
+
+def test_lines_drawn_on_pieces_are_taken_for_the_outer_edge_of_a_collar(start):
+    rim = ((0.0, 260.0), (110.0, 403.0))
+    line = AddLine(piece="front", kind="style", points_mm=rim, name="rim")
+        piece="front", kind="style", points_mm=((0.0, 260.0), (110.0, 403.0)), name="rim"
+    )
+    form, bench = start("collar", line.apply(block()))
+    bench.choose(["front.neck"])
+    bench.choose(["front.l1"])
+    assert number(form, "neckline").plain() == ["front.neck"]
+    assert number(form, "outer_line").plain() == ["front.l1"]
+    assert [words for _, words in number(form, "outer_line").offered()] == ["rim (Front)"]
+    typed(form)
+    assert refusal(form) == ""
+    assert form.keep()
+    rows = {one.key: one for one in drafted_rows(bench.project, bench.project.pieces["collar"])}
+    assert rows["source front.l1"].leads_to == "front.l1"
+
+
+def test_what_is_not_said_yet_is_no_refusal(start):
+    form, _ = start("collar", block())
+    number(form, "neckline").show_refs(NECK)
+    typed(form)
+    assert refusal(form) == "Give the width of the collar, or the lines of its outer edge."
 
 
 def test_the_picture_leaves_out_what_a_piece_is_drafted_for():

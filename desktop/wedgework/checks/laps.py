@@ -16,22 +16,13 @@ from wedgework.geometry.curve import Curve, Floats
 from wedgework.geometry.split import part
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.document import Project, Seam
+from wedgework.pattern.lap_limits import LEAST_LAP_MM, SHORTAGE, SURPLUS
 from wedgework.pattern.runs import WalkedRun
 from wedgework.pattern.seams import SeamMeasure, measure_seam
-
-SURPLUS: Final = 0.03
-"""Share by which the free edge of a lap may be too long (a dome): more puckers; common practice,
-no source."""
-
-SHORTAGE: Final = 0.06
-"""Share by which it may be too short (a hollow): more does not hold; common practice, no source."""
 
 REACH_MM: Final = 30.0
 """Bending is taken over this much of the walk: a kink is made by hand over some centimetres, and
 what is less is taken up by the sheet; common practice, no source."""
-
-LEAST_LAP_MM: Final = 4.0
-"""A narrower lap does not hold; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

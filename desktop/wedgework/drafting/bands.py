@@ -24,7 +24,7 @@ from wedgework.drafting.strips import (
 )
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.document import Project
-from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.errors import DraftRefused, DraftUnsaid
 
 
 class BandNumbers(Numbers, frozen=True, kw_only=True):
@@ -87,8 +87,10 @@ def one_length(
     project: Project, along: tuple[str, ...] | None, length: float | None
 ) -> GarmentLine | None:
     """The line that is followed, None where a length is given; DraftRefused for both or neither."""
-    if (along is None) == (length is None):
-        raise DraftRefused("Give either the edges that it runs along, or its length.")
+    if along is not None and length is not None:
+        raise DraftRefused("Give either the edges that it runs along, or its length; not both.")
+    if along is None and length is None:
+        raise DraftUnsaid("Give either the edges that it runs along, or its length.")
     return None if along is None else garment_line(project, along)
 
 

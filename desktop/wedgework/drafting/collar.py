@@ -17,7 +17,7 @@ from msgspec import Meta
 from wedgework.drafting.collar_facing import facing_seams, laid_below
 from wedgework.drafting.collar_line import DrawnLine, drawn_line, drawn_sides
 from wedgework.drafting.collar_shape import Shape, outer_sides
-from wedgework.drafting.collar_turn import Neckline, Rise, Turn, turn_of, turn_steps
+from wedgework.drafting.collar_turn import Neckline, Rise, Turn, standing_seam, turn_of, turn_steps
 from wedgework.drafting.draft import Draft, Number, Side
 from wedgework.drafting.fold_ends import folded_strip
 from wedgework.drafting.lines import GarmentLine, bent_by, garment_line
@@ -34,7 +34,7 @@ from wedgework.drafting.strips import (
 from wedgework.geometry.curve import Curve, line
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.document import Cutting, Project
-from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.errors import DraftRefused, DraftUnsaid
 
 FACING: Final = "collar_facing"
 
@@ -133,6 +133,8 @@ def draft_collar(numbers: CollarNumbers, project: Project) -> Draft:
     )  # fmt: skip
     strip = plan.strip("collar", 0.0)
     pieces, seams = [strip_piece(strip, cutting, fold)], [strip_seam(strip, along)]
+    if numbers.lean_deg is not None:
+        seams = [standing_seam(seams[0], neckline, turn)]
     if numbers.facing_smaller_mm is not None:
         under = strip_piece(plan.strip(FACING, numbers.facing_smaller_mm), cutting, fold)
         pieces.append(laid_below(under, pieces[0]))
@@ -157,7 +159,7 @@ def _neck_edge(neckline: Neckline, rise: Rise, turn: Turn) -> Curve:
 
 def _width_mm(numbers: CollarNumbers, drawn: DrawnLine | None) -> float:
     if drawn is None and numbers.width_mm is None:
-        raise DraftRefused("Give the width of the collar, or the lines of its outer edge.")
+        raise DraftUnsaid("Give the width of the collar, or the lines of its outer edge.")
     if drawn is not None and (numbers.wider_at_fold_mm or numbers.wider_at_end_mm):
         raise DraftRefused("Its outer edge is drawn already: it gets no wider at fold or end.")
     if drawn is not None and numbers.width_mm is not None:

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wedgework.drafting.lines import GarmentLine
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.tolerances import SUM_RELATIVE
+from wedgework.pattern.document import Seam
 from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.lap_limits import LEAST_LAP_MM, SHORTAGE
 from wedgework.pattern.lookup import around_corner
 
 
@@ -141,6 +143,22 @@ def _refuse_turn(turn_rad: float, neckline: Neckline, width_mm: float) -> None:
             "at most: then it is a straight strip, half of it stand and half of it fall. One that "
             "stands up unfolded is told by its lean."
         )
+
+
+def standing_seam(seam: Seam, neckline: Neckline, turn: Turn) -> Seam:
+    """The seam of a collar that goes up from the neckline: its lap goes down on the garment.
+
+    There it is too short by its width times what both edges turn, and as wide as that allows; where
+    even a narrow one is too short the edges are butted.
+    """
+    left_rad = neckline.turning_rad - turn.turn_rad
+    bends_rad = max(neckline.turning_rad + left_rad, 0.0)
+    most_mm = seam.lap_mm
+    if bends_rad:
+        most_mm = math.floor(2.0 * SHORTAGE * neckline.along.length_mm / bends_rad) / 2.0
+    if most_mm < LEAST_LAP_MM:
+        return replace(seam, join="butted")
+    return replace(seam, join="lapped", lap_mm=min(most_mm, seam.lap_mm))
 
 
 def turn_steps(neckline: Neckline, rise: Rise, turn: Turn, width_mm: float) -> Iterator[str]:

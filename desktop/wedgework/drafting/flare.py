@@ -31,7 +31,7 @@ from wedgework.geometry.fit import smooth_through
 from wedgework.geometry.length import length_mm, station_of
 from wedgework.geometry.tolerances import STATION_MM, WHOLE_COUNT
 from wedgework.pattern.document import Notch, Piece, Project, Ref, Seam, Spot
-from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.errors import DraftRefused, DraftUnsaid
 
 PANEL: Final = math.pi
 """A panel turns by no more: beyond half a circle it encloses waste."""
@@ -133,7 +133,8 @@ class Sector:
 def sector_of(numbers: FlaredSkirtNumbers) -> Sector:
     """The sector that the numbers ask for; DraftRefused where there is none."""
     if (numbers.turn_deg is None) == (numbers.hem_mm is None):
-        raise DraftRefused("Give either the angle of the sector or the girth of the hem.")
+        refusal = DraftUnsaid if numbers.hem_mm is None else DraftRefused
+        raise refusal("Give either the angle of the sector or the girth of the hem.")
     if numbers.turn_deg is not None:
         return _turning(numbers, math.radians(numbers.turn_deg))
     hem, angle = numbers.hem_mm or 0.0, _plain_angle(numbers)

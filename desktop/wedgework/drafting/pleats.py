@@ -28,7 +28,7 @@ from wedgework.drafting.numbers import Mm, NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.pleat_strips import Cloth, Pleating, spread, strip_of
 from wedgework.geometry.tolerances import WHOLE_COUNT
 from wedgework.pattern.document import Project, Ref, Seam
-from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.errors import DraftRefused, DraftUnsaid
 
 Style: TypeAlias = Literal["knife", "box", "inverted"]
 
@@ -78,7 +78,8 @@ def pleating(numbers: PleatedSkirtNumbers) -> Pleating:
     """The pleats that the numbers ask for; DraftRefused where there are none such."""
     middle = numbers.waist_mm + 3.0 * math.pi * numbers.thickness_mm
     if (numbers.pleats is None) == (numbers.visible_mm is None):
-        raise DraftRefused("Give either the number of pleats or their visible width.")
+        refusal = DraftUnsaid if numbers.pleats is None else DraftRefused
+        raise refusal("Give either the number of pleats or their visible width.")
     count = numbers.pleats or max(round(middle / (numbers.visible_mm or middle)), 1)
     if count > MOST_PLEATS:
         raise DraftRefused(f"{count} pleats are more than any skirt has.")

@@ -22,3 +22,7 @@ class FileRefused(WedgeworkError):
 
 class DraftRefused(EditRefused):
     """Numbers from which no piece can be made."""
+
+
+class DraftUnsaid(DraftRefused):
+    """Numbers of which one is not said yet: no mistake while a form is being filled in."""

@@ -30,7 +30,7 @@ from wedgework.edits import decode_plain
 from wedgework.edits.drafted import DraftPieces
 from wedgework.edits.redraft import DraftAgain
 from wedgework.glossary import meaning_of
-from wedgework.pattern.errors import WedgeworkError
+from wedgework.pattern.errors import DraftUnsaid, WedgeworkError
 from wedgework.units import NotUnderstood
 from wedgework.window.dialogs.drafting_fields import (
     Folded,
@@ -283,7 +283,7 @@ class DraftForm(QWidget):
             plain = plain_numbers(self._rows)
             numbers, draft = drafted(self._bench.project, self._kind.name, plain)
         except WedgeworkError as error:
-            self._say(error.sentence, wrong=not isinstance(error, NotUnderstood))
+            self._say(error.sentence, wrong=not isinstance(error, NotUnderstood | DraftUnsaid))
             self._result.show_nothing()
             return False
         self._say("")
