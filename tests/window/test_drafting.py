@@ -251,8 +251,6 @@ def piece_of(window, own):
 def test_lines_drawn_on_pieces_are_taken_for_the_outer_edge_of_a_collar(start):
     rim = ((0.0, 260.0), (110.0, 403.0))
     line = AddLine(piece="front", kind="style", points_mm=rim, name="rim")
-        piece="front", kind="style", points_mm=((0.0, 260.0), (110.0, 403.0)), name="rim"
-    )
     form, bench = start("collar", line.apply(block()))
     bench.choose(["front.neck"])
     bench.choose(["front.l1"])
