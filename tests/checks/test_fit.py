@@ -6,6 +6,7 @@ import pytest
 
 from tests import small
 from tests.checks.mending import assert_mends, codes, mended, the
+from tests.drafting.making import block
 from tests.published.test_fit import suit
 from wedgework.checks import check
 from wedgework.edits.body import AddLevel, LevelPoint, SetBody
@@ -14,7 +15,7 @@ from wedgework.edits.drawn import RemoveLevel
 from wedgework.edits.openings import MarkOpening, SetOpening
 from wedgework.pattern.closings import closing_length_mm
 from wedgework.pattern.levels import level_fit
-from wedgework.pattern.openings import rise_that_fits_mm
+from wedgework.pattern.openings import edge_fit, rise_that_fits_mm
 from wedgework.pattern.table import Table
 
 
@@ -172,3 +173,16 @@ def test_a_seam_that_is_too_short_for_the_slit_is_not_offered():
         name="top", edges=("p1.e3", "p2.e3", "p3.e3", "p4.e3"), measure="hip_girth_mm"
     ).apply(SetBody(measures={"hip_girth_mm": 980.0}).apply(ring))
     assert the("opening_too_small", marked).mends == ()
+
+
+@pytest.mark.parametrize("rise_mm", [150.0, 220.0])
+def test_a_leg_line_that_cuts_in_is_drafted_anew_where_it_is_to_lie(rise_mm):
+    project = MarkOpening(
+        name="leg", edges=("front.leg", "back.leg"), measure="thigh_girth_mm", rise_mm=rise_mm
+    ).apply(block())
+    (mend, *_) = the("cuts_in", project).mends
+    assert mend.label == f"Draft the leg line so that it rises by {rise_mm:.0f} mm"
+    after = mended(project, mend)
+    assert not {"cuts_in", "gapes", "level_misses"} & set(codes(after))
+    assert edge_fit(after, after.openings["leg"]).over_mm == pytest.approx(0.0, abs=1e-6)
+    assert set(after.openings) == {"leg"}

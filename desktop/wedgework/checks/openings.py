@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from typing import Final
 
 from wedgework.checks.finding import EditData, Finding, Mend, Rule
+from wedgework.pattern.body import base_of, measured
 from wedgework.pattern.closings import (
     AT_WORN_MM,
     adjoining_closings,
@@ -14,8 +16,9 @@ from wedgework.pattern.closings import (
     short_of_worn_mm,
 )
 from wedgework.pattern.document import Closing, Opening, Project, Seam
+from wedgework.pattern.errors import DraftRefused
 from wedgework.pattern.getting_in import Passage, way_in
-from wedgework.pattern.lookup import the_edge
+from wedgework.pattern.lookup import piece_of, the_edge
 from wedgework.pattern.openings import (
     OpeningMeasure,
     SeamEnd,
@@ -26,6 +29,7 @@ from wedgework.pattern.openings import (
     seams_into,
     slit_mm,
 )
+from wedgework.pattern.reductions import reduction_of
 from wedgework.pattern.runs import walked
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.wanted import seams_at_level, station_at_level
@@ -115,7 +119,7 @@ def _edges(rule: Rule, project: Project, does: str, *, above: bool) -> Iterator[
         fit = edge_fit(project, opening)
         if fit is None or fit.lies_well or (fit.over_mm > 0) != above:
             continue
-        ends = seams_into(project, opening)
+        ends, redrawn = seams_into(project, opening), tuple(_redrawn(project, opening))
         yield Finding(
             code=rule.code,
             grave=rule.grave,
@@ -123,14 +127,40 @@ def _edges(rule: Rule, project: Project, does: str, *, above: bool) -> Iterator[
                 f"The edge of “{opening.name or opening.id}” {does}: it is {fit.edge_mm:.1f} mm "
                 f"long. Its way on the body is {fit.path_mm:.1f}, so cut it {fit.wanted_mm:.1f}: "
                 f"{abs(fit.over_mm):.1f} mm {'shorter' if above else 'longer'}."
-                f"{'' if ends else NO_SEAM}"
+                f"{'' if ends or redrawn else NO_SEAM}"
             ),
             where=(opening.id, *(ref.edge for ref in opening.edges)),
             at_mm=the_edge(project, opening.edges[0].edge).curve.start,
             measured=fit.edge_mm,
             wanted=fit.wanted_mm,
-            mends=tuple(_edge_mends(project, opening, fit.wanted_mm, ends)),
+            mends=(*redrawn, *_edge_mends(project, opening, fit.wanted_mm, ends)),
         )
+
+
+def _redrawn(project: Project, opening: Opening) -> Iterator[Mend]:
+    """The leg line of a drafted suit, drafted anew where it rises as the opening says."""
+    pieces = (piece_of(project, ref.edge) for ref in opening.edges)
+    recipe = next((one.recipe for one in pieces if one.recipe is not None), None)
+    thigh_mm = measured(project.body, opening.measure)
+    is_leg = base_of(opening.measure)[0] == "thigh_girth_mm" and opening.rise_mm > 0.0
+    if recipe is None or recipe.kind != "body_block" or not is_leg or thigh_mm is None:
+        return
+    from wedgework.drafting import drafted  # noqa: PLC0415 - `check` starts without all drafts
+
+    changed = {
+        "leg_rise_mm": opening.rise_mm,
+        "thigh_girth_mm": thigh_mm,
+        "edge_reduction": reduction_of(project, "edge"),
+    }
+    before = json.loads(recipe.numbers)
+    if before.get("legs", "none") != "none" or changed.items() <= before.items():
+        return
+    try:
+        drafted(project, recipe.kind, before | changed)
+    except DraftRefused:
+        return
+    edit: EditData = {"edit": "draft_again", "piece": recipe.group, "numbers": changed}
+    yield Mend(f"Draft the leg line so that it rises by {opening.rise_mm:.0f} mm", (edit,))
 
 
 def _edge_mends(

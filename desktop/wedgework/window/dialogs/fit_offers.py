@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Final
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from wedgework.bench.fitting import marks_offered, mends_offered
@@ -32,7 +33,7 @@ class FitOffers(QWidget):
                 widget.hide()
                 widget.deleteLater()
         for offer in [*mends_offered(project), *marks_offered(project)][:MOST]:
-            self._rows.addWidget(self._button(offer))
+            self._rows.addWidget(self._button(offer), 0, Qt.AlignmentFlag.AlignLeft)
 
     def _button(self, offer: dict[str, Any]) -> QPushButton:
         button = QPushButton(offer["label"])

@@ -40,7 +40,7 @@ from wedgework.window.preferences import Wishes
 from wedgework.window.theme import HEADING_PX, font
 
 FIRST = {"feet": "feet first", "head": "over the head", "either": "from both its ends"}
-SECTIONS = ("section", "is round", "what passes", "girth", "needed", "allowed", "")
+SECTIONS = ("section", "is round", "what passes", "girth", "stretch needed", "allowed", "")
 LEVELS = ("level", "flat", "cut girth", "difference", "worn stretch", "intake wanted", "drawn", "")
 LENGTHS = frozenset(
     {"is round", "girth", "flat", "cut girth", "difference", "intake wanted", "drawn"}
