@@ -245,8 +245,25 @@ def test_the_suits_own_cut_waist_is_told_as_too_small():
         ({"pleats": 24, "visible_mm": 30}, "either"),
         ({"pleats": 24, "hem_mm": 600}, "narrower than the waist"),
         ({"pleats": 24, "waist_drop_mm": 320}, "below the hem"),
+        ({"pleats": 24, "lap_mm": 31}, "would be seen: 30.0 mm are hidden"),
+        ({"pleats": 24, "overlap_mm": 950}, "with its overlap of 950.0 mm"),
+        ({"pleats": 24, "underlay_mm": 1}, "cannot be folded"),
+        ({"pleats": 24, "style": "box", "underlay_mm": 8, "thickness_mm": 1.5}, "2.00 mm deep"),
+        ({"pleats": 200, "thickness_mm": 2}, "in sheet 2.0 mm thick"),
+        ({"waist_mm": 0, "pleats": 24}, "above 0"),
+        ({"waist_mm": math.nan, "pleats": 24}, "not a finite number"),
+        ({"pleats": 7.5}, "should be a whole number"),
+        ({"pleats": -3}, "at least 1"),
     ],
 )
 def test_pleats_that_cannot_be_are_refused(numbers, why):
     with pytest.raises(DraftRefused, match=why):
-        draft("pleated_skirt", **SKIRT, **numbers)
+        draft("pleated_skirt", **(SKIRT | numbers))
+
+
+@pytest.mark.parametrize("overlap", [0, 300, 600, 900])
+def test_every_strip_fits_on_its_sheet_with_lap_or_overlap(overlap):
+    made = draft("pleated_skirt", **SKIRT, pleats=24, overlap_mm=overlap)
+    wide = [np.ptp(points[:, 0]) for points in edges_of(made, "waist")]
+    assert max([*(one + 8 for one in wide[:-1]), wide[-1]]) <= 1000.0
+    assert sum(wide) == pytest.approx(2160 + overlap)

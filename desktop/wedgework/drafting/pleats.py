@@ -35,6 +35,9 @@ Style: TypeAlias = Literal["knife", "box", "inverted"]
 LEAST_MM: Final = 2.0
 """A visible width below this cannot be folded in sheet; common practice, no source."""
 
+LEAST_DEEP_MM: Final = 1.0
+"""A fold below this cannot be made in sheet; common practice, no source."""
+
 MOST_PLEATS: Final = 2000
 
 MOST_STRETCH_PERCENT: Final = 3.0
@@ -77,56 +80,84 @@ class PleatedSkirtNumbers(Numbers, frozen=True, kw_only=True):
 def pleating(numbers: PleatedSkirtNumbers) -> Pleating:
     """The pleats that the numbers ask for; DraftRefused where there are none such."""
     middle = numbers.waist_mm + 3.0 * math.pi * numbers.thickness_mm
+    count = _count(numbers, middle)
+    visible = middle / count
+    _refuse_visible(numbers, count, visible)
+    underlay = 2.0 * visible if numbers.underlay_mm is None else numbers.underlay_mm
+    _refuse_underlay(numbers, visible, underlay)
+    hem = _visible_hem(numbers, count, visible)
+    strips = _strips(numbers, count, hem + underlay)
+    if len(strips) > 1 and numbers.lap_mm > underlay / 2.0:
+        raise DraftRefused(
+            f"A lap of {numbers.lap_mm:.1f} mm would be seen: {underlay / 2.0:.1f} mm are hidden "
+            "where strips are joined."
+        )
+    return Pleating(count=count, visible=visible, underlay=underlay, visible_hem=hem, strips=strips)
+
+
+def _count(numbers: PleatedSkirtNumbers, middle: float) -> int:
+    """How many pleats: as said, or the whole number that comes nearest to a visible width."""
     if (numbers.pleats is None) == (numbers.visible_mm is None):
         refusal = DraftUnsaid if numbers.pleats is None else DraftRefused
         raise refusal("Give either the number of pleats or their visible width.")
     count = numbers.pleats or max(round(middle / (numbers.visible_mm or middle)), 1)
     if count > MOST_PLEATS:
         raise DraftRefused(f"{count} pleats are more than any skirt has.")
-    visible = middle / count
-    if visible < max(LEAST_MM, 2.0 * numbers.thickness_mm):
+    return count
+
+
+def _refuse_visible(numbers: PleatedSkirtNumbers, count: int, visible: float) -> None:
+    thick = 2.0 * numbers.thickness_mm
+    if visible < max(LEAST_MM, thick):
+        so_thick = f" in sheet {numbers.thickness_mm:.1f} mm thick" if visible < thick else ""
         raise DraftRefused(
             f"{count} pleats on a waist of {numbers.waist_mm:.0f} mm are {visible:.2f} mm wide "
-            "each: more than fit."
+            f"each: more than fit{so_thick}."
         )
-    underlay = 2.0 * visible if numbers.underlay_mm is None else numbers.underlay_mm
-    _refuse_underlay(numbers, visible, underlay)
-    hem = visible if numbers.hem_mm is None else numbers.hem_mm / count
-    if hem < visible:
+
+
+def _visible_hem(numbers: PleatedSkirtNumbers, count: int, visible: float) -> float:
+    if numbers.hem_mm is None:
+        return visible
+    if numbers.hem_mm < numbers.waist_mm:
         raise DraftRefused(
             f"A hem of {numbers.hem_mm:.0f} mm is narrower than the waist: pleats only get wider."
         )
-    return Pleating(
-        count=count,
-        visible=visible,
-        underlay=underlay,
-        visible_hem=hem,
-        strips=_strips(numbers, count, hem + underlay),
-    )
+    return max(numbers.hem_mm / count, visible)
 
 
 def _strips(numbers: PleatedSkirtNumbers, count: int, pitch: float) -> tuple[int, ...]:
     """How many pleats each strip takes, as evenly as may be; the last takes the overlap too."""
-    most = math.floor((numbers.sheet_width_mm - numbers.lap_mm) / pitch + WHOLE_COUNT)
-    if most < 1:
+    most, last = (
+        math.floor((numbers.sheet_width_mm - extra) / pitch + WHOLE_COUNT)
+        for extra in (numbers.lap_mm, numbers.overlap_mm)
+    )
+    if min(most, last) < 1:
+        extra, what = (numbers.lap_mm, "lap") if most < 1 else (numbers.overlap_mm, "overlap")
         raise DraftRefused(
-            f"One pleat takes {pitch:.1f} mm and does not fit on a sheet "
-            f"{numbers.sheet_width_mm:.0f} mm wide: take more pleats or less underlay."
+            f"One pleat takes {pitch:.1f} mm and, with its {what} of {extra:.1f} mm, does not fit "
+            f"on a sheet {numbers.sheet_width_mm:.0f} mm wide: take more pleats or less underlay."
         )
     strips = math.ceil(count / most)
-    last = math.floor((numbers.sheet_width_mm - numbers.overlap_mm) / pitch + WHOLE_COUNT)
-    if count // strips > last:
+    while count // strips > last:
         strips += 1
     return tuple(count // strips + (number < count % strips) for number in range(strips))
 
 
 def _refuse_underlay(numbers: PleatedSkirtNumbers, visible: float, underlay: float) -> None:
+    """DraftRefused where folds are deeper than a pleat, or too shallow to be folded."""
     most = 2.0 * visible
     if underlay > most + WHOLE_COUNT:
         what = "A knife pleat hides" if numbers.style == "knife" else "Two folds of a pleat hide"
         raise DraftRefused(
             f"{what} at most twice its visible width, {most:.1f} mm here; with {underlay:.1f} mm "
             "the folds would lie on the next pleat."
+        )
+    deep = underlay / (2.0 if numbers.style == "knife" else 4.0)
+    if deep < max(LEAST_DEEP_MM, 2.0 * numbers.thickness_mm):
+        raise DraftRefused(
+            f"An underlay of {underlay:.1f} mm makes folds {deep:.2f} mm deep: that cannot be "
+            "folded. Take more underlay."
         )
 
 

@@ -44,6 +44,7 @@ def _count(found: Match) -> str:
 
 _FORMS: Final[tuple[tuple[str, Callable[[Match], str]], ...]] = (
     (r"Expected `(\w+)` of length ([<>]=?)? ?(\d+)(?:, got \d+)?", _count),
+    (r"Expected `int.*`, got `float`", lambda _found: "should be a whole number"),
     (r"Expected `(.+)`, got `(.+)`",
      lambda found: f"should be {_kinds(found[1])}, not {_kinds(found[2])}"),
     (r"Expected `.+` ([<>]=?) (.+?)(?:\.0)?",
