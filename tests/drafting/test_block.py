@@ -117,6 +117,17 @@ def test_a_leg_opening_above_the_hips_leaves_no_level_there():
     assert list(block(leg_rise_mm=220).levels) == ["bust", "under_bust", "waist"]
 
 
+@pytest.mark.parametrize("closing", ["back", "front"])
+@pytest.mark.parametrize("long", [40, 120])
+def test_a_strip_in_the_crotch_is_part_of_the_loop_and_of_the_leg_opening(closing, long):
+    more = {"crotch_strip_mm": long, "closing": closing}
+    project, numbers = block(**more), draft("body_block", **BODY, **more).numbers
+    assert_closes(project, numbers)
+    assert set(project.seams) >= {"crotch_front", "crotch_back"}
+    ring = [edge_curves(project)[name] for name in ("front.leg", "strip.leg", "back.leg")]
+    assert sum(map(length_mm, ring)) == pytest.approx(numbers["leg_edge_mm"])
+
+
 def test_a_suit_that_closes_at_the_side_is_folded_along_both_centres():
     project = block(closing="side")
     assert {piece.cutting for piece in project.pieces.values()} == {"fold"}
@@ -184,6 +195,8 @@ def test_intake_that_the_side_leaves_is_told_for_seams_through_the_bust_point():
         ({"waist_to_hip_mm": 350}, "as low as the crotch.* Look first at the waist to hip"),
         ({"bust_back_mm": 50}, "A bust back of 50 mm"),
         ({"bust_point_distance_mm": 600}, "beyond the side"),
+        ({"crotch_strip_mm": 60, "legs": "ankle"}, "set a gusset in"),
+        ({"crotch_strip_mm": 400}, "shorter than"),
         ({"crotch_width_mm": 500}, "less than 296 mm"),
         ({"legs": "ankle", "inside_leg_mm": 60}, "no leg below the thigh"),
         ({"leg_rise_mm": 300}, "less than 261 mm"),

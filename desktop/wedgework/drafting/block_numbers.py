@@ -97,6 +97,11 @@ class BodyBlockNumbers(Numbers, frozen=True, kw_only=True):
     crotch_width_mm: Annotated[
         PositiveMm, Meta(description="width of the sheet between the legs")
     ] = 60.0
+    crotch_strip_mm: Annotated[
+        NotNegativeMm,
+        Meta(description="length of a strip between front and back in the crotch, as it is cut; "
+            "0: they meet there"),
+    ] = 0.0  # fmt: skip
     leg_rise_mm: Annotated[
         PositiveMm | None,
         Meta(description="how much higher the leg opening is at the side than at the crotch"),

@@ -286,7 +286,7 @@ def _leg_height_mm(frame: Frame, front: Half) -> float | None:
     rise_mm, part_left = frame.numbers.leg_rise_mm, 1.0 - frame.numbers.length_reduction
     if rise_mm is None:
         return None
-    crotch_mm = crotch_height_mm(frame, front)
+    crotch_mm = crotch_height_mm(frame, front) - frame.numbers.crotch_strip_mm / 2.0
     if rise_mm * part_left > HIGH_LEG * -crotch_mm:
         raise DraftRefused(
             f"A leg opening that rises by {rise_mm:.0f} mm would start near the waist at the side: "

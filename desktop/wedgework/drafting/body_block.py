@@ -29,6 +29,7 @@ from wedgework.drafting.block_shape import (
     with_sides_agreeing,
     worn_neck,
 )
+from wedgework.drafting.block_strip import strip_half_mm, strip_piece, strip_seams
 from wedgework.drafting.draft import Draft, Number
 from wedgework.drafting.shape_body import GIRTHS, not_together
 from wedgework.drafting.sleeves import (
@@ -67,10 +68,10 @@ def draft_body_block(numbers: BodyBlockNumbers, project: Project) -> Draft:
     del project
     sizes = cut_sizes(numbers)
     block = _shaped(Frame(sizes=sizes, numbers=numbers))
-    sleeve, neck = _sleeve(block), _high_neck(block)
+    more = (_sleeve(block), _high_neck(block), _strip(block))
     body = [block_piece(block, name) for name in ("front", "back")]
     return Draft(
-        pieces=(*body, *(piece for piece in (sleeve, neck) if piece is not None)),
+        pieces=(*body, *(piece for piece in more if piece is not None)),
         seams=tuple(_seams(block)),
         notches=tuple(_notches(block)),
         levels=tuple(
@@ -103,6 +104,14 @@ def _high_neck(block: Block) -> Piece | None:
     height = numbers.high_neck_mm * (1.0 - numbers.length_reduction)
     at = np.array([_right_mm(block), sizes.nape_height_mm])
     return neck_piece(height, base, top, at, fold=_neck_fold(block))
+
+
+def _strip(block: Block) -> Piece | None:
+    numbers = block.frame.numbers
+    if not numbers.crotch_strip_mm:
+        return None
+    low_mm = crotch_height_mm(block.frame, block.front) - GAP_MM - numbers.crotch_strip_mm
+    return strip_piece(block.frame, 0.0, low_mm)
 
 
 def _neck_fold(block: Block) -> str:
@@ -166,7 +175,7 @@ def _half(frame: Frame, name: str) -> Half:
     return Half(
         width=half_widths(dict(sizes.front if name == "front" else sizes.back), numbers.side_share),
         loop_up_mm=sizes.loop[f"shoulder_to_waist_{name}_mm"],
-        loop_down_mm=sizes.loop[f"waist_to_crotch_{name}_mm"],
+        loop_down_mm=sizes.loop[f"waist_to_crotch_{name}_mm"] - strip_half_mm(frame),
         nape_mm=None if name == "front" else sizes.nape_height_mm,
         arm_mm=sizes.bust_height_mm + ARM_MM,
     )
@@ -178,7 +187,8 @@ def _rise_mm(block: Block) -> float:
     Read off the front: the back runs on under the body before it meets the crotch.
     """
     side_mm = float(block.front.side.start[1])
-    drawn_mm = side_mm - crotch_height_mm(block.frame, block.front)
+    crotch_mm = crotch_height_mm(block.frame, block.front) - strip_half_mm(block.frame)
+    drawn_mm = side_mm - crotch_mm
     return drawn_mm / (1.0 - block.frame.numbers.length_reduction)
 
 
@@ -209,14 +219,19 @@ def _with_leg(block: Block, wanted_mm: float) -> Block:
 
 
 def _leg_mm(block: Block, fullness: float) -> float:
-    return sum(
+    strip_mm = block.frame.numbers.crotch_strip_mm
+    return strip_mm + sum(
         length_mm(leg_edge(block.frame, half, fullness)) for half in (block.front, block.back)
     )
 
 
 def _seams(block: Block) -> Iterator[Seam]:
     numbers = block.frame.numbers
-    for name in ("shoulder", "side", "crotch" if block.legs is None else "inseam"):
+    between = ["crotch"] if block.legs is None else ["inseam"]
+    if numbers.crotch_strip_mm:
+        between = []
+        yield from strip_seams()
+    for name in ("shoulder", "side", *between):
         yield Seam(
             id=name, name=name, a=(Ref(f"front.{name}"),), b=(Ref(f"back.{name}", backward=True),)
         )
@@ -259,7 +274,7 @@ def _numbers(block: Block) -> dict[str, Number]:
         "left_to_shape_waist_mm": (1 - numbers.side_share) * (fullest - sizes.cut["waist"]),
     }
     said_ratios = ("girth_reduction", "length_reduction", "neck_reduction", "edge_reduction",
-        "side_share", "crotch_width_mm")  # fmt: skip
+        "side_share", "crotch_width_mm", "crotch_strip_mm")  # fmt: skip
     told |= {name: getattr(numbers, name) for name in said_ratios}
     told["closing_seam"] = CLOSING_SEAMS[numbers.closing]
     told |= _brief(block) if block.legs is None else _legs(block.legs)

@@ -123,25 +123,25 @@ def _rise_mm(project: Project, sides: tuple[Side, ...]) -> float:
     front, since it runs on under the body: there the ring's heights jump most. It is read off the
     front: the upper of both in the crotch, the lower of both at the side.
     """
-    bases = _bases_mm(project, sides)
-    if bases is None:
-        return 0.0
     ends = []
-    for side, base_mm in zip(sides, bases, strict=True):
+    for side, base_mm in _bases_mm(project, sides):
         curve = the_edge(project, side.edge).curve
         heights = float(curve.start[1]) - base_mm, float(curve.end[1]) - base_mm
         ends.append(heights[::-1] if side.mirrored else heights)
+    if not ends:
+        return 0.0
     meetings = [(one[1], other[0]) for one, other in zip(ends, ends[1:] + ends[:1], strict=True)]
     crotch = max(meetings, key=lambda two: (abs(two[0] - two[1]), -max(two)))
     rise_mm = max(min(two) for two in meetings) - max(crotch)
     return round(max(rise_mm, 0.0) / (1.0 - reduction_of(project, "length")), 1)
 
 
-def _bases_mm(project: Project, sides: tuple[Side, ...]) -> list[float] | None:
-    """Height of one level on the piece of each side, None where they have none in common."""
-    pieces = [piece_of(project, side.edge) for side in sides]
+def _bases_mm(project: Project, sides: tuple[Side, ...]) -> list[tuple[Side, float]]:
+    """The sides whose pieces a level crosses, with its height there: the level of most of them."""
+    found: list[tuple[Side, float]] = []
     for level in project.levels.values():
-        lines = [level_lines(piece, level.id)[:1] for piece in pieces]
-        if all(lines):
-            return [float(row[0].curve.start[1]) for row in lines]
-    return None
+        rows = [(side, level_lines(piece_of(project, side.edge), level.id)) for side in sides]
+        known = [(side, float(lines[0].curve.start[1])) for side, lines in rows if lines]
+        if len(known) > len(found):
+            found = known
+    return found
