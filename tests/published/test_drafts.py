@@ -39,9 +39,9 @@ ANSUR = {
     "men": {
         "bust_girth_mm": (922.00, 1056.0, 1207.00), "waist_girth_mm": (768.00, 937.0, 1130.95),
         "hip_girth_mm": (899.00, 1017.0, 1149.00), "torso_loop_mm": (1519.00, 1664.0, 1814.00),
-        "back_waist_length_mm": (433.00, 477.0, 526.00),
+        "back_waist_length_mm": (433.00, 477.0, 524.00),
         "neck_base_girth_mm": (395.00, 433.0, 479.00),
-        "shoulder_length_mm": (133.00, 150.0, 168.00), "thigh_girth_mm": (532.00, 624.0, 723.00),
+        "shoulder_length_mm": (133.00, 150.0, 167.00), "thigh_girth_mm": (532.00, 624.0, 723.00),
     },
 }  # fmt: skip
 ANSUR_MEAN = {
