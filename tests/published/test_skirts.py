@@ -6,6 +6,7 @@ Sources stand beside the values. “Plane geometry” is derived here in a secon
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -130,6 +131,17 @@ def test_the_edge_of_a_lowered_hem_is_as_long_as_its_polar_form():
 
     made = draft("flared_skirt", **WAIST, turn_deg=180, hem_dip_mm=40)
     assert made.numbers["hem_mm"] == pytest.approx(quad(speed, 0, math.pi)[0], abs=1e-4)
+
+
+@pytest.mark.parametrize("lower", LOWER)
+def test_panels_lie_side_by_side_and_free_of_each_other(lower):
+    made = draft("flared_skirt", waist_mm=710, length_mm=150, turn_deg=500, **lower)
+    rings = [
+        Polygon(np.concatenate([points_of(edge.curve) for edge in piece.edges]))
+        for piece in made.pieces
+    ]
+    for one, other in pairwise(rings):
+        assert one.bounds[2] + 39 < other.bounds[0] < one.bounds[2] + 41
 
 
 def test_the_waist_of_a_flared_skirt_is_notched_at_front_and_sides():

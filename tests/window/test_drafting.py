@@ -124,6 +124,15 @@ def test_what_cannot_be_is_said_in_the_form_before_anything_is_drafted(start):
     assert not bench.project.pieces
 
 
+def test_tab_goes_from_the_word_more_into_what_it_unfolds(start, qtbot):
+    form, _ = start("flared_skirt")
+    form.more.button.click()
+    form.more.button.setFocus()
+    for name in ("waist_drop_mm", "hem_dip_mm", "slope_deg", "panels"):
+        qtbot.keyClick(form.focusWidget(), Qt.Key.Key_Tab)
+        assert form.focusWidget() is number(form, name).field
+
+
 def test_enter_in_a_field_drafts_as_one_step(start, qtbot):
     form, bench = start("strip")
     typed(form, length_mm="500", width_mm="20")

@@ -21,6 +21,7 @@ from wedgework.drafting.hanging import (
     SlopeDeg,
     along_cloth,
     front_share,
+    one_of,
     refuse_below_hem,
     slope_rad,
 )
@@ -31,7 +32,7 @@ from wedgework.geometry.fit import smooth_through
 from wedgework.geometry.length import length_mm, station_of
 from wedgework.geometry.tolerances import STATION_MM, WHOLE_COUNT
 from wedgework.pattern.document import Notch, Piece, Project, Ref, Seam, Spot
-from wedgework.pattern.errors import DraftRefused, DraftUnsaid
+from wedgework.pattern.errors import DraftRefused
 
 PANEL: Final = math.pi
 """A panel turns by no more: beyond half a circle it encloses waste."""
@@ -52,6 +53,9 @@ SAMPLES: Final = 65
 PLACES: Final = 512
 """Places at which the length of a lowered edge is summed: it is even and periodic, so the sum is
 right to the last digits."""
+
+GAP_MM: Final = 40.0
+"""Panels lie so far apart on the table."""
 
 LEAST_RADIUS_MM: Final = 5.0
 """A waist edge cannot be cut round a smaller circle; common practice, no source."""
@@ -132,9 +136,7 @@ class Sector:
 
 def sector_of(numbers: FlaredSkirtNumbers) -> Sector:
     """The sector that the numbers ask for; DraftRefused where there is none."""
-    if (numbers.turn_deg is None) == (numbers.hem_mm is None):
-        refusal = DraftUnsaid if numbers.hem_mm is None else DraftRefused
-        raise refusal("Give either the angle of the sector or the girth of the hem.")
+    one_of("how far it turns", numbers.turn_deg, "the girth of its hem", numbers.hem_mm)
     if numbers.turn_deg is not None:
         return _turning(numbers, math.radians(numbers.turn_deg))
     hem, angle = numbers.hem_mm or 0.0, _plain_angle(numbers)
@@ -198,7 +200,7 @@ def draft_flared_skirt(numbers: FlaredSkirtNumbers, project: Project) -> Draft:
             f"{math.degrees(sector.angle):.0f} degrees need at least "
             f"{math.ceil(sector.angle / PANEL)} panels."
         )
-    pieces = tuple(_panel(sector, index, count) for index in range(count))
+    pieces = tuple(_panels(sector, count))
     return Draft(
         pieces=pieces,
         seams=tuple(_seams(count)),
@@ -229,7 +231,7 @@ def _numbers(sector: Sector, pieces: tuple[Piece, ...]) -> dict[str, Number]:
         "waist_mm": measured_mm(pieces, "waist"),
         "slope_deg": math.degrees(sector.slope),
     }
-    if sector.angle <= FULL:
+    if sector.angle <= math.pi:
         told["lean_deg"] = math.degrees(math.asin(sector.angle / FULL))
     return told
 
@@ -259,12 +261,20 @@ def _steps(numbers: FlaredSkirtNumbers, sector: Sector, pieces: tuple[Piece, ...
         )
 
 
-def _panel(sector: Sector, index: int, count: int) -> Piece:
-    """One panel of the sector, standing upright; the whole starts and ends at centre back."""
-    part = sector.angle / count
-    span = (index * part, (index + 1) * part)
-    wide = 2.0 * (sector.radius + sector.length) + 40.0
-    shift = index * wide * math.sin(min(part, math.pi) / 2.0)
+def _panels(sector: Sector, count: int) -> Iterator[Piece]:
+    """The panels side by side, in order; the whole starts and ends at centre back."""
+    shift = 0.0
+    for index in range(count):
+        span = (sector.angle * index / count, sector.angle * (index + 1) / count)
+        turns, about = np.linspace(*span, SAMPLES), sum(span) / 2.0
+        places = [sector.place(turn, about, down)[0] for turn in turns for down in (0, 1)]
+        shift -= min(places) if index else 0.0
+        yield _panel(sector, index, span, shift)
+        shift += max(places) + GAP_MM
+
+
+def _panel(sector: Sector, index: int, span: tuple[float, float], shift: float) -> Piece:
+    """One panel of the sector, standing upright, moved aside by `shift`."""
     waist, hem = (_edge(sector, span, down, shift) for down in (0, 1))
     name = f"panel_{index + 1}"
     sides = [

@@ -15,7 +15,7 @@ from msgspec import Meta
 
 from wedgework.pattern.body import measured
 from wedgework.pattern.document import Project
-from wedgework.pattern.errors import DraftRefused
+from wedgework.pattern.errors import DraftRefused, DraftUnsaid
 from wedgework.pattern.reductions import reduction_of
 
 FULL: Final = 2.0 * math.pi
@@ -50,6 +50,14 @@ def slope_rad(circle_share: float, said_deg: float | None) -> float:
 def front_share(turn_rad: float) -> float:
     """1 at centre front and 0 at centre back, by the azimuth from centre back."""
     return (1.0 - math.cos(turn_rad)) / 2.0
+
+
+def one_of(name: str, one: float | None, other_name: str, other: float | None) -> None:
+    """DraftRefused where neither of two numbers is given, or both are."""
+    if one is None and other is None:
+        raise DraftUnsaid(f"Give either {name} or {other_name}.")
+    if one is not None and other is not None:
+        raise DraftRefused(f"Give either {name} or {other_name}, not both.")
 
 
 def refuse_below_hem(front_mm: float) -> None:

@@ -19,6 +19,7 @@ from wedgework.drafting.hanging import (
     FULL,
     SlopeDeg,
     along_cloth,
+    one_of,
     refuse_below_hem,
     slope_rad,
     tilted_waist_mm,
@@ -28,7 +29,7 @@ from wedgework.drafting.numbers import Mm, NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.pleat_strips import Cloth, Pleating, spread, strip_of
 from wedgework.geometry.tolerances import WHOLE_COUNT
 from wedgework.pattern.document import Project, Ref, Seam
-from wedgework.pattern.errors import DraftRefused, DraftUnsaid
+from wedgework.pattern.errors import DraftRefused
 
 Style: TypeAlias = Literal["knife", "box", "inverted"]
 
@@ -97,9 +98,7 @@ def pleating(numbers: PleatedSkirtNumbers) -> Pleating:
 
 def _count(numbers: PleatedSkirtNumbers, middle: float) -> int:
     """How many pleats: as said, or the whole number that comes nearest to a visible width."""
-    if (numbers.pleats is None) == (numbers.visible_mm is None):
-        refusal = DraftUnsaid if numbers.pleats is None else DraftRefused
-        raise refusal("Give either the number of pleats or their visible width.")
+    one_of("the number of pleats", numbers.pleats, "their visible width", numbers.visible_mm)
     count = numbers.pleats or max(round(middle / (numbers.visible_mm or middle)), 1)
     if count > MOST_PLEATS:
         raise DraftRefused(f"{count} pleats are more than any skirt has.")

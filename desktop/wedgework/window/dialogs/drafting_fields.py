@@ -30,6 +30,7 @@ from wedgework.window.panels.form_fields import (
     SwitchArgument,
 )
 from wedgework.window.preferences import Wishes
+from wedgework.window.tabbing import tab_through
 from wedgework.window.theme import SMALL_PX, font
 
 DRAWN_LINES: Final = frozenset({"outer_line"})
@@ -172,6 +173,8 @@ class Folded(QWidget):
         rows.setSpacing(4)
         rows.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
         rows.addWidget(inside)
+        # Qt goes by the order in which widgets were made, and the rows were made before the word.
+        tab_through(self.button, inside)
         self.unfold(False)
 
     def unfold(self, is_open: bool) -> None:  # noqa: FBT001 - Qt hands it over
