@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -9,10 +11,12 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QPushButton, QScrollArea
 
 from tests import small
 from wedgework.bench import Bench
+from wedgework.bench.mating import mate_run
 from wedgework.edits import EDITS, edit_docs
 from wedgework.edits.marks import AddNotches
 from wedgework.edits.seams import JoinEdges
 from wedgework.edits.slash import SlashSpread
+from wedgework.pattern.changes import new_project
 from wedgework.pattern.darts import darts_of
 from wedgework.subjects import example_of
 from wedgework.window.fields import Field
@@ -125,6 +129,34 @@ def test_two_chosen_edges_become_the_two_sides_of_a_seam(start):
     form, _ = start("join", small.square(), chosen=["p.e1", "p.e3"])
     typed(argument(form, "name").field, "closing")
     assert form.edit() == JoinEdges(name="closing", a=("p.e1",), b=("-p.e3",))
+
+
+def halves():
+    """Two pieces on one side of their middles, both of which are cut with their mirror image."""
+    pieces = (small.rectangle("a", 100, 200), small.rectangle("b", 100, 200, x=200))
+    return new_project(*(replace(piece, cutting="pair") for piece in pieces))
+
+
+def test_edges_of_halves_that_both_rise_are_joined_in_the_mirror_image_as_by_the_tool(start):
+    form, bench = start("join", halves(), chosen=["a.e2", "b.e2"])
+    mate = [str(ref) for ref in mate_run(bench.project, ["a.e2"], ["b.e2"])]
+    assert mate == ["~b.e2"]
+    assert argument(form, "b").plain() == mate
+
+
+def test_side_b_follows_another_side_a_until_it_is_typed_in(start):
+    form, bench = start("join", halves(), chosen=["a.e2", "b.e2"])
+    argument(form, "a").take(bench.project, ["a.e4"])
+    assert argument(form, "b").plain() == ["-b.e2"]
+    argument(form, "b").line.setText("b.e2")
+    argument(form, "a").take(bench.project, ["a.e2"])
+    assert argument(form, "b").plain() == ["b.e2"]
+
+
+def test_several_edges_of_side_b_are_walked_from_the_end_that_meets_a(start):
+    form, bench = start("join", small.square())
+    argument(form, "b").take(bench.project, ["p.e1", "p.e2"])
+    assert argument(form, "b").plain() == ["-p.e2", "-p.e1"]
 
 
 def test_what_is_chosen_later_goes_into_the_next_empty_field(start):

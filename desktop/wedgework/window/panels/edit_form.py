@@ -42,6 +42,7 @@ from wedgework.window.panels.form_fields import (
     WordsArgument,
 )
 from wedgework.window.panels.form_file import FileArgument
+from wedgework.window.panels.form_mate import MateArgument
 from wedgework.window.panels.form_rows import (
     DISTANCES,
     LEVEL_POINTS,
@@ -233,6 +234,9 @@ class EditForm(QWidget):
             rows.addWidget(label)
         rows.addWidget(made)
         self._arguments[name] = made
+        first = self._arguments.get("a")
+        if isinstance(made, MateArgument) and isinstance(first, ThingsArgument):
+            made.follow(first)
 
     # Filling from what is chosen
 
@@ -414,8 +418,8 @@ def make_argument(edit: str, docs: dict[str, Any], wishes: Wishes, scheme: Schem
     if name in KINDS and kind in {"text", "text or nothing"}:
         return ThingArgument(KINDS[name], needed=docs["needed"])
     if name in KINDS and kind == "list of text":
-        # Side B is walked against its edges: outlines run counter-clockwise on both pieces.
-        return ThingsArgument(KINDS[name], before="-" if (edit, name) == ("join", "b") else "")
+        is_mate = (edit, name) == ("join", "b")
+        return MateArgument(KINDS[name]) if is_mate else ThingsArgument(KINDS[name])
     if kind in TABLES:
         return RowsArgument(TABLES[kind], wishes, scheme)
     maker = MAKERS.get(kind)

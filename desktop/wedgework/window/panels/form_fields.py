@@ -371,12 +371,11 @@ class ThingArgument(Argument):
 
 
 class ThingsArgument(Argument):
-    """Several things, their ids parted by blanks. `before` is written before what is taken."""
+    """Several things, their ids parted by blanks."""
 
-    def __init__(self, kinds: tuple[str, ...], *, before: str = "") -> None:
+    def __init__(self, kinds: tuple[str, ...]) -> None:
         super().__init__()
-        self.kinds = kinds
-        self._before = before
+        self.kinds, self.project = kinds, Project()
         self.line = QLineEdit()
         self.line.setPlaceholderText("choose on the table")
         self.line.editingFinished.connect(self.typed)
@@ -393,13 +392,18 @@ class ThingsArgument(Argument):
 
     def renew(self, project: Project) -> None:
         """List the things that there are now."""
+        self.project = project
         self._list.clear()
         for own in ids_of_kind(project, self.kinds):
             entry = self._list.addAction(name_of(project, own))
             entry.triggered.connect(lambda _checked=False, own=own: self._add(own))
 
+    def written(self, ids: Sequence[str]) -> str:
+        """What stands in the line for these things."""
+        return " ".join(ids)
+
     def _add(self, own: str) -> None:
-        self.line.setText(f"{self.line.text()} {self._before}{own}".strip())
+        self.line.setText(self.written([*self.line.text().split(), own]))
         self.typed.emit()
 
     def plain(self) -> Any:  # noqa: ANN401
@@ -410,7 +414,7 @@ class ThingsArgument(Argument):
         """Take all that suit."""
         found = suiting(project, ids, self.kinds)
         if found:
-            self.line.setText(" ".join(f"{self._before}{own}" for own in found))
+            self.line.setText(self.written(found))
             self.line.setCursorPosition(0)
             self.typed.emit()
         return bool(found)
