@@ -226,6 +226,13 @@ def _set_back(draw: Draw, project: Project) -> Plain:
     return {"darts": [_some_dart(draw, project)], "by_mm": draw(st.integers(1, 20))}
 
 
+def _set_dart(draw: Draw, project: Project) -> Plain:
+    sizes = {"intake_mm": st.integers(1, 60), "angle_deg": st.integers(1, 60),
+             "leg_a_mm": st.integers(20, 200), "leg_b_mm": st.integers(20, 200)}  # fmt: skip
+    name = draw(st.sampled_from(sorted(sizes)))
+    return {"dart": _some_dart(draw, project), name: draw(sizes[name])}
+
+
 def _double_dart(draw: Draw, project: Project) -> Plain:
     piece = a_piece(draw, project)
     points = [point_in(draw, project.pieces[piece]) for _ in range(2)]
@@ -449,6 +456,7 @@ _KINDS: dict[str, Callable[[Draw, Project], Plain]] = {
     "true_across": _true_across,
     "draw_across": _draw_across,
     "set_back_apexes": _set_back,
+    "set_dart": _set_dart,
     "add_double_dart": _double_dart,
     "dart_to_seam": _dart_to_seam,
     "double_dart_to_seam": _double_dart_to_seam,

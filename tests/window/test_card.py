@@ -12,8 +12,10 @@ from PySide6.QtWidgets import QComboBox, QPushButton
 from tests import small
 from wedgework.bench import Bench, Change, read_project
 from wedgework.edits import decode_plain
+from wedgework.edits.dart_double import AddDoubleDart
 from wedgework.edits.move import MoveCorner
 from wedgework.geometry.length import length_mm
+from wedgework.pattern.darts import measure_dart
 from wedgework.pattern.lookup import hold_of, the_edge
 from wedgework.pattern.table import Table
 from wedgework.resources import demo_names, demo_path
@@ -286,3 +288,29 @@ def test_notches_in_a_sheet_are_set_on_its_card():
     marking = next(r for r in page_of(project, ["cloth"]).rows if r.key == "marking")
     (edit,) = marking.edit("slit")
     assert decode_plain(edit).apply(project).sheets["cloth"].marking == "slit"
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "wanted"),
+    [("angle", "10*3", 30.0), ("intake", "4 cm", 40.0), ("a", "100 - 5/2", 97.5),
+     ("b", "4 in", 101.6)],
+)  # fmt: skip
+def test_the_sizes_of_a_dart_are_typed_on_its_card_as_one_step(start, qtbot, key, text, wanted):
+    card, bench = start(small.darted_front(), "d1")
+    typed(card, key, text, qtbot)
+    found = measure_dart(bench.project, bench.project.seams["d1"])
+    had = {"angle": math.degrees(found.angle_rad), "intake": found.intake_mm,
+           "a": found.leg_a_mm, "b": found.leg_b_mm}  # fmt: skip
+    assert had[key] == pytest.approx(wanted, abs=1e-6)
+    assert len(bench.history) == 1
+    bench.undo()
+    assert bench.project.seams["d1"] is not None
+    assert not bench.history
+
+
+def test_the_sizes_of_a_dart_with_two_points_are_read():
+    double = AddDoubleDart(piece="p", tip_mm=(50, 20), apex_mm=(50, 80), intake_mm=8)
+    project = double.apply(small.square())
+    (dart,) = project.seams
+    rows = rows_of(page_of(project, [dart]))
+    assert [rows[key].edit for key in ("angle", "intake", "a", "b")] == [None] * 4

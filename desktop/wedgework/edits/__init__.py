@@ -24,6 +24,7 @@ from wedgework.edits.dart_fold import FoldDart
 from wedgework.edits.dart_from_seam import SeamToDart
 from wedgework.edits.dart_open import DartToEase, DartToFullness
 from wedgework.edits.dart_seam import DartsToSeam, DartToSeam, DoubleDartToSeam
+from wedgework.edits.dart_set import SetDart
 from wedgework.edits.darts import AddDart, RemoveDart
 from wedgework.edits.describing import described, undo_sentence
 from wedgework.edits.drafted import DraftPieces
@@ -177,6 +178,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=DivideDart, step="Shape", says="Divide dart {dart} into {into}"),
     Row(edit=RemoveDart, step="Shape", says="Remove dart {dart}"),
     Row(edit=MoveApex, step="Shape", says="Move the apex of dart {dart}"),
+    Row(edit=SetDart, step="Shape", says="Set the size of dart {dart}"),
     Row(edit=SetBackApexes, step="Shape", says="Set apexes back by {by_mm} mm"),
     Row(edit=EvenLegs, step="Shape", says="Make the legs of dart {dart} equally long"),
     Row(edit=DartToFullness, step="Shape", says="Leave dart {dart} open as fullness"),

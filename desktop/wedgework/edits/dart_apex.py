@@ -94,7 +94,7 @@ def with_apex_at(project: Project, dart: Seam, apex: Point) -> Project:
     edges: list[Edge] = []
     for run, mouth in ((dart.a, found.mouth_a), (dart.b, found.mouth_b)):
         _refuse_no_leg(dart, mouth, apex)
-        edges += _followed(project, run, (mouth, found.apex_mm), apex)
+        edges += followed(project, run, (mouth, found.apex_mm), (mouth, apex))
     changed = with_edges_reshaped(project, found.piece, edges)
     refuse_unsound(found.piece, changed.pieces[found.piece.id])
     return changed
@@ -116,12 +116,14 @@ def _refuse_no_leg(dart: Seam, mouth: Point, apex: Point) -> None:
         raise EditRefused("A leg of the dart would have no length left.", culprit=dart.id)
 
 
-def _followed(project: Project, run: Run, leg: tuple[Point, Point], apex: Point) -> list[Edge]:
-    """The edges of a leg (from mouth to apex) turned and sized to the new apex."""
-    motion = similarity(leg, (leg[0], apex))
+def followed(
+    project: Project, run: Run, leg: tuple[Point, Point], to: tuple[Point, Point]
+) -> list[Edge]:
+    """The edges of a leg (its mouth and its apex) turned and sized to another mouth and apex."""
+    motion = similarity(leg, to)
     stretches = walked(project, run).stretches
-    points = [leg[0], *(motion.points(_entry(one.edge, one.ref.backward)) for one in stretches[1:])]
-    points.append(apex)
+    points = [to[0], *(motion.points(_entry(one.edge, one.ref.backward)) for one in stretches[1:])]
+    points.append(to[1])
     edges = []
     for number, one in enumerate(stretches):
         ends = points[number : number + 2]

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from wedgework.pattern.closings import closing_of
 from wedgework.pattern.cutlines import binding_strip_mm
-from wedgework.pattern.darts import measure_dart
+from wedgework.pattern.darts import DartMeasure, measure_dart
 from wedgework.pattern.document import EdgeId, Hole, Notch, Project, Run, Seam
 from wedgework.pattern.lookup import edge_in, hold_of, piece_of
 from wedgework.pattern.room import cap_height_mm, cone_height_mm
@@ -24,6 +24,7 @@ from wedgework.window.panels.card_rows import (
     CardRow,
     CardWishes,
     EditData,
+    Kind,
     link,
     name_row,
     read,
@@ -54,7 +55,7 @@ def seam_page(project: Project, seam: Seam, wishes: CardWishes) -> CardPage:
     measure = measure_seam(project, seam)
     rows = [
         name_row(seam.id, seam.name),
-        *_lengths(seam, measure, ("side A", "side B")),
+        *_lengths(seam, measure),
         *_shaping(measure, wishes),
         *_joining(project, seam),
         *_closing(project, seam),
@@ -70,9 +71,13 @@ def _setting(seam: Seam, key: str) -> Callable[[Any], list[EditData]]:
     return lambda value: [{"edit": "set_seam", "seam": seam.id, key: value}]
 
 
-def _lengths(seam: Seam, measure: SeamMeasure, words: tuple[str, str]) -> Iterator[CardRow]:
-    yield read("a", words[0], "length", measure.a.length_mm)
-    yield read("b", words[1], "length", measure.b.length_mm)
+def _lengths(seam: Seam, measure: SeamMeasure) -> Iterator[CardRow]:
+    yield read("a", "side A", "length", measure.a.length_mm)
+    yield read("b", "side B", "length", measure.b.length_mm)
+    yield from _differences(seam, measure)
+
+
+def _differences(seam: Seam, measure: SeamMeasure) -> Iterator[CardRow]:
     yield read("difference", "difference", "signed", measure.difference_mm,
                "How much longer A is than it is meant to be beside B")  # fmt: skip
     yield typed("wanted", "wanted", "signed", seam.wanted_mm, _setting(seam, "wanted_mm"),
@@ -201,10 +206,8 @@ def _dart_page(project: Project, dart: Seam, wishes: CardWishes) -> CardPage:
     found, measure = measure_dart(project, dart), measure_seam(project, dart)
     rows = [
         name_row(dart.id, dart.name),
-        read("angle", "angle", "angle", math.degrees(found.angle_rad),
-             "What it lacks at its apex: the shaping that it puts in"),
-        read("intake", "intake", "length", found.intake_mm, "Width of the mouth, straight across"),
-        *_lengths(dart, measure, ("leg A", "leg B")),
+        *_sizes_of_dart(dart, found),
+        *_differences(dart, measure),
         *_room(found.angle_rad, wishes),
     ]  # fmt: skip
     if dart.apex is not None:
@@ -222,6 +225,30 @@ def _dart_page(project: Project, dart: Seam, wishes: CardWishes) -> CardPage:
     rows += _edges(project, dart)
     return CardPage(heading=dart.name or dart.id, kind="dart", rows=tuple(rows),
                     deeds=("true_both", "hold", "let_go", "fit_chosen", "delete"))  # fmt: skip
+
+
+def _sizes_of_dart(dart: Seam, found: DartMeasure) -> Iterator[CardRow]:
+    """Angle, intake and legs: typed where the dart has a mouth, which one with two points lacks."""
+    sizes: tuple[tuple[str, str, Kind, float, str, str], ...] = (
+        ("angle", "angle", "angle", math.degrees(found.angle_rad), "angle_deg",
+         "What it lacks at its apex: the shaping that it puts in"),
+        ("intake", "intake", "length", found.intake_mm, "intake_mm",
+         "Width of the mouth, straight across; its apex stays"),
+        ("a", "leg A", "length", found.leg_a_mm, "leg_a_mm", LEG),
+        ("b", "leg B", "length", found.leg_b_mm, "leg_b_mm", LEG),
+    )  # fmt: skip
+    for key, words, kind, value, argument, tip in sizes:
+        if dart.tip is not None:
+            yield read(key, words, kind, value, tip.partition(";")[0])
+        else:
+            yield typed(key, words, kind, value, _sizing(dart, argument), tip=tip)
+
+
+LEG: Final = "Along the leg; its apex goes along the middle line, its mouth stays"
+
+
+def _sizing(dart: Seam, argument: str) -> Callable[[Any], list[EditData]]:
+    return lambda value: [{"edit": "set_dart", "dart": dart.id, argument: value}]
 
 
 def mark_page(project: Project, mark: Notch | Hole) -> CardPage:
