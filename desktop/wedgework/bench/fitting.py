@@ -31,9 +31,10 @@ from wedgework.pattern.wanted import LevelIntake, whole_intake
 Plain: TypeAlias = dict[str, Any]
 
 ABOUT_FIT = frozenset(
-    {"level_misses", "opening_too_small", "way_in_too_small", "gapes", "cuts_in", "zip_too_short"}
+    {"opening_too_small", "way_in_too_small", "gapes", "cuts_in", "zip_too_short"}
 )
-"""Findings about the fit: what they propose is offered beside its figures."""
+"""Findings about getting in and edges: what they propose is offered beside the figures. Levels have
+their own button."""
 
 CAUTIONS = (
     "These are stretches, never a promise. Never be alone in what you cannot leave unaided.",

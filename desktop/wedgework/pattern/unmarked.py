@@ -28,6 +28,15 @@ LONG_MM: Final = 300.0
 source."""
 
 
+JUMP_MM: Final = 20.0
+"""Front and back end at one height in the crotch, where they differ by less; common practice, no
+source."""
+
+TRUNK_WORDS: Final = {True: "neck opening", False: "lower edge"}
+LIMB_WORDS: Final = {True: "leg opening", False: "arm opening"}
+"""What an opening is called whose edges have no name in common."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpenRing:
     """A ring that could be marked as an opening: its edges, and the girth that passes it.
@@ -72,31 +81,39 @@ def _is_worn(project: Project, pieces: tuple[str, ...]) -> bool:
 
 def _ring(project: Project, sides: tuple[Side, ...], pieces: list[Piece]) -> OpenRing:
     refs = tuple(str(side.ref) for side in sides)
-    whole_mm = sum(length_mm(the_edge(project, side.edge).curve) for side in sides)
     places = [beside_levels(project, piece_of(project, one.edge), one.edge) for one in sides]
     is_top = next((place[1] for place in places if place is not None), None)
-    name = _name(project, sides, pieces)
+    own = _own_name(project, sides, pieces)
     if is_about_trunk(project, sides):
-        return OpenRing(name=name, edges=refs, measure=_trunk(project, is_top=is_top is not False))
-    limb, end = (LEG, "ankle_girth_mm") if is_top is False else (ARM, "wrist_girth_mm")
-    nearest = _nearest(project, limb, whole_mm)
-    measure = nearest or (end if is_top is None or whole_mm < LONG_MM else limb[0])
+        measure = _trunk(project, is_top=is_top is not False)
+        return OpenRing(name=own or TRUNK_WORDS[is_top is not False], edges=refs, measure=measure)
+    measure = _limb(project, sides, is_top=is_top)
     rise_mm = _rise_mm(project, sides) if measure == "thigh_girth_mm" else 0.0
+    name = own or LIMB_WORDS[measure in LEG]
     return OpenRing(name=name, edges=refs, measure=measure, rise_mm=rise_mm)
 
 
-def _name(project: Project, sides: tuple[Side, ...], pieces: list[Piece]) -> str:
-    """What all edges are called, with the piece where there is only one."""
+def _own_name(project: Project, sides: tuple[Side, ...], pieces: list[Piece]) -> str:
+    """What all its edges are called, with the piece where there is only one; else nothing."""
     names = {_plain_name(project, side.edge) for side in sides}
-    words = " and ".join(sorted(names)) if len(names) <= 2 else "open edge"
+    if len(names) > 1 or not all(names):
+        return ""
     only = pieces[0].name or pieces[0].id
-    return f"{words} of {only.lower()}" if len(pieces) == 1 else words
+    (name,) = names
+    return f"{name} of {only.lower()}" if len(pieces) == 1 else name
 
 
 def _plain_name(project: Project, edge: str) -> str:
-    """An edge's name without the numbers that cutting gave to its parts."""
-    row = the_edge(project, edge)
-    return re.sub(r"[. ]\d+$", "", row.name or row.id)
+    """An edge's name without the numbers that cutting gave to its parts; nothing without one."""
+    return re.sub(r"[. ]\d+$", "", the_edge(project, edge).name)
+
+
+def _limb(project: Project, sides: tuple[Side, ...], *, is_top: bool | None) -> str:
+    """The girth of a limb round which a ring lies."""
+    ring_mm = sum(length_mm(the_edge(project, side.edge).curve) for side in sides)
+    limb, end = (LEG, "ankle_girth_mm") if is_top is False else (ARM, "wrist_girth_mm")
+    known = _nearest(project, limb, ring_mm)
+    return known or (end if is_top is None or ring_mm < LONG_MM else limb[0])
 
 
 def _trunk(project: Project, *, is_top: bool) -> str:
@@ -120,8 +137,8 @@ def _rise_mm(project: Project, sides: tuple[Side, ...]) -> float:
     """How far a ring rises on the body from the crotch to the outer side of the leg.
 
     Heights are from a level that all its pieces have. In the crotch the back lies lower than the
-    front, since it runs on under the body: there the ring's heights jump most. It is read off the
-    front: the upper of both in the crotch, the lower of both at the side.
+    front, since it runs on under the body: there the ring's heights jump most, or they are least.
+    It is read off the front: the upper of both in the crotch, the lower of both at the side.
     """
     ends = []
     for side, base_mm in _bases_mm(project, sides):
@@ -131,7 +148,7 @@ def _rise_mm(project: Project, sides: tuple[Side, ...]) -> float:
     if not ends:
         return 0.0
     meetings = [(one[1], other[0]) for one, other in zip(ends, ends[1:] + ends[:1], strict=True)]
-    crotch = max(meetings, key=lambda two: (abs(two[0] - two[1]), -max(two)))
+    crotch = max(meetings, key=lambda two: (max(abs(two[0] - two[1]), JUMP_MM), -max(two)))
     rise_mm = max(min(two) for two in meetings) - max(crotch)
     return round(max(rise_mm, 0.0) / (1.0 - reduction_of(project, "length")), 1)
 
