@@ -23,6 +23,12 @@ def test_a_half_is_unfolded_about_an_edge_into_a_whole_of_the_same_id():
     assert (after.pieces["p"].cutting, after.pieces["p"].fold_edge) == ("single", None)
 
 
+def test_what_is_cut_on_the_fold_is_unfolded_about_it_unasked():
+    after = check_edit(MirrorPiece(piece="p"), small.fold_front())
+    assert edge_ids(after.pieces["p"]) == ["p.e1", "p.e2", "p.e3", "p.e3.m", "p.e2.m", "p.e1.m"]
+    refused(MirrorPiece(piece="g"), small.pair_and_fold())
+
+
 def test_a_pair_stays_a_pair():
     project = small.pair_and_fold()
     after = check_edit(MirrorPiece(piece="g", about="g.e2"), project)

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QComboBox, QLineEdit, QPushButton, QScrollArea
+from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QPushButton, QScrollArea
 
 from tests import small
 from wedgework.bench import Bench
@@ -423,3 +423,15 @@ def test_where_no_dart_is_made_what_was_chosen_stays(start):
     typed(argument(form, "by_mm").fields[0], "-8")
     form.keep()
     assert list(bench.chosen) == ["a.c1"]
+
+
+def test_what_cannot_be_read_is_dropped_with_what_was_shown_of_it(start, qtbot):
+    form, bench = start("add_rectangle")
+    typed(argument(form, "name").findChild(QLineEdit), "strip")
+    width, height = (argument(form, name).field for name in ("width_mm", "height_mm"))
+    qtbot.keyClicks(width, "120")
+    qtbot.keyClicks(height, "1/")
+    qtbot.keyClicks(height, "0")
+    height.drop()
+    assert bench.shown is bench.project
+    assert "Still missing" in form.findChild(QLabel, "form_refusal").text()

@@ -143,7 +143,7 @@ EDITS: Final[tuple[Row, ...]] = (
     Row(edit=RemovePicture, step="Draft", says="Take photograph {picture} away"),
     Row(edit=RemovePiece, step="Draft", says="Remove piece {piece}"),
     Row(edit=SetCutting, step="Draft", says="Cut {piece} as {cutting}"),
-    Row(edit=MirrorPiece, step="Draft", says="Unfold {piece} about {about}"),
+    Row(edit=MirrorPiece, step="Draft", says="Unfold {piece}"),
     Row(edit=AddFacing, step="Draft", says="Face {edges} with {name}"),
     Row(edit=CopyPiece, step="Draft", says="Copy {piece}"),
     Row(edit=PairUp, step="Draft", says="Make {piece} and {other} a pair"),

@@ -11,7 +11,7 @@ from msgspec import Meta
 from wedgework.edits.base import Edit, Id
 from wedgework.edits.carry import Fate, carried
 from wedgework.edits.move import stitched
-from wedgework.edits.places import Naming, edge_of_piece
+from wedgework.edits.places import Naming, fold_edge_of
 from wedgework.edits.twins import copied_cutout, mirror_seams, twin_names, with_twin_marks
 from wedgework.geometry.crossing import crosses_itself
 from wedgework.geometry.curve import is_straight
@@ -28,12 +28,18 @@ class MirrorPiece(Edit, frozen=True, kw_only=True):
     """Unfold a half about a straight edge into a whole; the piece keeps its id."""
 
     piece: Annotated[Id, Meta(description="half that is unfolded")]
-    about: Annotated[Id, Meta(description="straight edge in the middle of the whole")]
+    about: Annotated[
+        Id | None,
+        Meta(
+            description="straight edge in the middle of the whole; if left out, that about which "
+            "the piece is folded, or its only straight one"
+        ),
+    ] = None
 
     def change(self, project: Project) -> Project:
         """EditRefused where the edge is curved or joined, or the two halves would overlap."""
         piece = the_piece(project, self.piece)
-        fold = edge_of_piece(piece, self.about)
+        fold = fold_edge_of(piece, self.about)
         _refuse_no_fold(project, piece, fold)
         twins = _twin_names(piece, fold, Naming(project))
         whole = _unfolded(piece, fold, twins)

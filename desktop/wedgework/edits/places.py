@@ -10,10 +10,10 @@ from itertools import count, pairwise
 import numpy as np
 
 from wedgework.edits.base import Place
-from wedgework.geometry.curve import Curve, Point
+from wedgework.geometry.curve import Curve, Point, is_straight
 from wedgework.geometry.length import length_mm, point_at
 from wedgework.geometry.split import split
-from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.geometry.tolerances import SAME_STATION_MM, STRAIGHT_MM
 from wedgework.pattern.changes import fresh_id, has_id
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring
 from wedgework.pattern.errors import EditRefused
@@ -60,6 +60,25 @@ def edge_of_piece(piece: Piece, edge: EdgeId) -> Edge:
     if found not in piece.edges:
         raise EditRefused(f"“{edge}” is an edge of a cut-out, not of the outline.", culprit=edge)
     return found
+
+
+def fold_edge_of(piece: Piece, about: EdgeId | None) -> Edge:
+    """The edge that a piece is, or would be, folded about; EditRefused where that is not clear.
+
+    What is named, else what it is folded about, else its only edge of finish `fold`, else its only
+    straight one.
+    """
+    named = about or piece.fold_edge
+    if named is not None:
+        return edge_of_piece(piece, named)
+    marked = [edge for edge in piece.edges if edge.finish == "fold"]
+    straight = [edge for edge in piece.edges if is_straight(edge.curve, STRAIGHT_MM)]
+    candidates = marked or straight
+    if len(candidates) != 1:
+        raise EditRefused(
+            f"Say which edge piece “{piece.name or piece.id}” is folded about.", culprit=piece.id
+        )
+    return candidates[0]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from typing import Annotated
 from msgspec import Meta
 
 from wedgework.edits.base import Edit, Id, NotNegativeMm
-from wedgework.edits.places import edge_of_piece
+from wedgework.edits.places import fold_edge_of
 from wedgework.geometry.curve import is_straight
 from wedgework.geometry.tolerances import STRAIGHT_MM
 from wedgework.pattern.changes import with_edges_replaced, with_pieces
@@ -50,7 +50,7 @@ class SetCutting(Edit, frozen=True, kw_only=True):
         return with_pieces(project, _with_fold_finish(bare, piece.fold_edge))
 
     def _fold_edge(self, project: Project, piece: Piece) -> Edge:
-        fold = _the_fold_edge(piece) if self.about is None else edge_of_piece(piece, self.about)
+        fold = fold_edge_of(piece, self.about)
         if not is_straight(fold.curve, STRAIGHT_MM):
             raise EditRefused(f"A piece is folded about a straight edge; “{fold.id}” is curved.",
                 culprit=fold.id)  # fmt: skip
@@ -61,19 +61,6 @@ class SetCutting(Edit, frozen=True, kw_only=True):
                 culprit=fold.id,
             )
         return fold
-
-
-def _the_fold_edge(piece: Piece) -> Edge:
-    marked = [edge for edge in piece.edges if edge.finish == "fold"]
-    straight = [edge for edge in piece.edges if is_straight(edge.curve, STRAIGHT_MM)]
-    for found in (marked, straight):
-        if len(found) == 1:
-            return found[0]
-        if found:
-            break
-    raise EditRefused(
-        f"Say which edge piece “{piece.name or piece.id}” is folded about.", culprit=piece.id
-    )
 
 
 def _with_fold_finish(piece: Piece, old_fold: str | None) -> Piece:

@@ -147,6 +147,8 @@ class Field(QLineEdit):
             return
         if not self.keep():
             self.drop()
+        # Two fields with all chosen would look as if both had the keys.
+        self.deselect()
 
 
 def pressed_by_enter(form: QWidget) -> bool:

@@ -89,6 +89,7 @@ class Argument(QWidget):
         """Tell each value of a field, also while it is being typed."""
         for told in (field.kept, field.tried):
             told.connect(lambda _value: self.typed.emit())
+        field.dropped.connect(self.typed)
 
     def pick(self, project: Project, at_mm: Mm2, reach_mm: float) -> bool:  # noqa: ARG002
         """Take the place that was pressed on the table; False where it asks for none."""
