@@ -134,7 +134,7 @@ def test_an_opening_that_bends_both_ways_puckers_where_it_bends_most():
     project = new_project(small.Piece(id="p", name="p", edges=tuple(edges)))
     told = draft("tube", project, opening=["wave"], diameter_mm=12).numbers
     assert told["strain_percent"] == pytest.approx(0.0, abs=1e-6)
-    assert told["tightest_percent"] == pytest.approx(20.0, abs=0.05)
+    assert told["most_strain_percent"] == pytest.approx(20.0, abs=0.05)
     assert told["look_again"]
 
 

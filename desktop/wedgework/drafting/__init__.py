@@ -101,6 +101,9 @@ FIRST: Final[Mapping[str, str]] = {
 }
 """Numbers that a form of the kind shows at once, besides those that are needed."""
 
+SIGNS: Final = ((" x ", " × "), ("pi ", "π "), ("pi/", "π/"), (" - ", " − "))
+"""How signs of a calculation are written in code, and how they are shown."""
+
 _BY_NAME: Final = {kind.name: kind for kind in KINDS}
 
 
@@ -156,7 +159,18 @@ def drafted(project: Project, kind: str, plain: object) -> tuple[Numbers, Draft]
                 f"With these numbers the outline of “{piece.name or piece.id}” would cross itself: "
                 "one of them does not go with the others."
             )
-    return numbers, replace(draft, measured=measured_sources(project, sources_of(numbers)))
+    return numbers, replace(
+        draft,
+        measured=measured_sources(project, sources_of(numbers)),
+        steps=tuple(map(typeset, draft.steps)),
+    )
+
+
+def typeset(line: str) -> str:
+    """A line of a calculation with the signs that a maker knows: 3 π × 0.40."""
+    for plain, sign in SIGNS:
+        line = line.replace(plain, sign)
+    return line
 
 
 def draft_docs() -> list[dict[str, Any]]:

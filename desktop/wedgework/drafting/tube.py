@@ -96,7 +96,7 @@ def draft_tube(numbers: TubeNumbers, project: Project) -> Draft:
         seams=tuple(_seams(numbers, line, ends, strip)),
         notches=tuple(_notches(piece, line)),
         numbers=told,
-        steps=tuple(_steps(numbers, told, ends, along)),
+        steps=tuple(_steps(numbers, told, ends, along, turning)),
     )
 
 
@@ -229,7 +229,7 @@ def _pucker(
     tightest = mean if line is None else numbers.diameter_mm * _most_bent(line)
     return {
         "strain_percent": 100.0 * mean,
-        "tightest_percent": 100.0 * max(mean, tightest),
+        "most_strain_percent": 100.0 * max(mean, tightest),
         "look_again": max(mean, tightest) > PUCKER,
     }
 
@@ -289,7 +289,11 @@ def _stuffed(numbers: TubeNumbers) -> Stuffed:
 
 
 def _steps(
-    numbers: TubeNumbers, told: dict[str, Number], ends: LineEnds, along: float
+    numbers: TubeNumbers,
+    told: dict[str, Number],
+    ends: LineEnds,
+    along: float,
+    turning_rad: float,
 ) -> Iterator[str]:
     """The calculation, line by line."""
     diameter = numbers.diameter_mm
@@ -299,15 +303,17 @@ def _steps(
     )
     yield from _end_steps(ends, along)
     if numbers.opening is not None:
-        turning = f"{told['turning_deg']:.1f}°"
+        turning = math.degrees(turning_rad)
+        bent = "hollow" if turning < 0.0 else "convex"
         yield (
-            f"the edge turns by {turning}: middle line {told['middle_length_mm']:.1f}, far edge "
-            f"{told['outer_length_mm']:.1f} mm where the tube lies in the plane of the opening"
+            f"the edge is {bent}, by {abs(turning):.1f}°: middle line "
+            f"{told['middle_length_mm']:.1f}, far edge {told['outer_length_mm']:.1f} mm where the "
+            "tube lies in the plane of the opening"
         )
     if told["look_again"]:
         yield (
             f"the far edge is strained by {told['strain_percent']:.1f} % on the whole, "
-            f"{told['tightest_percent']:.1f} % where the line bends most: over "
+            f"{told['most_strain_percent']:.1f} % where the line bends most: over "
             f"{100 * PUCKER:.0f} % it puckers. Stand the tube on the edge, make it thinner, or "
             "cut the strip curved"
         )
