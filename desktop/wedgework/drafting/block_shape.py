@@ -37,6 +37,10 @@ Bezier curves”."""
 ARM_MM: Final = 25.0
 """The armhole's lowest place lies so much above the bust level; common practice, no source."""
 
+LOW_ARM: Final = 0.45
+"""The armhole runs in as far as this share of its height at least, however far out its end lies:
+less would hook at the side; common practice, no source."""
+
 FRONT_NECK: Final = 1.1
 """The neckline's depth at the front by its half width; common practice, no source."""
 
@@ -211,7 +215,7 @@ def armhole(frame: Frame, half: Half, fullness: float) -> Curve:
     rise_mm = float(high[1] - low[1])
     if rise_mm <= 0:
         raise not_together("The shoulder would lie below the armhole", frame.sizes.taken)
-    reach_mm = fullness * max(float(low[0] - high[0]), 0.3 * rise_mm)
+    reach_mm = fullness * max(float(low[0] - high[0]), LOW_ARM * rise_mm)
     inwards = reach_mm * _left_of(end_tangent(side))
     return Curve(np.array([[low, low + inwards, high - fullness * rise_mm * frame.upright, high]]))
 
