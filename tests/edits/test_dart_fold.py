@@ -19,6 +19,7 @@ from wedgework.geometry.nearest import nearest
 from wedgework.geometry.turning import angle_between, start_tangent
 from wedgework.pattern.cutlines import cut_outline
 from wedgework.pattern.darts import measure_dart
+from wedgework.pattern.mouths import mouths_of
 
 
 def cut(project, own="p"):
@@ -61,6 +62,15 @@ def test_a_mouth_folded_to_one_side_runs_exactly_to_the_edge(to):
     for stretch, motion in zip(stretches, laid, strict=True):
         for point in moved(stretch.curve, motion).segments[:, (0, 3)].reshape(-1, 2):
             assert nearest(edge, point).distance_mm < 1e-9
+
+
+def test_the_mouth_is_what_the_cut_line_has_there():
+    after = folded("right")
+    expected = [one.curve.segments for one in cut(after) if one.edge in ("p.e2", "p.e3")]
+    found = [one.segments for one in mouths_of(after, after.pieces["p"])]
+    assert all(map(np.array_equal, found, expected))
+    assert len(found) == len(expected) == 2
+    assert mouths_of(small.darted_front(), small.darted_front().pieces["p"]) == []
 
 
 def test_the_mouth_peaks_beyond_the_edge_on_the_middle_line():

@@ -16,6 +16,7 @@ from wedgework.edits import decode_plain
 from wedgework.edits.drawn import AddLabel
 from wedgework.edits.marks import AddNotches
 from wedgework.edits.rows import AddPunchRow
+from wedgework.pattern.mouths import mouths_of
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.art import room_across
@@ -213,6 +214,20 @@ def test_what_changes_on_a_piece_and_not_in_it_is_drawn_again(qtbot, edit):
     QTest.qWait(120)
     off = np.abs(pixels(table) - pixels(fresh)).max(axis=2) > 8
     assert off.sum() < 20
+
+
+@pytest.mark.parametrize("step", ["Shape", "Cut"])
+def test_the_mouth_of_a_folded_dart_is_drawn_at_once_in_every_step(qtbot, step):
+    table = shown(qtbot, small.darted_front(), step=step)
+    before = pixels(table)
+    table.bench.do(decode_plain({"edit": "fold_dart", "dart": "d1", "to": "a"}))
+    fresh = shown(qtbot, table.bench.project, step=step)
+    fresh.set_view(table.view)
+    QTest.qWait(120)
+    peak = table.view.to_px(mouths_of(table.bench.project, table.bench.project.pieces["p"])[0].end)
+    rows, columns = np.nonzero(np.abs(pixels(table) - before).max(axis=2) > 8)
+    assert ((abs(rows - peak.y()) < 9) & (abs(columns - peak.x()) < 9)).any()
+    assert (np.abs(pixels(table) - pixels(fresh)).max(axis=2) > 8).sum() < 20
 
 
 def test_a_chosen_notch_is_ringed_on_both_sides_and_no_edge_is_taken_for_chosen():

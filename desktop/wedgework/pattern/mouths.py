@@ -61,6 +61,14 @@ def folds_of(project: Project, piece: Piece) -> tuple[Fold, ...]:
     return tuple(_fold(piece, dart) for dart in dict.fromkeys(darts) if is_folded(piece, dart))
 
 
+def mouths_of(project: Project, piece: Piece) -> list[Curve]:
+    """The cut line across the mouth of each dart of a piece that is folded, without allowances."""
+    folds = folds_of(project, piece)
+    ring, _ = with_folds(piece.edges, (0.0,) * len(piece.edges), folds)
+    own = set(piece.edges)
+    return [edge.curve for edge in ring if edge not in own]
+
+
 def _fold(piece: Piece, dart: Seam) -> Fold:
     a, b = ({ref.edge for ref in run} for run in (dart.a, dart.b))
     ids = [edge.id for edge in piece.edges]

@@ -25,12 +25,19 @@ from wedgework.geometry.memo import memoised
 from wedgework.pattern.cutlines import cut_outline, outset_mm
 from wedgework.pattern.document import Edge, Label, Level, Piece, Project
 from wedgework.pattern.lookup import seams_of
+from wedgework.pattern.mouths import folds_of
 from wedgework.pattern.rows import inset_on_mm
 from wedgework.pattern.table import Table
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.art import add_ring, art_of, room_across, room_upwards, rough_outline
-from wedgework.window.table.made import closing_path, making_path, notch_path, opening_path
+from wedgework.window.table.made import (
+    closing_path,
+    making_path,
+    mouth_path,
+    notch_path,
+    opening_path,
+)
 from wedgework.window.table.marks import holds_on, holes_on, notches_on, place_at, place_of
 from wedgework.window.table.pens import Pens, pens_of
 from wedgework.window.table.view import View, round_step
@@ -179,7 +186,8 @@ def draw_piece(
 
 def draw_cut_line(painter: QPainter, look: Look, project: Project, piece: Piece) -> None:
     """Where the blade goes, allowance and lap added; nothing where that is the seam line."""
-    if not any(outset_mm(project, edge) for edge in piece.all_edges()):
+    is_set_out = any(outset_mm(project, edge) for edge in piece.all_edges())
+    if not is_set_out and not folds_of(project, piece):
         return
     path = QPainterPath()
     path.setFillRule(Qt.FillRule.OddEvenFill)
@@ -190,6 +198,15 @@ def draw_cut_line(painter: QPainter, look: Look, project: Project, piece: Piece)
         painter.setBrush(look.pens.strip)
         painter.drawPath(path)
         painter.setBrush(Qt.BrushStyle.NoBrush)
+
+
+def _draw_mouths(painter: QPainter, look: Look, project: Project, piece: Piece) -> None:
+    path = mouth_path(project, piece)
+    if not path.isEmpty():
+        with in_mm(painter, look.view):
+            painter.setPen(look.pens.cut)
+            painter.drawPath(path)
+        painter.setPen(look.pens.edge)
 
 
 def draw_marks(painter: QPainter, look: Look, project: Project, piece: Piece) -> None:
@@ -209,6 +226,7 @@ def draw_marks(painter: QPainter, look: Look, project: Project, piece: Piece) ->
         for notch, edge in notches_on(project, piece):
             for at, to in notch_ticks(view, *place_of(notch, edge), double=notch.double):
                 painter.drawLine(at, to)
+        _draw_mouths(painter, look, project, piece)
     if project.openings and look.step not in CUT_STEPS:
         with in_mm(painter, view):
             painter.setPen(look.pens.placed)

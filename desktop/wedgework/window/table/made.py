@@ -10,6 +10,7 @@ from wedgework.drawing.openings import opening_marks
 from wedgework.drawing.recorder import Recorder
 from wedgework.drawing.words import shown_derived
 from wedgework.pattern.document import Piece, Project
+from wedgework.pattern.mouths import mouths_of
 from wedgework.window.table.art import add_curve
 
 
@@ -35,6 +36,14 @@ def opening_path(project: Project, piece: Piece) -> QPainterPath:
     """Strokes along the edges of a piece that the body passes, in mm."""
     path = QPainterPath()
     for curve in opening_marks(project, piece):
+        add_curve(path, curve)
+    return path
+
+
+def mouth_path(project: Project, piece: Piece) -> QPainterPath:
+    """Where the mouths of its folded darts are cut, in mm."""
+    path = QPainterPath()
+    for curve in mouths_of(project, piece):
         add_curve(path, curve)
     return path
 
