@@ -176,13 +176,15 @@ def _refuse_wide(lying_mm: float, shoulder_mm: float | None) -> None:
 
 
 def _told(plan: _Plan, neckline: Neckline, turn: Turn, strip: Strip) -> dict[str, Number]:
-    return {
+    told: dict[str, Number] = {
         "neck_edge_mm": length_mm(plan.neck),
         "outer_edge_mm": sum(length_mm(one.curve) for one in strip.outer),
         "turn_deg": math.degrees(turn.turn_rad),
         "stand_mm": turn.stand_mm,
-        "overlap_mm": turn.overlap_mm,
         "neckline_turning_deg": math.degrees(neckline.turning_rad),
         "shoulder_mm": neckline.shoulder_mm,
         "width_mm": plan.width_mm,
     }
+    # One that stands unfolded is cut as a part of a ring: no shoulder is overlapped for it.
+    is_folded = plan.numbers.lean_deg is None
+    return told | {"overlap_mm": turn.overlap_mm} if is_folded else told

@@ -78,7 +78,7 @@ class DraftForm(QWidget):
         self._soon.timeout.connect(self.try_it)
         self._kinds, self._meaning = QComboBox(), QLabel()
         self._left, self._right = QScrollArea(), QScrollArea()
-        self._says = QLabel()
+        self._about, self._says = QLabel(), QLabel()
         self._result = DraftResult(scheme, wishes)
         self._lay_out()
         self.dress(wishes, scheme)
@@ -97,6 +97,8 @@ class DraftForm(QWidget):
             space.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
             space.setFrameShape(QFrame.Shape.NoFrame)
         self._left.setFixedWidth(LEFT_PX)
+        self._about.setObjectName("quiet")
+        self._about.setWordWrap(True)
         self._says.setObjectName("draft_refusal")
         self._says.setWordWrap(True)
         head = QHBoxLayout()
@@ -110,6 +112,7 @@ class DraftForm(QWidget):
         whole.setContentsMargins(14, 6, 6, 10)
         whole.addLayout(head)
         whole.addLayout(both, 1)
+        whole.addWidget(self._about)
         whole.addWidget(self._says)
         whole.addLayout(self._foot())
 
@@ -220,8 +223,10 @@ class DraftForm(QWidget):
             row.argument.entered.connect(self._enter)
 
     def _enter(self, argument: Argument) -> None:
+        """Say what the number means; edges that are pressed go into its field, if it takes such."""
         if argument.kinds:
             self._active = argument
+        self._about.setText(f"{argument.accessibleName().capitalize()}: {argument.toolTip()}")
 
     def _focus_first(self) -> None:
         (*self._missing(), self._rows[0])[0].argument.take_keys()

@@ -41,13 +41,19 @@ from wedgework.window.things import called, kind_of
 MOST_LINKS = 8
 """More marks than this of one edge are looked for on the table."""
 
+MOST_DRAFTED = 12
+"""Numbers of a small draft stand first, being what is changed most; those of a block last."""
+
 
 def piece_page(project: Project, piece: Piece) -> CardPage:
-    """Name, cutting, place, size, sheet, and widths at the levels that cross it."""
+    """Name, numbers of its draft, cutting, sheet, size, widths at levels, and place."""
     box = bounds_of_all([edge.curve for edge in piece.edges])
     around = math.fsum(length_mm(edge.curve) for edge in piece.edges)
+    drafted = tuple(drafted_rows(project, piece))
+    is_short = len(drafted) <= MOST_DRAFTED
     rows = [
         name_row(piece.id, piece.name),
+        *(drafted if is_short else ()),
         *_cutting(project, piece),
         *_sheet(project, piece),
         read("width", "width", "length", float(box[2] - box[0])),
@@ -56,7 +62,7 @@ def piece_page(project: Project, piece: Piece) -> CardPage:
         read("area", "area", "area", piece_area_mm2(piece)),
         *_widths(project, piece),
         *_placing(piece, box),
-        *drafted_rows(project, piece),
+        *(() if is_short else drafted),
     ]
     deeds = ("redraft", "renumber") if is_drafted(piece) else ()
     return CardPage(heading=piece.name or piece.id, kind="piece", rows=tuple(rows),
