@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import Annotated
+from typing import Annotated, Final
 
 from msgspec import Meta
 
 from wedgework.drafting.draft import Draft, Number
-from wedgework.drafting.fold_ends import folded_strip
-from wedgework.drafting.lines import GarmentLine, aside, garment_line
+from wedgework.drafting.fold_ends import mitred
+from wedgework.drafting.line_ends import line_ends
+from wedgework.drafting.lines import GarmentLine, aside, garment_line, most_bent
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.sources import Refs
+from wedgework.drafting.straight import StraightStrip, ring_seam
 from wedgework.drafting.strips import (
     Strip,
-    cutting_along,
     even,
     joint_notches,
     rectangle,
@@ -25,6 +26,10 @@ from wedgework.drafting.strips import (
 from wedgework.geometry.length import length_mm
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import DraftRefused, DraftUnsaid
+from wedgework.pattern.lap_limits import SHORTAGE, SURPLUS
+
+TOLD_MM: Final = 0.05
+"""A difference that is told as nothing."""
 
 
 class BandNumbers(Numbers, frozen=True, kw_only=True):
@@ -104,7 +109,7 @@ def draft_band(numbers: BandNumbers, project: Project) -> Draft:
         return Draft(pieces=(rectangle("band", length, numbers.width_mm),), numbers=told)
     strip = Strip(name="band", joined=line.curve, outer=even(aside(line.curve, -numbers.width_mm)),
         inside=False, role="edge")  # fmt: skip
-    return _along(strip, line, numbers.width_mm)
+    return _along(project, strip, line, numbers.width_mm)
 
 
 def draft_facing(numbers: FacingNumbers, project: Project) -> Draft:
@@ -115,7 +120,7 @@ def draft_facing(numbers: FacingNumbers, project: Project) -> Draft:
         raise DraftRefused("The facing would stay back by more than it is wide.")
     outer = even(aside(line.curve, width))
     strip = Strip(name="facing", joined=line.curve, outer=outer, inside=True, role="edge")
-    return _along(strip, line, width)
+    return _along(project, strip, line, width)
 
 
 def draft_flap(numbers: FlapNumbers, project: Project) -> Draft:
@@ -123,32 +128,48 @@ def draft_flap(numbers: FlapNumbers, project: Project) -> Draft:
     line = garment_line(project, numbers.along)
     outer = even(aside(line.curve, -numbers.width_mm))
     strip = Strip(name="flap", joined=line.curve, outer=outer, inside=False, role="edge")
-    draft = _along(strip, line, numbers.width_mm)
-    (piece,), (seam,) = draft.pieces, draft.seams
+    draft = _along(project, strip, line, numbers.width_mm)
+    piece, seam = draft.pieces[0], draft.seams[0]
     once = replace(piece, cutting="single", fold_edge=None)
     return replace(draft, pieces=(once,), seams=(replace(seam, laid_on=True),))
 
 
-def _along(strip: Strip, line: GarmentLine, width_mm: float) -> Draft:
-    cutting, fold = cutting_along(line)
-    strip = folded_strip(strip, line, fold)
+def _along(project: Project, strip: Strip, line: GarmentLine, width_mm: float) -> Draft:
+    ends = line_ends(project, line)
+    strip = mitred(strip, line, ends)
     told: dict[str, Number] = {
         "length_mm": length_mm(strip.joined),
         "outer_edge_mm": _outer_mm(strip),
         "width_mm": width_mm,
         "turning_deg": math.degrees(line.turning_rad),
     }
-    sign = "-" if strip.inside else "+"
+    seams = [strip_seam(strip, line)]
+    if ends.is_ring:
+        free = "last" if ends.fold == "first" else "first"
+        seams.append(ring_seam(strip.name, free, is_folded=ends.fold is not None))
     return Draft(
-        pieces=(strip_piece(strip, cutting, fold),),
-        seams=(strip_seam(strip, line),),
+        pieces=(strip_piece(strip, ends.cutting, ends.fold),),
+        seams=tuple(seams),
+        along=line.refs,
         notches=joint_notches(strip, line),
         numbers=told,
-        steps=(
-            f"free edge = {line.length_mm:.1f} {sign} {width_mm:.1f} x "
-            f"{line.turning_rad:.4f} rad = {_outer_mm(strip):.1f} mm",
-        ),
+        steps=(_free_edge_words(strip, line, width_mm),),
     )
+
+
+def _free_edge_words(strip: Strip, line: GarmentLine, width_mm: float) -> str:
+    """The calculation of the free edge, and how its ends change it where they are mitred."""
+    way = 1.0 if strip.inside else -1.0
+    square_mm = line.length_mm - way * width_mm * line.turning_rad
+    sign = "−" if strip.inside else "+"
+    words = (
+        f"free edge = {line.length_mm:.1f} {sign} {width_mm:.1f} × ({line.turning_rad:.4f} rad) = "
+        f"{square_mm:.1f} mm"
+    )
+    outer_mm = _outer_mm(strip)
+    if abs(outer_mm - square_mm) < TOLD_MM:
+        return words
+    return f"{words} between square ends, {outer_mm:.1f} mm between those that are mitred"
 
 
 def _outer_mm(strip: Strip) -> float:
@@ -169,15 +190,36 @@ def draft_binding(numbers: BindingNumbers, project: Project) -> Draft:
     """A straight strip of width 2 depth + stack + pi/2 thickness: it goes round the edge."""
     line = one_length(project, numbers.along, numbers.length_mm)
     around = 2.0 * numbers.depth_mm + numbers.stack_mm + math.pi / 2.0 * numbers.thickness_mm
-    plain = numbers.length_mm if line is None else line.length_mm
-    length = (plain or 0.0) + numbers.lap_mm
-    told: dict[str, Number] = {"strip_width_mm": around, "strip_length_mm": length,
-        "depth_mm": numbers.depth_mm}  # fmt: skip
+    words = (
+        f"width = 2 × {numbers.depth_mm:.1f} + {numbers.stack_mm:.2f} + π/2 × "
+        f"{numbers.thickness_mm:.2f} = {around:.2f} mm"
+    )
+    told: dict[str, Number] = {"strip_width_mm": around, "depth_mm": numbers.depth_mm}
+    if line is None:
+        length = (numbers.length_mm or 0.0) + numbers.lap_mm
+        return Draft(pieces=(rectangle("binding", length, around),), steps=(words,),
+            numbers=told | {"strip_length_mm": length})  # fmt: skip
+    ends = line_ends(project, line)
+    strip = StraightStrip(
+        name="binding", along=line, ends=ends, width_mm=around, longer_mm=numbers.lap_mm
+    )
+    strain = 100.0 * numbers.depth_mm * most_bent(line)
+    middle = strip.line_at("edge", around / 2.0, "placement", whole=False)
     return Draft(
-        pieces=(rectangle("binding", length, around),),
-        numbers=told,
-        steps=(
-            f"width = 2 x {numbers.depth_mm:.1f} + {numbers.stack_mm:.2f} + pi/2 x "
-            f"{numbers.thickness_mm:.2f} = {around:.2f} mm",
-        ),
+        pieces=(strip.piece(middle),),
+        seams=(strip.seam("edge", laid_on=True),),
+        along=line.refs,
+        numbers=told | {"strip_length_mm": strip.length_mm, "strain_percent": strain},
+        steps=(words, *_strain_words(strain)),
+    )
+
+
+def _strain_words(strain: float) -> tuple[str, ...]:
+    """What a straight strip does on an edge that bends so much."""
+    if strain <= 100.0 * SURPLUS:
+        return ()
+    return (
+        f"where the edge bends most the strip’s own edges are {strain:.1f} % too long or too short "
+        f"to lie: over {100.0 * SURPLUS:.0f} % they pucker, over {100.0 * SHORTAGE:.0f} % they do "
+        "not hold. Cover it less deep there.",
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Annotated
 
@@ -10,7 +11,7 @@ from msgspec import Meta
 from wedgework.drafting.draft import Draft, Number
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.strips import rectangle
-from wedgework.pattern.document import Piece, Project
+from wedgework.pattern.document import Notch, Piece, Project, Spot
 from wedgework.pattern.errors import DraftRefused
 
 GAP_MM = 20.0
@@ -62,9 +63,16 @@ def draft_bow(numbers: BowNumbers, project: Project) -> Draft:
     return Draft(
         pieces=tuple(pieces),
         numbers=told,
+        notches=tuple(_centre_marks(loop)),
         steps=(
-            f"loops = 2 x {numbers.width_mm:.1f} + {numbers.lap_mm:.1f} = {loop:.1f} mm",
-            f"knot = 2 x ({numbers.knot_mm:.1f} + {stack:.1f}) + {numbers.lap_mm:.1f} = "
+            f"loops = 2 × {numbers.width_mm:.1f} + {numbers.lap_mm:.1f} = {loop:.1f} mm",
+            f"knot = 2 × ({numbers.knot_mm:.1f} + {stack:.1f}) + {numbers.lap_mm:.1f} = "
             f"{knot:.1f} mm",
         ),
     )
+
+
+def _centre_marks(loop_mm: float) -> Iterator[Notch]:
+    """Marks at the middle of the loop strip, where it is pinched and the knot goes round."""
+    for number, role in enumerate(("long", "far"), start=1):
+        yield Notch(id=f"loops.n{number}", at=Spot(f"loops.{role}", loop_mm / 2.0))

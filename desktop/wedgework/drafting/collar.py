@@ -19,14 +19,14 @@ from wedgework.drafting.collar_line import DrawnLine, drawn_line, drawn_sides
 from wedgework.drafting.collar_shape import Shape, outer_sides
 from wedgework.drafting.collar_turn import Neckline, Rise, Turn, standing_seam, turn_of, turn_steps
 from wedgework.drafting.draft import Draft, Number, Side
-from wedgework.drafting.fold_ends import folded_strip
+from wedgework.drafting.fold_ends import mitred
+from wedgework.drafting.line_ends import LineEnds, line_ends
 from wedgework.drafting.lines import GarmentLine, bent_by, garment_line
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.sources import Refs
 from wedgework.drafting.strips import (
     Fold,
     Strip,
-    cutting_along,
     joint_notches,
     strip_piece,
     strip_seam,
@@ -93,7 +93,9 @@ class _Plan:
     def strip(self, name: str, smaller_mm: float) -> Strip:
         """The collar, or what is smaller by so much at its outer edge."""
         strip = Strip(name=name, joined=self.neck, outer=self._outer(smaller_mm), inside=True)
-        return strip if self.drawn is not None else folded_strip(strip, self.along, self.fold)
+        # Its free ends lie beside the closing, even where the neckline itself goes all round.
+        ends = LineEnds(cutting=self.cutting, fold=self.fold, is_ring=False)
+        return strip if self.drawn is not None else mitred(strip, self.along, ends)
 
     def _outer(self, smaller_mm: float) -> tuple[Side, ...]:
         if self.drawn is not None:
@@ -120,7 +122,8 @@ def draft_collar(numbers: CollarNumbers, project: Project) -> Draft:
     than the shoulder allows.
     """
     along = garment_line(project, numbers.neckline)
-    cutting, fold = cutting_along(along)
+    ends = line_ends(project, along)
+    cutting, fold = ends.cutting, ends.fold
     drawn = None if numbers.outer_line is None else drawn_line(project, numbers.outer_line, along)
     width_mm = _width_mm(numbers, drawn)
     neckline = Neckline(along=along, share=1.0 if cutting == "single" else 0.5)
@@ -142,6 +145,7 @@ def draft_collar(numbers: CollarNumbers, project: Project) -> Draft:
     return Draft(
         pieces=tuple(pieces),
         seams=tuple(seams),
+        along=along.refs,
         notches=joint_notches(strip, along),
         numbers=_told(plan, neckline, turn, strip),
         steps=tuple(turn_steps(neckline, rise, turn, width_mm)),

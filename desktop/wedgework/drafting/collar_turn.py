@@ -95,7 +95,9 @@ def _leaning(neckline: Neckline, lean_deg: float, width_mm: float) -> Turn:
     left_rad = 2.0 * math.pi * neckline.share * math.sin(math.radians(lean_deg))
     own_rad = neckline.turning_rad
     if left_rad > own_rad + SUM_RELATIVE:
-        most = math.asin(max(min(own_rad / (2.0 * math.pi * neckline.share), 1.0), -1.0))
+        if own_rad <= SUM_RELATIVE:
+            raise DraftRefused("This line does not bend round a neck: no collar leans out on it.")
+        most = math.asin(min(own_rad / (2.0 * math.pi * neckline.share), 1.0))
         raise DraftRefused(
             f"With a lean of {math.degrees(most):.1f}° this collar lies on the garment already; "
             "more would ripple."

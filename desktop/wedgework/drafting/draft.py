@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TypeAlias
 
 from wedgework.geometry.curve import Curve
-from wedgework.pattern.document import Edge, Finish, Level, Notch, Piece, Ring, Seam
+from wedgework.pattern.document import Edge, Finish, Level, Notch, Piece, Ring, Run, Seam
 
 Number: TypeAlias = float | int | str | list[str] | bool | None
 """A number of a draft as `draft --json` tells it."""
@@ -20,12 +20,14 @@ class Draft:
     Edges are named by their role: `collar.neck`, `collar.outer`. `numbers` are those used and
     computed; `steps` the calculation, a line each, for the maker to follow. `measured` is what the
     sources were then, by ref, each (length in mm, turning in rad), so that a change of them is
-    seen. `body` are measures that the pieces were made for.
+    seen. `body` are measures that the pieces were made for. `along` is the run of the garment that
+    side A of a seam is, as it stands there: its edges may have the very ids that the new ones have.
     """
 
     pieces: tuple[Piece, ...]
     numbers: Mapping[str, Number]
     seams: tuple[Seam, ...] = ()
+    along: Run = ()
     notches: tuple[Notch, ...] = ()
     levels: tuple[Level, ...] = ()
     steps: tuple[str, ...] = ()

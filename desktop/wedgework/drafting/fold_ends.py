@@ -1,4 +1,4 @@
-"""Where a strip is folded over, its end lies along the fold of the garment, whatever the angle.
+"""Where a strip meets its mirror image or its own other end, it is mitred, whatever the angle.
 
 At a V neckline on the fold both halves of a facing meet in a mitre: an end square to the edge would
 make one straight edge of both.
@@ -11,8 +11,9 @@ from dataclasses import replace
 from typing import Final
 
 from wedgework.drafting.draft import Side
+from wedgework.drafting.line_ends import LineEnds
 from wedgework.drafting.lines import GarmentLine
-from wedgework.drafting.strips import Fold, Strip
+from wedgework.drafting.strips import Strip
 from wedgework.geometry.crossing import crossings
 from wedgework.geometry.curve import Curve, Point, joined, line, reversed_curve, with_ends
 from wedgework.geometry.length import length_mm, point_at
@@ -20,32 +21,38 @@ from wedgework.geometry.motion import rotation
 from wedgework.geometry.split import part
 from wedgework.geometry.tolerances import JOINT_RAD
 from wedgework.geometry.turning import end_tangent
-from wedgework.pattern.ends import run_end
+from wedgework.pattern.ends import ENDS, End, run_end
 from wedgework.pattern.errors import DraftRefused
 
 REACH: Final = 20.0
 """A mitre so many times as long as the strip is wide is a spike, which nobody can cut."""
 
 
-def folded_strip(strip: Strip, along: GarmentLine, fold: Fold) -> Strip:
-    """The strip with its outer side drawn on, or cut off, where its end lies along the fold.
+def mitred(strip: Strip, along: GarmentLine, ends: LineEnds) -> Strip:
+    """The strip with its outer side drawn on, or cut off, where its end meets another one.
 
-    DraftRefused where the line runs so nearly along the fold that it never gets there.
+    That is its mirror image at a fold, and where it closes into a ring. DraftRefused where the line
+    runs so nearly along the fold that it never gets there.
     """
-    if fold is None:
-        return strip
-    angle_rad = run_end(along.run, fold).angle_rad
-    if abs(angle_rad - math.pi / 2.0) <= JOINT_RAD:
-        return strip
-    at = 0 if fold == "first" else -1
     sides = list(strip.outer)
-    sides[at] = _ended(sides[at], strip, fold, angle_rad)
+    for end in ENDS:
+        at = 0 if end == "first" else -1
+        angle_rad = _angle_rad(along, ends, end)
+        if abs(angle_rad - math.pi / 2.0) > JOINT_RAD:
+            sides[at] = _ended(sides[at], strip, end, angle_rad)
     return replace(strip, outer=tuple(sides))
 
 
-def _ended(side: Side, strip: Strip, fold: Fold, angle_rad: float) -> Side:
-    """One outer side, walked as the strip is, ended on the fold."""
-    if fold == "first":
+def _angle_rad(along: GarmentLine, ends: LineEnds, end: End) -> float:
+    """The angle between the line and the line on which a strip along it ends; square where free."""
+    if ends.fold == end or (ends.fold is not None and ends.is_ring):
+        return run_end(along.run, end).angle_rad
+    return (math.pi - ends.closing_rad) / 2.0 if ends.is_ring else math.pi / 2.0
+
+
+def _ended(side: Side, strip: Strip, end: End, angle_rad: float) -> Side:
+    """One outer side, walked as the strip is, ended on the line where it meets another."""
+    if end == "first":
         neck, outer = reversed_curve(strip.joined), reversed_curve(side.curve)
         return Side(role=side.role, curve=reversed_curve(_onto(outer, neck, angle_rad, -1)))
     return Side(role=side.role, curve=_onto(side.curve, strip.joined, angle_rad, 1))
@@ -63,8 +70,8 @@ def _onto(outer: Curve, neck: Curve, angle_rad: float, sign: int) -> Curve:
     met = crossings(further, fold)
     if len(met) == 0:
         raise DraftRefused(
-            f"The line meets the fold at {math.degrees(angle_rad):.0f} degrees: a strip along it "
-            "would end in a spike there."
+            f"The line ends at an angle of {math.degrees(angle_rad):.0f} degrees there: a "
+            "strip along it would end in a spike."
         )
     station = float(min(met[:, 0], key=lambda at: abs(at - length_mm(outer))))
     return with_ends(part(further, 0.0, station), outer.start, point_at(further, station))

@@ -34,7 +34,10 @@ def line_ends(project: Project, line: GarmentLine) -> LineEnds:
     if any(edge_in(one.piece, one.edge.id) is None for one in line.run.stretches):
         return plain
     boundary = Boundary(project)
-    boundary.join(made for made in made_seams(project) if not made.seam.laid_on)
+    closed = {one.seam for one in project.closings.values()}
+    boundary.join(
+        made for made in made_seams(project) if not made.seam.laid_on and made.seam.id not in closed
+    )
     sides = [Side(ref.edge, ref.mirrored) for ref in line.refs]
     if not all(map(boundary.is_open, sides)):
         return plain

@@ -16,7 +16,13 @@ from wedgework.geometry.length import length_mm
 from wedgework.geometry.motion import Affine, moved, rotation, translation
 from wedgework.geometry.offset import offset_curve
 from wedgework.geometry.split import part
-from wedgework.geometry.tolerances import BENT_MM, JOINT_RAD, PARALLEL_MM, PARALLEL_RELATIVE
+from wedgework.geometry.tolerances import (
+    BENT_MM,
+    JOINT_RAD,
+    PARALLEL_MM,
+    PARALLEL_RELATIVE,
+    SAME_STATION_MM,
+)
 from wedgework.geometry.turning import (
     angle_between,
     curvatures_at,
@@ -39,6 +45,9 @@ BEND_STEPS: Final = 48
 
 BEND_PLACES: Final = 129
 """Places of a stretch where its bend is held against the distance that it is moved aside."""
+
+WINDOW_MM: Final = 30.0
+"""A straight strip is eased along so much of a line; common practice, no source."""
 
 MOST_ASIDE_MM: Final = 2000.0
 """Rolls are about a metre wide; twice that is more than any part that follows a line."""
@@ -70,9 +79,21 @@ class GarmentLine:
         """Length of all edges together."""
         return self.run.length_mm
 
-    def spot_at(self, share: float) -> Spot:
-        """The place on an edge at a share of the whole line."""
-        return self.run.spot_at(share * self.length_mm)
+    def spot_at(self, share: float) -> Spot | None:
+        """The place on an edge at a share of the whole line, for a mark there.
+
+        None where the edge stands in the line twice, as itself and as its mirror image: one mark on
+        it would be two of the line.
+        """
+        station_mm = share * self.length_mm
+        edges = [ref.edge for ref in self.refs]
+        there = (
+            stretch
+            for stretch in self.run.stretches
+            if stretch.from_mm - SAME_STATION_MM <= station_mm <= stretch.to_mm + SAME_STATION_MM
+        )
+        stretch = next((one for one in there if edges.count(one.edge.id) == 1), None)
+        return None if stretch is None else Spot(stretch.edge.id, stretch.own_mm(station_mm))
 
 
 def garment_line(project: Project, refs: Iterable[str]) -> GarmentLine:
@@ -170,6 +191,18 @@ def bent_by(curve: Curve, turn_rad: float) -> Curve:
         parts.append(moved(bent, translation(at - bent.start)))
         turned, at = turned + share, parts[-1].end
     return joined(*parts)
+
+
+def most_bent(line: GarmentLine, window_mm: float = WINDOW_MM) -> float:
+    """The greatest turning of the line over a window of its walk, in rad by mm.
+
+    A kink is made by hand over some centimetres, so no place is looked at alone.
+    """
+    stations, turned = line.run.turning_profile()
+    window = min(window_mm, line.length_mm)
+    starts = np.linspace(0.0, line.length_mm - window, BEND_PLACES)
+    turns = np.interp(starts + window, stations, turned) - np.interp(starts, stations, turned)
+    return float(np.abs(turns).max()) / window
 
 
 def smooth_stretches(curve: Curve) -> list[Curve]:

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import Annotated
 
 from msgspec import Meta
 
 from wedgework.drafting.draft import Draft, Number, Side, ring_of_sides
+from wedgework.drafting.line_ends import line_ends
 from wedgework.drafting.lines import garment_line
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.sources import Refs
-from wedgework.drafting.strips import rectangle
+from wedgework.drafting.straight import StraightStrip
 from wedgework.geometry.curve import line
-from wedgework.pattern.document import Line, Piece, Project, Ref, Seam
+from wedgework.pattern.document import Piece, Project
 from wedgework.pattern.errors import DraftRefused
 
 
@@ -38,19 +38,16 @@ def draft_cuff(numbers: CuffNumbers, project: Project) -> Draft:
     """The strip, as long as the edges that it is set on, and its seam."""
     along = garment_line(project, numbers.along)
     wide = numbers.width_mm * (2.0 if numbers.turned_back else 1.0)
-    piece = rectangle("cuff", along.length_mm, wide)
-    if numbers.turned_back:
-        fold = line((0.0, numbers.width_mm), (along.length_mm, numbers.width_mm))
-        piece = replace(piece, lines=(Line(id="cuff.fold", kind="fold", curve=fold, name="fold"),))
-    if any(stretch.piece.cutting == "pair" for stretch in along.run.stretches):
-        piece = replace(piece, cutting="pair")
-    seam = Seam(id="cuff.seam", name="cuff to garment", a=along.refs,
-        b=(Ref("cuff.long", backward=True),))  # fmt: skip
-    ring = Seam(id="cuff.ring", name="cuff ring", a=(Ref("cuff.last"),),
-        b=(Ref("cuff.first", backward=True),), lap_mm=numbers.lap_mm)  # fmt: skip
+    strip = StraightStrip(name="cuff", along=along, ends=line_ends(project, along), width_mm=wide)
+    folds = (
+        [strip.line_at("fold", numbers.width_mm, "fold", whole=True)] if numbers.turned_back else []
+    )
     told: dict[str, Number] = {"length_mm": along.length_mm, "strip_width_mm": wide,
         "width_mm": numbers.width_mm}  # fmt: skip
-    return Draft(pieces=(piece,), seams=(seam, ring), numbers=told)
+    seams = [strip.seam("long", laid_on=False)]
+    if strip.ends.is_ring:
+        seams.append(strip.ring(numbers.lap_mm))
+    return Draft(pieces=(strip.piece(*folds),), seams=tuple(seams), along=along.refs, numbers=told)
 
 
 def draft_gusset(numbers: GussetNumbers, project: Project) -> Draft:
@@ -70,6 +67,6 @@ def draft_gusset(numbers: GussetNumbers, project: Project) -> Draft:
     ]
     piece = Piece(id="gusset", name="Gusset", edges=ring_of_sides("gusset", sides))
     angle = 2.0 * math.degrees(math.asin(half / numbers.length_mm))
-    told: dict[str, Number] = {"side_mm": numbers.length_mm, "width_mm": numbers.width_mm,
-        "length_mm": 2.0 * tall, "angle_deg": angle}  # fmt: skip
+    told: dict[str, Number] = {"length_mm": numbers.length_mm, "width_mm": numbers.width_mm,
+        "height_mm": 2.0 * tall, "angle_deg": angle}  # fmt: skip
     return Draft(pieces=(piece,), numbers=told)

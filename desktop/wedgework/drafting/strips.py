@@ -110,15 +110,12 @@ def joint_notches(strip: Strip, along: GarmentLine) -> tuple[Notch, ...]:
     own = f"{strip.name}.{strip.role}"
     notches = []
     for number, station in enumerate(along.joints_mm, start=1):
-        stretch = along.run.stretch_at(station)
+        mate = along.spot_at(station / along.length_mm)
+        if mate is None:
+            continue
         at_mm = station * whole_mm / along.length_mm
-        notches.append(
-            Notch(
-                id=f"{strip.name}.n{number}",
-                at=Spot(own, at_mm if strip.inside else whole_mm - at_mm),
-                mate=Spot(stretch.edge.id, stretch.own_mm(station)),
-            )
-        )
+        at = Spot(own, at_mm if strip.inside else whole_mm - at_mm)
+        notches.append(Notch(id=f"{strip.name}.n{number}", at=at, mate=mate))
     return tuple(notches)
 
 

@@ -94,6 +94,7 @@ def draft_tube(numbers: TubeNumbers, project: Project) -> Draft:
     return Draft(
         pieces=(piece,),
         seams=tuple(_seams(numbers, line, ends, strip)),
+        along=() if line is None else line.refs,
         notches=tuple(_notches(piece, line)),
         numbers=told,
         steps=tuple(_steps(numbers, told, ends, along, turning)),
@@ -211,6 +212,8 @@ def _notches(piece: Piece, line: GarmentLine | None) -> list[Notch]:
                 continue
             # The strip is walked against its own direction.
             mate = None if line is None else line.spot_at(1.0 - station / whole)
+            if line is not None and mate is None:
+                continue
             notches.append(
                 Notch(id=f"tube.n{number}", at=Spot(edge.id, station - start), mate=mate)
             )

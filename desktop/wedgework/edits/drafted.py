@@ -14,6 +14,7 @@ from wedgework.drafting import Draft, drafted
 from wedgework.drafting.numbers import Numbers
 from wedgework.edits.base import Edit
 from wedgework.edits.drafted_rows import (
+    OUTSIDE,
     Made,
     ids_of,
     level_of_row,
@@ -104,7 +105,12 @@ def _renaming(project: Project, made: Made) -> dict[str, str]:
         if own not in names:
             owner, dot, role = own.partition(".")
             names[own] = naming.fresh(f"{names.get(owner, owner)}{dot}{role}")
-    return names | {own: own for own in outside_ids(made) if own not in names}
+    return names | kept_names(made, names)
+
+
+def kept_names(made: Made, names: Mapping[str, str]) -> dict[str, str]:
+    """The garment's own ids in seams and notches, without the mark that they have there."""
+    return {own: own.removeprefix(OUTSIDE) for own in outside_ids(made) if own not in names}
 
 
 def outside_ids(made: Made) -> Iterator[str]:

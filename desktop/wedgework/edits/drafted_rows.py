@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable
-from typing import Annotated, Any
+from typing import Annotated, Any, Final
 
 import msgspec
 import numpy as np
@@ -29,12 +29,17 @@ from wedgework.pattern.document import (
     Notch,
     Piece,
     Recipe,
+    Ref,
+    Run,
     Seam,
     Side,
     Spot,
     parse_ref,
 )
 from wedgework.pattern.errors import EditRefused
+
+OUTSIDE: Final = "\x1f"
+"""Stands before the id of an edge of the garment: a facing of a facing has edges of its names."""
 
 Cubics = Annotated[
     tuple[CubicMm, ...], Meta(min_length=1, max_length=5000, description="control points")
@@ -182,8 +187,8 @@ def made_of(numbers: Numbers, draft: Draft) -> Made:
     """A draft as rows, under its own ids."""
     return Made(
         pieces=tuple(map(_row_of_piece, draft.pieces)),
-        seams=tuple(map(_row_of_seam, draft.seams)),
-        notches=tuple(map(_row_of_notch, draft.notches)),
+        seams=tuple(_row_of_seam(one, draft.along) for one in draft.seams),
+        notches=tuple(_row_of_notch(one, draft.along) for one in draft.notches),
         levels=tuple(
             MadeLevel(id=one.id, name=one.name, measure=one.measure) for one in draft.levels
         ),
@@ -232,14 +237,22 @@ def _cubics(curve: Curve) -> tuple[CubicMm, ...]:
     return msgspec.convert(curve.segments.tolist(), tuple[CubicMm, ...])
 
 
-def _row_of_seam(seam: Seam) -> MadeSeam:
+def _row_of_seam(seam: Seam, along: Run) -> MadeSeam:
     names = ("id", "name", "join", "lap_mm", "over", "wanted_mm", "allowed_mm", "laid_on", "apex")
     same = {name: getattr(seam, name) for name in names}
-    return MadeSeam(a=tuple(map(str, seam.a)), b=tuple(map(str, seam.b)), **same)
+    side_a = map(_outside, seam.a) if seam.a is along else map(str, seam.a)
+    return MadeSeam(a=tuple(side_a), b=tuple(map(str, seam.b)), **same)
 
 
-def _row_of_notch(notch: Notch) -> MadeNotch:
+def _outside(ref: Ref) -> str:
+    """A ref to an edge of the garment, marked until the new pieces have ids of their own."""
+    return str(Ref(OUTSIDE + ref.edge, ref.backward, ref.mirrored))
+
+
+def _row_of_notch(notch: Notch, along: Run) -> MadeNotch:
     mate = None if notch.mate is None else Place(notch.mate.edge, notch.mate.at_mm)
+    if mate is not None and any(ref.edge == mate.edge for ref in along):
+        mate = Place(OUTSIDE + mate.edge, mate.at_mm)
     at = Place(notch.at.edge, notch.at.at_mm)
     return MadeNotch(id=notch.id, at=at, mate=mate, double=notch.double)
 

@@ -13,7 +13,7 @@ from msgspec import Meta
 from wedgework.drafting import drafted
 from wedgework.drafting.sources import has_changed
 from wedgework.edits.base import Edit, Id
-from wedgework.edits.drafted import outside_ids, renamed, with_made
+from wedgework.edits.drafted import kept_names, renamed, with_made
 from wedgework.edits.drafted_rows import Made, ids_of, made_of
 from wedgework.edits.hanging import lost_in, taken_out, with_kept
 from wedgework.edits.places import Naming
@@ -80,7 +80,7 @@ def _names_kept(project: Project, recipe: Recipe, made: Made) -> dict[str, str]:
     clear = {
         own: name if not has_id(bare, name) else naming.fresh(name) for own, name in names.items()
     }
-    return clear | {own: own for own in outside_ids(made) if own not in clear}
+    return clear | kept_names(made, clear)
 
 
 def _with_hand_edits(project: Project, recipe: Recipe) -> tuple[Project, tuple[str, ...]]:
