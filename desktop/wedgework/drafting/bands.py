@@ -10,7 +10,7 @@ from msgspec import Meta
 
 from wedgework.drafting.draft import Draft, Number
 from wedgework.drafting.fold_ends import mitred
-from wedgework.drafting.line_ends import line_ends
+from wedgework.drafting.line_ends import LineEnds, line_ends
 from wedgework.drafting.lines import GarmentLine, aside, garment_line, most_bent
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.sources import Refs
@@ -109,7 +109,7 @@ def draft_band(numbers: BandNumbers, project: Project) -> Draft:
         return Draft(pieces=(rectangle("band", length, numbers.width_mm),), numbers=told)
     strip = Strip(name="band", joined=line.curve, outer=even(aside(line.curve, -numbers.width_mm)),
         inside=False, role="edge")  # fmt: skip
-    return _along(project, strip, line, numbers.width_mm)
+    return _along(strip, line, line_ends(project, line), numbers.width_mm)
 
 
 def draft_facing(numbers: FacingNumbers, project: Project) -> Draft:
@@ -120,7 +120,7 @@ def draft_facing(numbers: FacingNumbers, project: Project) -> Draft:
         raise DraftRefused("The facing would stay back by more than it is wide.")
     outer = even(aside(line.curve, width))
     strip = Strip(name="facing", joined=line.curve, outer=outer, inside=True, role="edge")
-    return _along(project, strip, line, width)
+    return _along(strip, line, line_ends(project, line), width)
 
 
 def draft_flap(numbers: FlapNumbers, project: Project) -> Draft:
@@ -128,14 +128,13 @@ def draft_flap(numbers: FlapNumbers, project: Project) -> Draft:
     line = garment_line(project, numbers.along)
     outer = even(aside(line.curve, -numbers.width_mm))
     strip = Strip(name="flap", joined=line.curve, outer=outer, inside=False, role="edge")
-    draft = _along(project, strip, line, numbers.width_mm)
+    draft = _along(strip, line, LineEnds.free("single"), numbers.width_mm)
     piece, seam = draft.pieces[0], draft.seams[0]
     once = replace(piece, cutting="single", fold_edge=None)
     return replace(draft, pieces=(once,), seams=(replace(seam, laid_on=True),))
 
 
-def _along(project: Project, strip: Strip, line: GarmentLine, width_mm: float) -> Draft:
-    ends = line_ends(project, line)
+def _along(strip: Strip, line: GarmentLine, ends: LineEnds, width_mm: float) -> Draft:
     strip = mitred(strip, line, ends)
     told: dict[str, Number] = {
         "length_mm": length_mm(strip.joined),

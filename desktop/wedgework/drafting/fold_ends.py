@@ -27,6 +27,9 @@ from wedgework.pattern.errors import DraftRefused
 REACH: Final = 20.0
 """A mitre so many times as long as the strip is wide is a spike, which nobody can cut."""
 
+MOST_RAD: Final = math.radians(85.0)
+"""Where a line ends straight on its mirror image, as a slit does, a square end turns round it."""
+
 
 def mitred(strip: Strip, along: GarmentLine, ends: LineEnds) -> Strip:
     """The strip with its outer side drawn on, or cut off, where its end meets another one.
@@ -38,7 +41,7 @@ def mitred(strip: Strip, along: GarmentLine, ends: LineEnds) -> Strip:
     for end in ENDS:
         at = 0 if end == "first" else -1
         angle_rad = _angle_rad(along, ends, end)
-        if abs(angle_rad - math.pi / 2.0) > JOINT_RAD:
+        if JOINT_RAD < abs(angle_rad - math.pi / 2.0) < MOST_RAD:
             sides[at] = _ended(sides[at], strip, end, angle_rad)
     return replace(strip, outer=tuple(sides))
 

@@ -27,6 +27,11 @@ class LineEnds:
     is_ring: bool
     closing_rad: float = 0.0
 
+    @classmethod
+    def free(cls, cutting: Cutting) -> LineEnds:
+        """Ends that are joined to nothing."""
+        return cls(cutting=cutting, fold=None, is_ring=False)
+
 
 def line_ends(project: Project, line: GarmentLine) -> LineEnds:
     """What a strip along the line is at its ends, on the garment as it is joined."""
