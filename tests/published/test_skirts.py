@@ -13,7 +13,7 @@ import pytest
 from scipy.integrate import quad
 from shapely import LineString, Polygon
 
-from tests.drafting.making import draft, placed
+from tests.drafting.making import block, draft, placed
 from wedgework.checks import check
 from wedgework.pattern.errors import DraftRefused
 from wedgework.pattern.seams import measure_seam
@@ -156,3 +156,11 @@ def test_the_waist_of_a_flared_skirt_is_notched_at_front_and_sides():
 def test_a_waist_lowered_too_far_for_so_full_a_skirt_is_refused():
     with pytest.raises(DraftRefused, match="lower it less"):
         draft("flared_skirt", waist_mm=500, length_mm=900, turn_deg=720, waist_drop_mm=300)
+
+
+def test_a_flared_waist_over_a_suit_and_what_it_is_cut_to_against_creep():
+    # 720 + 2 pi 0.4 x 0.92 = 722.3; 2 to 3 % of 720 off: 698.4 to 705.6 (common practice).
+    made = draft("flared_skirt", block(), **WAIST, turn_deg=180)
+    assert made.numbers["round_under_it_mm"] == pytest.approx(722.3, abs=0.02)
+    assert made.numbers["waist_stretch_percent"] == pytest.approx(100 * 2.312 / 720, abs=1e-3)
+    assert "698.4 to 705.6 mm" in made.steps[-1]

@@ -22,8 +22,11 @@ from wedgework.drafting.hanging import (
     along_cloth,
     front_share,
     one_of,
+    over_suit,
+    over_suit_numbers,
     refuse_below_hem,
     slope_rad,
+    waist_under_mm,
 )
 from wedgework.drafting.numbers import Degrees, Mm, Numbers, PositiveMm
 from wedgework.drafting.solving import solved
@@ -59,6 +62,9 @@ GAP_MM: Final = 40.0
 
 LEAST_RADIUS_MM: Final = 5.0
 """A waist edge cannot be cut round a smaller circle; common practice, no source."""
+
+CREEP: Final = (0.02, 0.03)
+"""Shares by which a waist edge is cut smaller, as it creeps longer; common practice, no source."""
 
 ROUNDS: Final = 60
 """Each round leaves less than a third of the miss of the hem."""
@@ -192,7 +198,6 @@ def _refuse_angle(angle: float) -> None:
 
 def draft_flared_skirt(numbers: FlaredSkirtNumbers, project: Project) -> Draft:
     """The panels, side by side seams, waist and hem lower at the front where that is asked for."""
-    del project
     sector = sector_of(numbers)
     count = numbers.panels or math.ceil(sector.angle / PANEL - WHOLE_COUNT)
     if sector.angle / count > PANEL * 1.9:
@@ -201,12 +206,17 @@ def draft_flared_skirt(numbers: FlaredSkirtNumbers, project: Project) -> Draft:
             f"{math.ceil(sector.angle / PANEL)} panels."
         )
     pieces = tuple(_panels(sector, count))
+    under_mm = waist_under_mm(project)
     return Draft(
         pieces=pieces,
         seams=tuple(_seams(count)),
         notches=tuple(_notches(pieces)),
-        numbers=_numbers(sector, pieces),
-        steps=tuple(_steps(numbers, sector, pieces)),
+        numbers=_numbers(sector, pieces) | over_suit_numbers(numbers.waist_mm, under_mm),
+        steps=(
+            *_steps(numbers, sector, pieces),
+            *over_suit(numbers.waist_mm, under_mm),
+            *_against_creep(numbers),
+        ),
     )
 
 
@@ -259,6 +269,15 @@ def _steps(numbers: FlaredSkirtNumbers, sector: Sector, pieces: tuple[Piece, ...
             f"length along the cloth: front {length + sector.dip - sector.drop:.1f}, side "
             f"{length + (sector.dip - sector.drop) / 2.0:.1f}, back {length:.1f} mm"
         )
+
+
+def _against_creep(numbers: FlaredSkirtNumbers) -> Iterator[str]:
+    """What to do about a cut edge of rubber, which creeps longer; common practice, no source."""
+    small, large = (numbers.waist_mm * (1.0 - share) for share in CREEP)
+    yield (
+        f"a waist edge of rubber creeps longer: lay a stay strip on it, or cut it {large:.1f} to "
+        f"{small:.1f} mm, 2 to 3 % smaller"
+    )
 
 
 def _panels(sector: Sector, count: int) -> Iterator[Piece]:

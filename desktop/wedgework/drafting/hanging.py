@@ -8,11 +8,13 @@ geometry). A fuller skirt than a half circle falls into folds instead of standin
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from typing import Annotated, Final, TypeAlias
 
 import numpy as np
 from msgspec import Meta
 
+from wedgework.drafting.draft import Number
 from wedgework.pattern.body import measured
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import DraftRefused, DraftUnsaid
@@ -80,6 +82,23 @@ def waist_under_mm(project: Project) -> float | None:
         return None
     worn = 1.0 - reduction_of(project, "girth")
     return body_mm + FULL * worn * _suit_mm(project)
+
+
+def over_suit_numbers(waist_mm: float, under_mm: float | None) -> dict[str, Number]:
+    """What is under a waist, and by how much the waist is stretched over it; none if not known."""
+    if under_mm is None:
+        return {}
+    stretch = 100.0 * max(under_mm / waist_mm - 1.0, 0.0)
+    return {"round_under_it_mm": under_mm, "waist_stretch_percent": stretch}
+
+
+def over_suit(waist_mm: float, under_mm: float | None) -> Iterator[str]:
+    """Lines of the calculation for the same."""
+    if under_mm is not None:
+        yield f"body and suit under it = {under_mm:.1f} mm round"
+        if waist_mm < under_mm:
+            percent = 100.0 * (under_mm / waist_mm - 1.0)
+            yield f"a waist of {waist_mm:.1f} mm is stretched by {percent:.1f} %"
 
 
 def _suit_mm(project: Project) -> float:

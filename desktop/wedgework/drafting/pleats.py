@@ -20,6 +20,8 @@ from wedgework.drafting.hanging import (
     SlopeDeg,
     along_cloth,
     one_of,
+    over_suit,
+    over_suit_numbers,
     refuse_below_hem,
     slope_rad,
     tilted_waist_mm,
@@ -189,6 +191,7 @@ def cloth_of(numbers: PleatedSkirtNumbers, pleats: Pleating) -> Cloth:
 
 
 def _seams(numbers: PleatedSkirtNumbers, strips: int) -> Iterator[Seam]:
+    """The joins; each lap is cut on the strip before, as the last one has the overlap."""
     for number in range(1, strips):
         yield Seam(
             id=f"strip_{number}.join",
@@ -196,6 +199,7 @@ def _seams(numbers: PleatedSkirtNumbers, strips: int) -> Iterator[Seam]:
             a=(Ref(f"strip_{number}.last"),),
             b=(Ref(f"strip_{number + 1}.first", backward=True),),
             lap_mm=numbers.lap_mm,
+            over="b",
         )
 
 
@@ -231,10 +235,7 @@ def _numbers(
         }
     if numbers.waist_drop_mm:
         told["tilted_waist_mm"] = tilted_waist_mm(waist, numbers.waist_drop_mm)
-    if under_mm is not None:
-        stretch = 100.0 * max(under_mm / waist - 1.0, 0.0)
-        told |= {"round_under_it_mm": under_mm, "waist_stretch_percent": stretch}
-    return told
+    return told | over_suit_numbers(waist, under_mm)
 
 
 def _fold_allowance_mm(thickness_mm: float) -> float:
@@ -311,14 +312,9 @@ def _at_front(style: Style, count: int) -> str:
 
 def _over_suit(waist: float, under_mm: float | None) -> Iterator[str]:
     """Whether the waist goes over what is worn under it, where the body is known."""
-    if under_mm is None:
-        return
-    yield f"body and suit under it = {under_mm:.1f} mm round"
-    if waist < under_mm:
-        stretch = 100.0 * (under_mm / waist - 1.0)
-        said = "pleats in three layers hardly stretch: make the waist larger"
-        more = f": {said}" if stretch > MOST_STRETCH_PERCENT else ""
-        yield f"a waist of {waist:.1f} mm is stretched by {stretch:.1f} %{more}"
+    yield from over_suit(waist, under_mm)
+    if under_mm is not None and 100.0 * (under_mm / waist - 1.0) > MOST_STRETCH_PERCENT:
+        yield "pleats in three layers hardly stretch: make the waist larger"
 
 
 def what_if(numbers: PleatedSkirtNumbers) -> list[tuple[int, float, float, int]]:
