@@ -20,7 +20,9 @@ from wedgework.bench.readouts import (
     unrolled,
 )
 from wedgework.edits.move import MoveCorner
+from wedgework.edits.seams import JoinEdges
 from wedgework.geometry.length import length_mm
+from wedgework.pattern.changes import new_project
 from wedgework.pattern.seams import measure_seam
 
 
@@ -90,6 +92,16 @@ def test_teeth_stand_on_side_a_and_point_out_of_the_piece():
     assert np.allclose(comb.points_mm[:, 0], 100)
     assert np.allclose(comb.points_mm[:, 1], comb.stations_mm)
     assert np.allclose(comb.outward, [1, 0])
+
+
+def test_a_comb_begins_anew_on_the_next_piece_and_goes_on_along_one():
+    assert comb_of(small.two_panels(), seam_of(small.two_panels())).begins == []
+    seam = JoinEdges(name="hem", a=("p.e1", "q.e1"), b=("-r.e3",))
+    pieces = (small.rectangle("p", 100, 50), small.rectangle("q", 60, 50, x=300),
+              small.rectangle("r", 160, 50, y=-200))  # fmt: skip
+    joined = seam.apply(new_project(*pieces))
+    comb = comb_of(joined, next(iter(joined.seams.values())), 10.0)
+    assert comb.begins == [int((comb.stations_mm < 100).sum())]
 
 
 def test_a_comb_stands_on_a_run_over_several_edges_too():

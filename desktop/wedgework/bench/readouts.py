@@ -136,6 +136,16 @@ class Comb:
     outward: Floats
     shaping_deg: Floats
 
+    @property
+    def begins(self) -> list[int]:
+        """The teeth at which the comb begins anew, as side A goes on along another piece there.
+
+        A chord is no longer than its arc: feet that lie farther apart are on different pieces.
+        """
+        apart_mm = np.hypot(*np.diff(self.points_mm, axis=0).T)
+        jumps = apart_mm > np.diff(self.stations_mm) + SAME_STATION_MM
+        return (np.flatnonzero(jumps) + 1).tolist()
+
 
 def comb_of(project: Project, seam: Seam, tooth_mm: float = TOOTH_MM) -> Comb:
     """The comb of a seam, a tooth about every `tooth_mm`.

@@ -217,7 +217,8 @@ def draw_comb(painter: QPainter, look: Look, placed: PlacedComb) -> None:
         painter.drawLine(QLineF(x0, y0, x1, y1))
     painter.setPen(look.pens.ink)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawPolyline(QPolygonF([QPointF(x, y) for x, y in placed.tips.tolist()]))
+    for tips in np.split(placed.tips, placed.comb.begins):
+        painter.drawPolyline(QPolygonF([QPointF(x, y) for x, y in tips.tolist()]))
     painter.setFont(font(SMALL_PX))
     for at, text in placed.words:
         write_on_plate(painter, look, at, text)
