@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from tests import small
 from tests.edits.checking import check_edit, check_or_refuse, refused
 from wedgework.edits.marks import AddNotches
+from wedgework.edits.move import PullEdge
 from wedgework.edits.true import TrueSeam
 from wedgework.geometry.curve import is_straight
 from wedgework.geometry.length import length_mm, point_at
@@ -284,6 +285,22 @@ def test_along_a_run_of_edges_each_takes_its_share():
     after = check_edit(along("b"), with_seams(project, seam))
     assert length(after, "left.e3") == pytest.approx(103.0, abs=2e-9)
     assert length(after, "right.e3") == pytest.approx(103.0, abs=2e-9)
+
+
+@pytest.mark.parametrize("kept_share", [0.5, 0.0])
+def test_what_one_edge_of_a_run_cannot_give_the_others_give_as_well(kept_share):
+    bent = PullEdge(edge="right.e3", at_mm=50.0, by_mm=(0.0, 12.0)).apply(small.yoke_over_two())
+    surplus_mm = length(bent, "right.e3") - 100.0
+    seam = replace(the_seam(bent, "s"), wanted_mm=-kept_share * surplus_mm)
+    after = check_edit(along("b"), with_seams(bent, seam))
+    assert measured(after).difference_mm == pytest.approx(seam.wanted_mm, abs=2e-9)
+    assert length(after, "left.e3") == pytest.approx(100.0, abs=2e-9)
+    assert is_straight(the_edge(after, "left.e3").curve, 1e-9)
+
+
+def test_more_than_all_edges_of_a_run_can_give_is_refused():
+    seam = replace(the_seam(small.yoke_over_two(), "s"), wanted_mm=3.0)
+    refused(along("b"), with_seams(small.yoke_over_two(), seam))
 
 
 def notched(bulge: float = 0.0, right_mm: float = 104.0) -> Project:

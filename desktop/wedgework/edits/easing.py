@@ -6,7 +6,7 @@ fair; between two notches only the stretch there changes, and runs on smoothly a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -14,11 +14,11 @@ import numpy as np
 from wedgework.edits.carry import Fate, Stretch
 from wedgework.edits.lengthening import over_mm
 from wedgework.edits.redrawn import with_edges_redrawn
-from wedgework.geometry.curve import Curve, joined
+from wedgework.geometry.curve import Curve, joined, line
 from wedgework.geometry.fair import arched, bulged, in_parts, with_length
-from wedgework.geometry.length import length_mm
+from wedgework.geometry.length import length_mm, points_at
 from wedgework.geometry.split import part
-from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.geometry.tolerances import SAME_STATION_MM, STATION_MM
 from wedgework.pattern.document import Edge, Project, Seam, Side
 from wedgework.pattern.ends import run_of
 from wedgework.pattern.errors import EditRefused
@@ -39,6 +39,12 @@ class _Span:
     @property
     def length_mm(self) -> float:
         return self.to_mm - self.from_mm
+
+    @property
+    def straight_mm(self) -> float:
+        """How far its ends are apart: it can be no shorter."""
+        ends = points_at(self.edge.curve, [self.from_mm, self.to_mm])
+        return float(np.hypot(*(ends[1] - ends[0])))
 
 
 def with_sides_eased(
@@ -69,9 +75,30 @@ def _eased(
         raise EditRefused(
             "An edge that the seam walks twice cannot change at two places.", culprit=seam.id
         )
-    share = 1.0 + by_mm / sum(span.length_mm for span in spans)
+    wanted = dict(zip((one.edge.id for one in spans), _shared_out(spans, by_mm), strict=True))
     for span in own.values():
-        yield _redrawn(span, share * span.length_mm, smoothly=bool(between))
+        if abs(wanted[span.edge.id] - span.length_mm) > STATION_MM:
+            yield _redrawn(span, wanted[span.edge.id], smoothly=bool(between))
+
+
+def _shared_out(spans: Sequence[_Span], by_mm: float) -> list[float]:
+    """A length for each stretch: shared by length; what one cannot give, the others give as well.
+
+    A stretch that would have to be shorter than the way between its ends is made straight.
+    """
+    lengths = np.array([span.length_mm for span in spans])
+    least = np.array([span.straight_mm for span in spans])
+    whole_mm = lengths.sum() + by_mm
+    wanted, is_free = lengths * whole_mm / lengths.sum(), np.full(len(spans), fill_value=True)
+    if whole_mm < least.sum() - STATION_MM:
+        return list(wanted)
+    # Each round makes one stretch straight at least.
+    while np.any(short := is_free & (wanted < least)):
+        is_free &= ~short
+        wanted[~is_free] = least[~is_free]
+        share = (whole_mm - least[~is_free].sum()) / max(lengths[is_free].sum(), STATION_MM)
+        wanted[is_free] = lengths[is_free] * share
+    return list(wanted)
 
 
 def _stations(
@@ -105,10 +132,10 @@ def _redrawn(span: _Span, wanted_mm: float, *, smoothly: bool) -> tuple[Edge, Fa
     curve, whole = span.edge.curve, length_mm(span.edge.curve)
     bounds = [at for at in (span.from_mm, span.to_mm) if 0.0 < at < whole]
     cut = part(curve, span.from_mm, span.to_mm) if bounds else curve
+    straight = float(np.hypot(*(cut.end - cut.start)))
     try:
-        eased = _smoothly_long(cut, wanted_mm) if smoothly else bulged(cut, wanted_mm)
+        eased = _eased_curve(cut, wanted_mm, straight, smoothly=smoothly)
     except ValueError:
-        straight = float(np.hypot(*(cut.end - cut.start)))
         raise EditRefused(
             f"“{span.edge.name or span.edge.id}” would have to be {wanted_mm:.2f} mm long there, "
             f"and its ends are {straight:.2f} mm apart: take the difference off at an end.",
@@ -121,6 +148,14 @@ def _redrawn(span: _Span, wanted_mm: float, *, smoothly: bool) -> tuple[Edge, Fa
         rows.append(part(curve, span.to_mm, whole))
     new = replace(span.edge, curve=joined(*rows))
     return new, _fate(span, new, whole, length_mm(eased))
+
+
+def _eased_curve(cut: Curve, wanted_mm: float, straight_mm: float, *, smoothly: bool) -> Curve:
+    if smoothly:
+        return _smoothly_long(cut, wanted_mm)
+    if abs(wanted_mm - straight_mm) <= STATION_MM:
+        return line(cut.start, cut.end)
+    return bulged(cut, wanted_mm)
 
 
 def _smoothly_long(curve: Curve, wanted_mm: float) -> Curve:
