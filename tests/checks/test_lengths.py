@@ -38,7 +38,7 @@ def test_either_side_may_be_trued_or_both():
     project = small.two_panels(left_mm=104)
     found = the("seam_length", project)
     assert [mend.label for mend in found.mends] == [
-        "Meet in the middle: A -2.00 mm, B +2.00 mm",
+        "Meet in the middle: A −2.00 mm, B +2.00 mm",
         "Shorten A by 4.00 mm",
         "Lengthen B by 4.00 mm",
     ]

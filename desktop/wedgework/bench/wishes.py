@@ -10,6 +10,7 @@ from wedgework.edits import Edit
 from wedgework.geometry.curve import Curve
 from wedgework.geometry.motion import Affine
 from wedgework.pattern.document import Piece
+from wedgework.pattern.wording import with_minus
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,10 @@ class Hint:
 
     text: str
     hovered: str | None = None
+
+    def __post_init__(self) -> None:
+        """Numbers have a true minus sign."""
+        object.__setattr__(self, "text", with_minus(self.text))
 
 
 @dataclass(frozen=True, slots=True)

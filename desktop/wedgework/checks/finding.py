@@ -11,6 +11,7 @@ from typing import Any, Final, Literal, TypeAlias
 
 from wedgework.geometry.curve import Curve, Point
 from wedgework.pattern.document import Piece, Project, Seam
+from wedgework.pattern.wording import with_minus
 
 Grave: TypeAlias = Literal["stops_cutting", "look_again", "good_to_know"]
 Step: TypeAlias = Literal["Measure", "Draft", "Shape", "Join", "Mark", "Lay", "Cut"]
@@ -28,6 +29,10 @@ class Mend:
 
     label: str
     edits: tuple[EditData, ...]
+
+    def __post_init__(self) -> None:
+        """Numbers in words have a true minus sign; those in the edits are plain."""
+        object.__setattr__(self, "label", with_minus(self.label))
 
 
 @dataclass(frozen=True, eq=False, slots=True, weakref_slot=True, kw_only=True)
@@ -49,6 +54,10 @@ class Finding:
     accepted: bool = False
     mends: tuple[Mend, ...] = ()
     curves: tuple[Curve, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Numbers in the message have a true minus sign."""
+        object.__setattr__(self, "message", with_minus(self.message))
 
     @property
     def excess(self) -> float:

@@ -8,6 +8,8 @@ from typing import TypeAlias
 
 from wedgework.geometry.curve import Curve
 from wedgework.pattern.document import Edge, Finish, Level, Notch, Piece, Ring, Run, Seam
+from wedgework.pattern.document import Edge, Finish, Level, Notch, Piece, Ring, Seam
+from wedgework.pattern.wording import with_minus
 
 Number: TypeAlias = float | int | str | list[str] | bool | None
 """A number of a draft as `draft --json` tells it."""
@@ -33,6 +35,10 @@ class Draft:
     steps: tuple[str, ...] = ()
     measured: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     body: Mapping[str, float] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Numbers in the calculation have a true minus sign."""
+        object.__setattr__(self, "steps", tuple(map(with_minus, self.steps)))
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

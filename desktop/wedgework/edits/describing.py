@@ -12,6 +12,7 @@ from wedgework.pattern.arguments import arguments_of, first_paragraph
 from wedgework.pattern.document import Project
 from wedgework.pattern.lookup import edge_in
 from wedgework.pattern.table import Table
+from wedgework.pattern.wording import with_minus
 
 _TWICE: Final = re.compile(r"\b(dart|seam) (?=\1\b)")
 """A dart that nobody named is called `dart front.d1`: the word stands before its name already."""
@@ -44,7 +45,7 @@ def _said(value: object, project: Project) -> str:
         return f"{len(value) / 1024:.0f} kB"
     if isinstance(value, tuple | list):
         return ", ".join(_said(one, project) for one in value)
-    return f"{value:.6g}" if isinstance(value, float) else str(value)
+    return with_minus(f"{value:.6g}") if isinstance(value, float) else str(value)
 
 
 def _named_tables(project: Project) -> tuple[Table[Any], ...]:

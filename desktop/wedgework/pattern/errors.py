@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from wedgework.pattern.wording import with_minus
+
 
 class WedgeworkError(Exception):
     """A sentence that a maker understands, and the id of what is at fault, where there is one."""
@@ -14,6 +16,9 @@ class WedgeworkError(Exception):
 
 class EditRefused(WedgeworkError):
     """An edit that cannot be done; nothing has changed."""
+
+    def __init__(self, sentence: str, *, culprit: str | None = None) -> None:
+        super().__init__(with_minus(sentence), culprit=culprit)
 
 
 class FileRefused(WedgeworkError):

@@ -1,6 +1,7 @@
-"""What a decoder says of wrong data, in a maker's words.
+"""How sentences are worded for a maker: numbers in them, and what a decoder says of wrong data.
 
-It stands here so that reading a project need not bring in every edit.
+It stands here so that reading a project need not bring in every edit, and since checks and edits
+may not know how the window writes numbers.
 """
 
 from __future__ import annotations
@@ -15,6 +16,21 @@ _KINDS: Final = {"float": "a number", "int": "a whole number", "str": "a text",
 _SIGNS: Final = {"<": "below", "<=": "at most", ">": "above", ">=": "at least"}
 
 Match: TypeAlias = re.Match[str]
+
+
+_SIGNED: Final = re.compile(
+    r"(?P<kept>“[^”]*”)|(?<![\w.])-(?=\d)(?=(?P<nothing>0+(?:\.0+)?(?!\.?\d))?)"
+)
+"""A hyphen before a number, and whether the number is 0; what stands in quotes is a name."""
+
+
+def with_minus(sentence: str) -> str:
+    """The sentence with a true minus sign before each number below 0, and none before 0.00."""
+    return _SIGNED.sub(_signed, sentence)
+
+
+def _signed(found: Match) -> str:
+    return found["kept"] or ("" if found["nothing"] else "\N{MINUS SIGN}")
 
 
 def plain_words(message: str) -> str:
