@@ -8,7 +8,6 @@ from typing import TypeAlias
 
 from wedgework.geometry.curve import Curve
 from wedgework.pattern.document import Edge, Finish, Level, Notch, Piece, Ring, Run, Seam
-from wedgework.pattern.document import Edge, Finish, Level, Notch, Piece, Ring, Seam
 from wedgework.pattern.wording import with_minus
 
 Number: TypeAlias = float | int | str | list[str] | bool | None
