@@ -204,7 +204,7 @@ def shown_number(value: object, unit: str | None, wishes: Wishes) -> str:
     if isinstance(value, list):
         return ", ".join(number_words(str(one)) for one in value)
     if not isinstance(value, int | float):
-        return str(value)
+        return number_words(str(value))
     if unit == "mm":
         return wishes.in_card(value)
     return format_number(value, 0 if isinstance(value, int) else wishes.decimals)

@@ -21,7 +21,6 @@ from wedgework.pattern.document import Project
 from wedgework.window.dialogs.drafting_fields import shown_number
 from wedgework.window.form_words import number_words
 from wedgework.window.palette import Scheme
-from wedgework.window.panels.short import ShortLabel
 from wedgework.window.pictures.pen import PicturePen
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.view import fitting
@@ -170,7 +169,8 @@ class DraftResult(QWidget):
         self._head(grid, "What comes of it", 3)
         grid.setColumnStretch(0, 1)
         for at, (name, value) in enumerate(told.items(), start=1):
-            words = ShortLabel(number_words(name))
+            words = QLabel(number_words(name))
+            words.setWordWrap(True)
             words.setObjectName("quiet")
             if isinstance(value, list):
                 # A list under its word leaves the figures their column.
