@@ -46,8 +46,8 @@ MOST_RAD: Final = 20.0 * FULL
 LEAST_RAD: Final = 1e-3
 """A sector that turns by less is a straight strip: over a metre of waist it bends by 0.1 mm."""
 
-HANDLE_STEP: Final = math.pi / 8.0
-"""An arc is drawn in cubics of at most so much: each is right to 1e-7 of its radius (Mortensen,
+HANDLE_STEP: Final = math.pi / 16.0
+"""An arc is drawn in cubics of at most so much: each is right to 1e-9 of its radius (Mortensen,
 “Approximate a circle with cubic Bezier curves”)."""
 
 SAMPLES: Final = 65

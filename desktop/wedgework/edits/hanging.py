@@ -31,6 +31,9 @@ class _Named(Protocol):
 
 
 Row = TypeVar("Row", bound=_Named)
+OWN_JOIN = ".join"
+"""How ids of seams end by which a draft joins its own strips or panels."""
+
 Mark = TypeVar("Mark", Notch, Hole)
 
 
@@ -136,12 +139,18 @@ def with_kept(project: Project, kept: Kept) -> Project:
 def lost_in(project: Project, kept: Kept) -> tuple[str, ...]:
     """A sentence for each seam and mark that hung on the pieces and is no longer there."""
     marks: tuple[Notch | Hole, ...] = (*kept.notches, *kept.holes)
-    seams = (one for one in kept.seams if one.id not in project.seams)
+    seams = (one for one in kept.seams if one.id not in project.seams and not _is_own(one, kept))
     gone = (one for one in marks if one.id not in project.notches and one.id not in project.holes)
     return (
         *(f"Seam “{seam.name or seam.id}” has lost an edge." for seam in seams),
         *(f"Mark {mark.id} has lost its edge." for mark in gone),
     )
+
+
+def _is_own(seam: Seam, kept: Kept) -> bool:
+    """Whether a draft made the seam itself, between its own pieces: then it makes what it needs."""
+    edges = [ref.edge for ref in (*seam.a, *seam.b)]
+    return seam.id.endswith(OWN_JOIN) and all(edge in kept.lengths_mm for edge in edges)
 
 
 def _not_in(table: Table[Row], rows: Iterable[Row]) -> list[Row]:

@@ -15,8 +15,9 @@ from wedgework.drafting.sources import has_changed
 from wedgework.edits.base import Edit, Id
 from wedgework.edits.drafted import kept_names, renamed, with_made
 from wedgework.edits.drafted_rows import Made, ids_of, made_of
-from wedgework.edits.hanging import lost_in, taken_out, with_kept
+from wedgework.edits.hanging import drafted_together, lost_in, taken_out, with_kept
 from wedgework.edits.places import Naming
+from wedgework.edits.series import following
 from wedgework.pattern.changes import has_id, with_pieces
 from wedgework.pattern.document import Project, Recipe
 from wedgework.pattern.errors import EditRefused
@@ -59,7 +60,10 @@ class DraftAgain(Edit, frozen=True, kw_only=True):
             return project
         bare, kept = taken_out(project, recipe)
         # What hangs on edges that only the maker's edits make can be put back after them alone.
-        early = with_kept(with_made(bare, recipe.kind, made), kept)
+        fresh = with_made(bare, recipe.kind, made)
+        new = (fresh.pieces[row.id] for row in made.pieces)
+        kept = following(kept, drafted_together(project, recipe), new)
+        early = with_kept(fresh, kept)
         edited, refused = _with_hand_edits(early, recipe)
         whole = with_kept(edited, kept)
         return with_recipes(whole, made.pieces[0].id, (*refused, *lost_in(whole, kept)))
