@@ -252,3 +252,9 @@ def test_a_sleeve_head_is_as_long_as_its_armhole_on_both_sides_of_the_shoulder()
 def test_an_arm_thicker_than_the_armhole_is_refused():
     with pytest.raises(DraftRefused, match="does not go through"):
         draft("body_block", **BODY, sleeves="long", upper_arm_girth_mm=600)
+
+
+@pytest.mark.parametrize(("thigh", "hip"), [(500, 980), (570, 980), (527, 901), (575, 980)])
+def test_the_leg_opening_lies_where_its_edge_is_as_long_as_it_should_be(thigh, hip):
+    numbers = draft("body_block", **(BODY | {"thigh_girth_mm": thigh, "hip_girth_mm": hip})).numbers
+    assert numbers["leg_edge_mm"] == pytest.approx(0.9 * numbers["leg_path_mm"], abs=1e-3)

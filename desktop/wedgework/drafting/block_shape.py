@@ -48,9 +48,10 @@ DEEP_NECK: Final = 1.5
 """A neckline so much deeper than wide is rounder at the centre than an ellipse; common practice, no
 source."""
 
-LEG_BELOW_HIP_MM: Final = 15.0
-"""The leg opening starts so much below the hip level, so that the level crosses the whole piece;
-common practice, no source."""
+LEG_BELOW_HIP_MM: Final = (15.0, 8.0, 3.0, 40.0, 70.0)
+"""The leg opening starts so much below the hip level, so that the level crosses the whole piece:
+at the first of these places at which its edge can be as long as it should; common practice, no
+source."""
 
 HIGH_LEG: Final = 0.85
 """The leg opening reaches so far up from the crotch to the waist at most; common practice, no
@@ -262,13 +263,15 @@ def with_neck_width(frame: Frame, halves: Sequence[Half]) -> tuple[Half, ...]:
     return placed(found)
 
 
-def with_sides_agreeing(frame: Frame, front: Half, back: Half) -> tuple[Half, Half]:
+def with_sides_agreeing(
+    frame: Frame, front: Half, back: Half, below_mm: float
+) -> tuple[Half, Half]:
     """Both halves with side seams that are equally long above the waist, and below it.
 
     The side that slants less goes on straight for longer; both end at the leg opening, which lies
-    as high at the side of the front as was asked for.
+    as high at the side of the front as was asked for, else `below_mm` below the hip level.
     """
-    low_mm = frame.sizes.hip_height_mm - LEG_BELOW_HIP_MM
+    low_mm = frame.sizes.hip_height_mm - below_mm
     opening_mm = _leg_height_mm(frame, front)
     drawn = [
         trunk_side(frame, half, low_mm=min(low_mm, low_mm if opening_mm is None else opening_mm))

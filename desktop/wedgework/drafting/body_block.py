@@ -19,6 +19,7 @@ from wedgework.drafting.block_numbers import BodyBlockNumbers, CutSizes, cut_siz
 from wedgework.drafting.block_pieces import GAP_MM, LEVEL_NAMES, Block, block_piece, levels_of
 from wedgework.drafting.block_shape import (
     ARM_MM,
+    LEG_BELOW_HIP_MM,
     Frame,
     Half,
     armhole,
@@ -41,6 +42,7 @@ from wedgework.drafting.sleeves import (
 )
 from wedgework.drafting.solving import solved
 from wedgework.geometry.length import length_mm
+from wedgework.geometry.tolerances import STATION_MM
 from wedgework.geometry.turning import curvatures_at
 from wedgework.pattern.body import MEASURES
 from wedgework.pattern.document import Level, Notch, Piece, Project, Ref, Seam
@@ -50,6 +52,10 @@ from wedgework.pattern.limbs import leg_path_mm
 FULLNESS: Final = (0.05, 0.98)
 """Handles of an opening's edge by its box: from nearly straight to nearly square."""
 
+
+LEAST_RISE_MM: Final = 10.0
+"""A leg opening that nobody said anything of rises by so much at least; common practice, no
+source."""
 
 CLOSING_SEAMS: Final = {
     "back": "centre_back", "front": "centre_front", "side": "side", "none": None,
@@ -137,23 +143,38 @@ def _taken(sizes: CutSizes) -> Iterator[str]:
 
 def _shaped(frame: Frame) -> Block:
     """Both halves with everything that has to agree made to agree."""
-    sizes, numbers = frame.sizes, frame.numbers
     _refuse_widths(frame)
     front, back = with_neck_width(frame, [_half(frame, "front"), _half(frame, "back")])
-    legs = None if numbers.legs == "none" else leg_halves(frame, front, back)
-    if legs is None:
-        front, back = with_sides_agreeing(frame, front, back)
-    else:
-        front, back = (
-            replace(half, side=leg.side) for half, leg in zip((front, back), legs, strict=True)
-        )
-    block = Block(frame=frame, front=front, back=back, legs=legs)
-    if numbers.armscye_girth_mm is not None:
-        block = _with_armhole(block, numbers.armscye_girth_mm * (1.0 - numbers.edge_reduction))
-    if legs is not None:
+    if frame.numbers.legs == "none":
+        return _brief_shaped(frame, front, back)
+    legs = leg_halves(frame, front, back)
+    halves = [replace(half, side=leg.side) for half, leg in zip((front, back), legs, strict=True)]
+    return _armed(Block(frame=frame, front=halves[0], back=halves[1], legs=legs))
+
+
+def _brief_shaped(frame: Frame, front: Half, back: Half) -> Block:
+    """A suit without legs, its leg opening where its edge comes out as long as it should be.
+
+    Where it was said how far it rises, or no place gives that length, as near to it as can be.
+    """
+    tried: list[tuple[float, Block]] = []
+    for below_mm in LEG_BELOW_HIP_MM[: 1 if frame.numbers.leg_rise_mm is not None else None]:
+        halves = with_sides_agreeing(frame, front, back, below_mm)
+        block = Block(frame=frame, front=halves[0], back=halves[1])
+        if _rise_mm(block) > LEAST_RISE_MM or not tried:
+            block = _with_leg(block)
+            tried.append((abs(_leg_mm(block, block.leg) - _leg_wanted_mm(block)), block))
+        if tried[-1][0] < STATION_MM:
+            break
+    return _armed(min(tried, key=lambda one: one[0])[1])
+
+
+def _armed(block: Block) -> Block:
+    """The block with its armholes as long as they were measured."""
+    numbers = block.frame.numbers
+    if numbers.armscye_girth_mm is None:
         return block
-    wanted_mm = leg_path_mm(sizes.body["thigh_girth_mm"], _rise_mm(block))
-    return _with_leg(block, wanted_mm * (1.0 - numbers.edge_reduction))
+    return _with_armhole(block, numbers.armscye_girth_mm * (1.0 - numbers.edge_reduction))
 
 
 def _refuse_widths(frame: Frame) -> None:
@@ -210,12 +231,19 @@ def _armhole_mm(block: Block, fullness: float) -> float:
     return sum(_armhole_parts_mm(replace(block, arm=fullness)))
 
 
-def _with_leg(block: Block, wanted_mm: float) -> Block:
-    """The block with its leg opening as near to that length as its places allow."""
+def _with_leg(block: Block) -> Block:
+    """The block with its leg opening as near to its wanted length as its places allow."""
+    wanted_mm = _leg_wanted_mm(block)
     found = solved(lambda full: _leg_mm(block, full) - wanted_mm, *FULLNESS)
     if found is None:
         found = min(FULLNESS, key=lambda full: abs(_leg_mm(block, full) - wanted_mm))
     return replace(block, leg=found)
+
+
+def _leg_wanted_mm(block: Block) -> float:
+    """How long the edge of a leg opening is to be cut."""
+    path_mm = leg_path_mm(block.frame.sizes.body["thigh_girth_mm"], _rise_mm(block))
+    return path_mm * (1.0 - block.frame.numbers.edge_reduction)
 
 
 def _leg_mm(block: Block, fullness: float) -> float:
