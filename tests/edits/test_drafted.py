@@ -70,6 +70,22 @@ def test_a_neckline_that_moved_says_so_with_the_difference_and_a_mend():
     assert finding.mends[0].edits[0]["edit"] == "draft_again"
 
 
+@pytest.mark.parametrize(("by_mm", "word"), [(-15.0, "longer"), (8.0, "shorter")])
+def test_a_seam_that_lost_its_length_by_that_offers_the_draft_first(by_mm, word):
+    moved = MoveCorner(corner="front.c7", by_mm=(0.0, by_mm)).apply(collared())
+    told = {one.code: one for one in check(moved)}
+    assert f"mm {word}." in told["draft_out_of_date"].message
+    assert told["seam_length"].mends[0].edits[0] == {"edit": "draft_again", "piece": "collar"}
+    again = DraftAgain(piece="collar").apply(moved)
+    assert not {"seam_length", "draft_out_of_date"} & {*codes(again)}
+
+
+def test_a_collar_whose_own_edge_was_changed_is_not_drafted_again_for_its_length():
+    own = PullEdge(edge="collar.neck", at_mm=80.0, by_mm=(0.0, 9.0)).apply(collared())
+    found = next(one for one in check(own) if one.code == "seam_length")
+    assert all(mend.edits[0]["edit"] != "draft_again" for mend in found.mends)
+
+
 def test_drafting_again_makes_the_collar_fit_the_moved_neckline():
     moved = LOWER.apply(collared())
     again = check_edit(DraftAgain(piece="collar"), moved)

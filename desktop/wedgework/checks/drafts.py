@@ -43,11 +43,10 @@ def _told(rule: Rule, piece: Piece, recipe: Recipe, longer_mm: float | None) -> 
         )
         mends: tuple[Mend, ...] = ()
     else:
-        more = " in all, and bends otherwise" if abs(longer_mm) < _SAME_MM else ""
-        message = (
-            f"What {called(piece)} was drafted from has changed since: it is {longer_mm:+.1f} mm "
-            f"longer{more}."
-        )
+        changed = f"{abs(longer_mm):.1f} mm {'longer' if longer_mm > 0 else 'shorter'}"
+        if abs(longer_mm) < _SAME_MM:
+            changed = "as long as it was, and runs otherwise"
+        message = f"What {called(piece)} was drafted from has changed since: it is {changed}."
         again = {"edit": "draft_again", "piece": piece.id}
         mends = (Mend(f"Draft {called(piece)} again", (again,)),)
     return Finding(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from typing import Final
 
@@ -9,8 +10,14 @@ import numpy as np
 
 from wedgework.checks.finding import Finding, Mend, Rule, called
 from wedgework.geometry.curve import Point
-from wedgework.geometry.length import parameters_about, point_at, points_at_parameters
-from wedgework.pattern.document import Project, Seam, Side
+from wedgework.geometry.length import (
+    length_mm,
+    parameters_about,
+    point_at,
+    points_at_parameters,
+)
+from wedgework.geometry.tolerances import SAME_STATION_MM
+from wedgework.pattern.document import Project, Seam, Side, parse_ref
 from wedgework.pattern.ends import can_change_alone, is_of_one_outline
 from wedgework.pattern.runs import WalkedRun
 from wedgework.pattern.seams import SeamMeasure, measure_seam
@@ -65,6 +72,7 @@ def _length_words(seam: Seam, found: SeamMeasure) -> str:
 
 
 def _length_mends(project: Project, seam: Seam, found: SeamMeasure) -> Iterator[Mend]:
+    yield from _drafting_mends(found)
     over = found.difference_mm
     sides: tuple[Side, ...] = ("a", "b")
     free = [side for side in sides if can_change_alone(project, seam, side)]
@@ -79,6 +87,23 @@ def _length_mends(project: Project, seam: Seam, found: SeamMeasure) -> Iterator[
         wanted = found.a.length_mm - found.b.length_mm
         edit = {"edit": "set_seam", "seam": seam.id, "wanted_mm": wanted}
         yield Mend(f"Take {wanted:.2f} mm as the difference that is wanted", (edit,))
+
+
+def _drafting_mends(found: SeamMeasure) -> Iterator[Mend]:
+    """Draft a side again that was drafted from the other one, where that is as long no more."""
+    for run, other in ((found.a, found.b), (found.b, found.a)):
+        piece = run.stretches[0].piece
+        if piece.recipe is None or not piece.recipe.sources:
+            continue
+        now = {one.edge.id: length_mm(one.edge.curve) for one in other.stretches}
+        then = {
+            parse_ref(ref).edge: row[0] for ref, row in json.loads(piece.recipe.measured).items()
+        }
+        if then.keys() <= now.keys() and any(
+            abs(now[own] - mm) > SAME_STATION_MM for own, mm in then.items()
+        ):
+            again = {"edit": "draft_again", "piece": piece.id}
+            yield Mend(f"Draft {called(piece)} again", (again,))
 
 
 def _true(seam: Seam, change: str, label: str) -> Mend:

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from wedgework.drafting.draft import Side
-from wedgework.drafting.lines import GarmentLine, smooth_stretches
+from wedgework.drafting.lines import GarmentLine, in_few, smooth_stretches
 from wedgework.drafting.sources import run_of_refs
 from wedgework.drafting.strips import Fold
 from wedgework.geometry.curve import Curve, Floats, joined, reversed_curve, with_ends
@@ -119,14 +119,19 @@ def drawn_sides(
 
     It is cut in edges at the line's corners; at a fold it ends on that.
     """
-    parts = []
-    for stretch in smooth_stretches(drawn.line):
+    drawn_parts, parts = smooth_stretches(drawn.line), []
+    for stretch in drawn_parts:
         stations = np.linspace(0.0, length_mm(stretch), PLACES)
         feet = _feet(along.curve, points_at(stretch, stations)) - [0.0, smaller_mm]
         parts.append(feet)
     if fold is not None:
         _snap(parts, fold, along.length_mm)
-    curves = [smooth_through(_beside(neck, feet)) for feet in parts]
+    ends = [_beside(neck, feet) for feet in parts]
+    if neck is along.curve and not smaller_mm:
+        # Of a flat collar it is the very line that was drawn.
+        curves = [with_ends(one, at[0], at[-1]) for one, at in zip(drawn_parts, ends, strict=True)]
+    else:
+        curves = [in_few(smooth_through(at)) for at in ends]
     whole = joined(
         curves[0],
         *(with_ends(one, before.end, one.end)

@@ -7,7 +7,7 @@ from typing import Final, Literal, TypeAlias
 import numpy as np
 
 from wedgework.drafting.draft import Side
-from wedgework.drafting.lines import aside
+from wedgework.drafting.lines import aside, in_few
 from wedgework.geometry.curve import Curve, Point, line, with_ends
 from wedgework.geometry.fit import smooth_through
 from wedgework.geometry.length import length_mm, point_at, points_at
@@ -65,7 +65,7 @@ def _widened(
     places = start + (end - start) * share
     normals = _left(tangents_at(neck, places))
     points = points_at(neck, places) + normals * (width + more * rise)[:, None]
-    return [Side(role="outer", curve=smooth_through(points))]
+    return [Side(role="outer", curve=in_few(smooth_through(points)))]
 
 
 def _beside(neck: Curve, station_mm: float, width_mm: float) -> Point:

@@ -18,6 +18,7 @@ from wedgework.geometry.offset import offset_curve
 from wedgework.geometry.split import part
 from wedgework.geometry.tolerances import (
     BENT_MM,
+    FREE_EDGE_MM,
     JOINT_RAD,
     PARALLEL_MM,
     PARALLEL_RELATIVE,
@@ -259,14 +260,23 @@ def aside(curve: Curve, distance_mm: float) -> Curve:
                 "it narrower."
             )
     error_mm = max(PARALLEL_MM, PARALLEL_RELATIVE * abs(distance_mm))
-    parts = [offset_curve(one, distance_mm, error_mm) for one in stretches]
+    parts = [in_few(offset_curve(one, distance_mm, error_mm)) for one in stretches]
     if len(parts) == 1:
         return parts[0]
-    whole = offset_curve(curve, distance_mm, error_mm)
     turns = joint_turnings_rad(curve)
     if not (turns * distance_mm > JOINT_RAD * abs(distance_mm)).any():
-        return whole
+        return in_few(offset_curve(curve, distance_mm, error_mm))
     return _cut_off(parts, distance_mm)
+
+
+def in_few(curve: Curve) -> Curve:
+    """The curve in as few cubics as a hand can bend, its kinks kept."""
+    done: list[Curve] = []
+    for stretch in smooth_stretches(curve):
+        few = fitted_curve(stretch, FREE_EDGE_MM)
+        best = few if len(few) < len(stretch) else stretch
+        done.append(with_ends(best, done[-1].end if done else stretch.start, stretch.end))
+    return joined(*done)
 
 
 def _cut_off(parts: list[Curve], distance_mm: float) -> Curve:

@@ -201,6 +201,10 @@ PARALLEL_MM: Final = 1e-6
 PARALLEL_RELATIVE: Final = 1e-8
 """Beyond a hundred millimetres aside, the same by the distance: more is beyond float64's curves."""
 
+FREE_EDGE_MM: Final = 2e-3
+"""A free edge that was moved aside is told in few cubics so near to it: no blade cuts finer, and an
+edge of a hundred cubics could not be bent by hand."""
+
 BENT_MM: Final = 1e-3
 """A line bent anew is so near to the exact one; its length and its turning are exact."""
 

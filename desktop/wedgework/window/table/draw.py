@@ -286,7 +286,7 @@ def _write_beside(beside: Beside, look: Look, project: Project, piece: Piece) ->
             beside.write_seam(edge)
     if project.openings and look.step not in CUT_STEPS:
         for edge, name in opening_names(project, piece):
-            beside.write_along(edge, name)
+            beside.write_along(edge, name, room=2.0)  # half of it stays free
 
 
 @dataclass(frozen=True, slots=True)
@@ -427,9 +427,9 @@ class Beside:
         if names:
             self.write_along(edge, names)
 
-    def write_along(self, edge: Edge, words: str) -> None:
-        """Words beside an edge that is longer than they are."""
-        wide = self._painter.fontMetrics().horizontalAdvance(words)
+    def write_along(self, edge: Edge, words: str, room: float = 1.0) -> None:
+        """Words beside an edge that is so many times as long as they are, or longer."""
+        wide = room * self._painter.fontMetrics().horizontalAdvance(words)
         if wide < length_mm(edge.curve) * self._look.view.px_per_mm:
             self._write(edge, words)
 
