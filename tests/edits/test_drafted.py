@@ -119,6 +119,9 @@ def test_of_ten_hand_edits_eight_are_done_again_and_the_others_are_named():
     assert len(collar.recipe.edits_since) >= 8
     assert len(collar.recipe.edits_since) + len(collar.recipe.refused) == 10
     assert len(collar.recipe.refused) == 2
+    told = DraftAgain(piece="collar").settled(raised).told
+    assert [one.startswith("Not done again on “Heron collar”: ") for one in told] == [True, True]
+    assert SetCutting(piece="front", cutting="fold").settled(again).told == ()
 
 
 def test_marks_and_seams_made_by_hand_hang_on_a_collar_that_is_drafted_again():

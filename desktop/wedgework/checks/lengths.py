@@ -77,7 +77,7 @@ def _length_mends(project: Project, seam: Seam, found: SeamMeasure) -> Iterator[
     sides: tuple[Side, ...] = ("a", "b")
     free = [side for side in sides if can_change_alone(project, seam, side)]
     if len(free) == 2:
-        label = f"Meet in the middle: A {-over / 2:+.2f} mm, B {over / 2:+.2f} mm"
+        label = f"Meet in the middle: A {-over / 2:+.2f} mm, B {over / 2:+.2f} mm".replace("-", "−")
         yield _true(seam, "both", label)
     for side in free:
         by_mm = -over if side == "a" else over

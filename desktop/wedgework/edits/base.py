@@ -12,7 +12,7 @@ import msgspec
 from msgspec import Meta, StructMeta
 
 from wedgework.edits.settle import Settled, settled
-from wedgework.edits.since import lost_words, with_edit_noted
+from wedgework.edits.since import lost_words, not_again_words, with_edit_noted
 from wedgework.pattern.document import Project, Spot
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.pins import without_lost_pins
@@ -102,7 +102,7 @@ class Edit(
         after = with_bare_places_carried(project, edit.change(project))
         done = settled(project, _without_what_is_lost(after))
         if self.remakes:
-            return done
+            return replace(done, told=not_again_words(project, done.project))
         noted = with_edit_noted(project, done.project, edit.as_json)
         told = lost_words(project, done.project)
         if noted is done.project and not told:

@@ -46,6 +46,18 @@ def lost_words(before: Project, after: Project) -> tuple[str, ...]:
     )
 
 
+def not_again_words(before: Project, after: Project) -> tuple[str, ...]:
+    """A sentence for each edit by hand that could not be done again on what was drafted again."""
+    words: dict[str, None] = {}
+    for own, piece in after.pieces.items():
+        old, recipe = before.pieces.get(own), piece.recipe
+        if recipe is None or (old is not None and old.recipe is recipe):
+            continue
+        for sentence in recipe.refused:
+            words[f"Not done again on “{piece.name or piece.id}”: {sentence}"] = None
+    return tuple(words)
+
+
 def _without_drafts(project: Project, groups: Collection[str]) -> Project:
     changed = [
         replace(piece, recipe=None)
