@@ -66,6 +66,42 @@ def test_numbers_that_cannot_be_are_refused_in_words(capsys, tmp_path, numbers):
     assert not (tmp_path / "out.wedge").exists()
 
 
+def test_numbers_may_be_typed_with_their_units_and_go_over_those_of_the_file(capsys, tmp_path):
+    out = tmp_path / "out.wedge"
+    typed = ("--set", "waist=28 in - 11.2", "--set", "length=30cm", "--set", "pleats=20")
+    alone = command(capsys, "draft", "pleated_skirt", *typed, "--save", out, "--json").json
+    assert alone["numbers"]["waist_mm"] == pytest.approx(700.0)
+    assert alone["numbers"]["back_length_mm"] == 300.0
+    file = {"waist_mm": 700, "length_mm": 1, "hem_mm": 9}
+    typed = ("--set", "length=30cm", "--set", "hem_mm=1500", "--json")
+    over = drafting(capsys, tmp_path, "flared_skirt", file, *typed).json
+    assert over["numbers"]["hem_mm"] == pytest.approx(1500)
+    tube = ("--set", "opening=front.armhole, back.armhole", "--set", "diameter=12",
+        "--set", "cut_longer=yes", "--set", "core=14")  # fmt: skip
+    suit = saved(tmp_path / "suit.wedge", block())
+    told = command(capsys, "draft", "tube", *tube, "--into", suit, "--json").json["numbers"]
+    assert told["cut_length_mm"] == pytest.approx(told["strip_length_mm"])
+
+
+@pytest.mark.parametrize(
+    ("setting", "why"),
+    [
+        ("waist", "says no number"),
+        ("waste=700", "Did you mean “waist”"),
+        ("waist=wide", "wide"),
+        ("waist=0", "above 0"),
+        ("pleats=7.5", "whole number"),
+        ("style=sunray", "box, inverted, knife"),
+    ],
+)
+def test_settings_that_say_no_number_are_refused_in_words(capsys, tmp_path, setting, why):
+    typed = ("--set", "length=300", "--set", "waist=700", "--set", "pleats=20", "--set", setting)
+    answer = command(capsys, "draft", "pleated_skirt", *typed, "--save", tmp_path / "out.wedge")
+    assert answer.is_told_as_it_should_be
+    assert why in answer.err
+    assert not (tmp_path / "out.wedge").exists()
+
+
 def test_every_kind_is_listed_with_its_numbers(capsys):
     listed = command(capsys, "drafts", "--json").json
     assert [row["kind"] for row in listed] == [kind.name for kind in KINDS]

@@ -9,7 +9,8 @@ from typing import Any
 
 from wedgework.bench.opening import read_project
 from wedgework.commands.base import DONE, add_json, save_project, say, say_json, wedge_target
-from wedgework.drafting import drafted
+from wedgework.commands.typed_numbers import typed_numbers
+from wedgework.drafting import drafted, kind_named
 from wedgework.drafting.numbers import Numbers
 from wedgework.drafting.pleats import PleatedSkirtNumbers, what_if
 from wedgework.edits.drafted import freely_laid, with_made
@@ -22,8 +23,13 @@ from wedgework.units import format_number
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Options of the command."""
     parser.add_argument("kind", metavar="KIND", help="what is drafted: see “wedgework drafts”")
+    parser.add_argument("--numbers", metavar="N.json", type=Path, help="its numbers, by name")
     parser.add_argument(
-        "--numbers", metavar="N.json", type=Path, required=True, help="its numbers, by name"
+        "--set",
+        metavar="NAME=VALUE",
+        action="append",
+        default=[],
+        help="one number as it would be typed, over those of the file: --set waist=72cm",
     )
     target = parser.add_mutually_exclusive_group(required=True)
     target.add_argument("--save", metavar="OUT.wedge", type=Path, help="a new project of it alone")
@@ -34,7 +40,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Answer the command."""
     target = wedge_target(arguments.into or arguments.save)
-    numbers = read_json(read_whole(arguments.numbers), "The numbers")
+    numbers = _numbers(arguments)
     project = Project(name=arguments.kind.replace("_", " "))
     if arguments.into is not None:
         project = read_project(arguments.into)
@@ -48,6 +54,15 @@ def run(arguments: argparse.Namespace) -> int:
         told = [f"Drafted {', '.join(made)}, saved as {target}.", *_told(result.told)]
         say("\n".join([*told, *(f"  {line}" for line in draft.steps), *_others(read)]))
     return DONE
+
+
+def _numbers(arguments: argparse.Namespace) -> Any:  # noqa: ANN401 - JSON, not checked yet
+    """Numbers of the file, if there is one, and those that were typed."""
+    numbers: Any = {}
+    if arguments.numbers is not None:
+        numbers = read_json(read_whole(arguments.numbers), "The numbers")
+    typed = typed_numbers(kind_named(arguments.kind), arguments.set)
+    return numbers | typed if typed and isinstance(numbers, dict) else numbers
 
 
 def _others(numbers: Numbers) -> Iterator[str]:
