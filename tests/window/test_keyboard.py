@@ -16,6 +16,7 @@ from wedgework.resources import demo_path
 from wedgework.window.dialogs.body import BodyDialog
 from wedgework.window.dialogs.fitting import FitDialog
 from wedgework.window.mnemonics import give_letters, letter_of
+from wedgework.window.table_menu import table_menu
 
 
 @pytest.fixture
@@ -204,3 +205,25 @@ def test_enter_in_a_draft_that_lacks_something_goes_there(at_demo, qtbot):
     qtbot.keyClick(other.field, Qt.Key.Key_Return)
     assert missing[0].argument.isAncestorOf(QApplication.focusWidget())
     assert form.is_open
+
+
+@pytest.mark.parametrize("own", ["front.1", "front.e2", "front.c2", "waist", "side_seam"])
+def test_no_two_entries_of_the_right_buttons_menu_answer_to_one_letter(at_demo, own):
+    bench = at_demo.bench
+    there = [*bench.project.owners, *bench.project.seams, *bench.project.pieces]
+    bench.choose([next(one for one in (own, *there) if bench.has(one))])
+    for menu in (table_menu(at_demo), *menus(table_menu(at_demo).actions())):
+        letters = [letter_of(one.text()) for one in menu.actions() if not one.isSeparator()]
+        assert "" not in letters
+        assert sorted(set(letters)) == sorted(letters)
+
+
+def test_an_entry_of_the_right_buttons_menu_shows_its_keys_and_does_its_edit(at_demo):
+    at_demo.bench.choose(("front.1",))
+    entries = {one.objectName(): one for one in table_menu(at_demo).actions()}
+    entry = entries["fit_chosen"]
+    assert entry.text().endswith(f"\t{at_demo.actions_by_name['fit_chosen'].shortcut().toString()}")
+    lists = {one.objectName(): one for menu in menus(table_menu(at_demo).actions())
+             for one in menu.actions()}  # fmt: skip
+    (entries | lists)["edit_turn_piece"].trigger()
+    assert at_demo.form.title == "Turn piece"

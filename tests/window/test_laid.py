@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtTest import QTest
 
@@ -14,7 +14,7 @@ from tests import small
 from tests.edits.test_across import joints_deg
 from tests.window import hand
 from tests.window.test_table import pixels, shown
-from wedgework.bench import Move, Press, Release
+from wedgework.bench import Cancel, Move, Press, Release
 from wedgework.edits import decode_plain
 from wedgework.files.wedge import write_wedge
 from wedgework.window.palette import DARK, LIGHT
@@ -157,3 +157,39 @@ def test_what_is_part_of_no_line_is_told_so(at_hem):
     at_hem.bench.choose(("f",))
     at_hem.findChild(QAction, "true_line").trigger()
     assert at_hem.bench.project is before
+
+
+def dark_pixels(table, box):
+    """How many pixels of a box of the table look like letters."""
+    seen = pixels(table)[
+        round(box.top()) : round(box.bottom()), round(box.left()) : round(box.right())
+    ]
+    return int((seen.max(axis=2) < 150).sum())
+
+
+def test_names_beside_a_piece_are_dimmed_with_it(qtbot):
+    table = shown(qtbot, small.two_panels())
+    table.bench.go_to_step("Join")
+    beside = table.view.to_px((104.0, 50.0))
+    box = QRectF(beside.x() - 8, beside.y() - 40, 24, 80)
+    before = dark_pixels(table, box)
+    table.hand.take("across")
+    press(table, (250.0, 0.0))
+    assert [piece.id for piece in table._laid.away] == ["a"]
+    assert dark_pixels(table, box) < before / 4
+    table.hand.does(Cancel())
+    table.hand.take("choose")
+    assert dark_pixels(table, box) == before
+
+
+def test_what_is_laid_together_is_what_is_shown_large(window, tmp_path):
+    path = tmp_path / "hem.wedge"
+    path.write_bytes(write_wedge(small.panelled_hem()))
+    window.filing.open(path)
+    window.preferences.change(replace(window.preferences.wishes, laid=True))
+    window.bench.choose(("f.e1",))
+    window.deeds.fit_chosen()
+    seen = window.table.view.rect_px(window.table.laid_bounds)
+    room = window.table.rect()
+    assert room.contains(seen.toAlignedRect())
+    assert max(seen.width() / room.width(), seen.height() / room.height()) > 0.7

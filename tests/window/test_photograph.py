@@ -6,15 +6,19 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QColor, QDropEvent, QGuiApplication, QImage, QPainter
+from PySide6.QtCore import QBuffer, QByteArray, QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QColor, QDropEvent, QGuiApplication, QImage, QImageWriter, QPainter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QPushButton, QRadioButton, QSlider
 
+from tests import small
 from tests.bench import photographed as page
 from tests.window.hand import click, key, type_text, when_asked
+from tests.window.test_table import pixels, shown
 from wedgework.bench.wishes import Ask
 from wedgework.edits import decode_plain
+from wedgework.edits.names import Rename
+from wedgework.edits.pictures import AddPicture
 from wedgework.files.wedge import read_wedge, write_wedge
 from wedgework.geometry.projective import mapped
 from wedgework.pattern.document import Picture, Project
@@ -22,7 +26,9 @@ from wedgework.pattern.pictures import placing_of
 from wedgework.pattern.table import Table
 from wedgework.units import NotUnderstood
 from wedgework.window.dialogs.photograph import DistanceDialog, RectangleDialog
+from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.panels.form_file import FileArgument
+from wedgework.window.table.draw import name_on
 from wedgework.window.table.photographs import draw_photographs, unpacked
 from wedgework.window.table.view import View
 
@@ -379,3 +385,22 @@ def test_a_photograph_from_the_first_page_asks_for_unsaved_work_first(laid, phot
     when_asked(lambda dialog: dialog.reject())
     laid.filing.lay_photograph(photo)
     assert laid.bench.project is before
+
+
+@pytest.mark.parametrize("scheme", [LIGHT, DARK], ids=["light", "dark"])
+@pytest.mark.parametrize("grey", [0, 255])
+def test_the_name_of_a_piece_is_read_over_a_photograph_of_any_light(qtbot, scheme, grey):
+    image = QImage(400, 400, QImage.Format.Format_RGB32)
+    image.fill(QColor(grey, grey, grey))
+    data = QBuffer()
+    data.open(QBuffer.OpenModeFlag.WriteOnly)
+    QImageWriter(data, QByteArray(b"png")).write(image)
+    over = AddPicture(name="mat", data=bytes(data.data().data()), middle_mm=(50.0, 50.0))
+    named = Rename(id="p", name="centre front").apply(small.square())
+    table = shown(qtbot, over.apply(named), scheme)
+    box = name_on(table.look, table.bench.shown.pieces["p"]).box.toRect()
+    seen = pixels(table)[box.top() : box.bottom(), box.left() : box.right()].mean(axis=2)
+    # The letters' ink and the ground of the table round them are both there, whatever lies below.
+    ground, ink = QColor(scheme.ground).lightness(), QColor(scheme.quiet).lightness()
+    assert (np.abs(seen - ground) < 14).sum() > 60
+    assert (np.abs(seen - ink) < 40).sum() > 20

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtGui import QImage, QPainter
 
 from wedgework.bench import TOOLS
 from wedgework.drafting import KINDS
+from wedgework.drawing.pieces import draw_project
 from wedgework.edits import EDITS
 from wedgework.subjects import example_of, shown_drafts, shown_edits, subjects, tool_shows
 from wedgework.window.icons import has_icon
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.pictures.example import example_html, example_picture, example_words
+from wedgework.window.pictures.pen import KeyPen, PicturePen
+from wedgework.window.table.view import View
 
 NAMES = [row.name for row in EDITS]
 
@@ -77,3 +81,22 @@ def test_the_example_of_a_draft_shows_new_pieces(kind):
     assert len(after.pieces) > len(before.pieces)
     assert "data:image/png;base64," in example_html(f"draft {kind}", LIGHT)
     assert has_icon(f"draft_{kind}")
+
+
+@pytest.mark.usefixtures("qapp")
+def test_what_a_line_pushes_aside_is_not_shown_as_what_the_edit_does():
+    before, after = example_of("add_line")
+    told = []
+
+    class Telling(PicturePen):
+        def _draw(self, path, with_pen, **more):
+            told.append(with_pen.color().name())
+            super()._draw(path, with_pen, **more)
+
+    image = QImage(200, 200, QImage.Format.Format_RGB32)
+    known = KeyPen()
+    draw_project(before, known)
+    painter = QPainter(image)
+    draw_project(after, Telling(painter, View(), LIGHT, known.keys))
+    painter.end()
+    assert told.count(LIGHT.chosen.lower()) == 1

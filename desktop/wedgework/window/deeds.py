@@ -258,9 +258,10 @@ class Deeds:
     def fit_chosen(self) -> None:
         """Show what is chosen, large."""
         project = self._bench.shown
-        boxes = [bounds_mm(picture) for picture in project.pictures.values()
-                 if picture.id in self._bench.chosen]  # fmt: skip
-        if boxes and boxes[0] is not None:
+        seen = [bounds_mm(picture) for picture in project.pictures.values()
+                if picture.id in self._bench.chosen]  # fmt: skip
+        boxes = [box for box in (self._window.table.laid_bounds, *seen) if box is not None]
+        if boxes:
             self._window.table.show_box(boxes[0])
             return
         pieces = {own if own in project.pieces else project.owners.get(own) for own in

@@ -10,6 +10,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QPoint
+from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from wedgework.bench.gestures import PICK_PX
@@ -17,8 +18,10 @@ from wedgework.bench.picking import under
 from wedgework.edits import edit_docs
 from wedgework.pattern.lookup import seams_of
 from wedgework.subjects import subjects
+from wedgework.window.mnemonics import give_letters
 from wedgework.window.panels.edit_form import KINDS
 from wedgework.window.things import called, kind_of
+from wedgework.window.tips import SHOWS
 
 if TYPE_CHECKING:
     from wedgework.window.main import MainWindow
@@ -57,11 +60,35 @@ def table_menu(window: MainWindow) -> QMenu:
         for own in _around(window, chosen[0]):
             kind = kind_of(window.bench.project, own)
             name = called(window.bench.project, own)
-            _add_edits(window, menu.addMenu(f"{kind.capitalize()} “{name}”"), [own])
+            listed = menu.addMenu(f"{kind.capitalize()} “{name}”")
+            _add_edits(window, listed, [own])
+            _give_letters(listed)
         menu.addSeparator()
     for name in COMMON if chosen else NOTHING:
-        menu.addAction(window.actions_by_name[name])
+        _add(menu, window.actions_by_name[name])
+    _give_letters(menu)
     return menu
+
+
+def _add(menu: QMenu, action: QAction) -> None:
+    """An entry that does what an action does, with a letter of its own in this menu."""
+    words, _, key = action.text().partition("\t")
+    entry = menu.addAction(action.icon(), words)
+    entry.setObjectName(action.objectName())
+    entry.setData(key or action.shortcut().toString(QKeySequence.SequenceFormat.NativeText))
+    entry.setToolTip(action.toolTip())
+    entry.setStatusTip(action.statusTip())
+    entry.setProperty(SHOWS, action.property(SHOWS))
+    entry.setEnabled(action.isEnabled())
+    entry.triggered.connect(action.trigger)
+
+
+def _give_letters(menu: QMenu) -> None:
+    """No two entries answer to one letter, whatever letters they have elsewhere; keys follow."""
+    give_letters(menu.actions())
+    for entry in menu.actions():
+        if entry.data():
+            entry.setText(f"{entry.text()}\t{entry.data()}")
 
 
 def _around(window: MainWindow, own: str) -> Iterable[str]:
@@ -86,7 +113,8 @@ def _add_edits(window: MainWindow, menu: QMenu, ids: Iterable[str]) -> None:
             window.offered.tips.watch(listed)
             listed.addActions(actions)
         else:
-            menu.addActions(actions)
+            for action in actions:
+                _add(menu, action)
 
 
 def edits_for(kinds: set[str]) -> list[str]:

@@ -91,8 +91,11 @@ class PicturePen:
     def stroke(self, curves: Sequence[Curve], ink: Ink, *, closed: bool = False) -> None:
         """A line; a closed seam line is filled as the piece that it bounds.
 
-        A cut line is left out where it is the seam line itself.
+        A cut line is left out where it is the seam line itself, and the arrow beside a piece's
+        name: it moves to where there is room, and would look like what the edit has done.
         """
+        if ink.derived and ink.layer == "label":
+            return
         keys = [key_of(curve) for curve in curves]
         if ink.layer == "cut" and self._drawn.issuperset(keys):
             return

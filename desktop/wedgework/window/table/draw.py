@@ -41,13 +41,13 @@ from wedgework.window.table.made import (
 from wedgework.window.table.marks import holds_on, holes_on, notches_on, place_at, place_of
 from wedgework.window.table.pens import Pens, pens_of
 from wedgework.window.table.view import View, round_step
+from wedgework.window.table.writing import PAD_PX, ROW_PX, write_at, write_centred, write_turned
 from wedgework.window.theme import SMALL_PX, font
 
 THUMBNAIL_PX = 24
 """A piece smaller than this is drawn with all others like it as one path without fill."""
 
 NAMED_PX = 70
-PAD_PX = 5
 LENGTH_BESIDE_PX = 10
 SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
 """Along an edge, where its words may stand: the middle first."""
@@ -61,7 +61,6 @@ MOST_ASIDE = 0.3
 REACHES = np.array([-0.5, -0.25, 0.25, 0.5])
 """Where the edge under words is looked at, in widths of them from their middle."""
 
-ROW_PX = 16
 SLACK_PX = 3
 """A line of small letters without tails needs this much less than its row."""
 NOTCH_PX = 8
@@ -344,25 +343,12 @@ def _write_name(painter: QPainter, look: Look, name: Name, plate: QBrush) -> Non
     painter.setPen(look.pens.quiet)
     painter.setFont(font(SMALL_PX))
     if name.is_upright:
-        write_turned(painter, name.at, name.rows[0], -90.0, plate if name.has_plate else None)
+        own = plate if name.has_plate else None
+        write_turned(painter, name.at, name.rows[0], -90.0, plate=own, halo=look.pens.halo)
         return
     for row, words in enumerate(name.rows):
         write_centred(painter, name.at + QPointF(0, ROW_PX * (row - (len(name.rows) - 1) / 2)),
-                      words)  # fmt: skip
-
-
-def write_turned(
-    painter: QPainter, at: QPointF, text: str, turn_deg: float, plate: QBrush | None = None
-) -> None:
-    """Text about a pixel, turned clockwise; on a plate, so that no line runs through it."""
-    painter.save()
-    painter.translate(at)
-    painter.rotate(turn_deg)
-    if plate is not None:
-        width = painter.fontMetrics().horizontalAdvance(text) + 2 * PAD_PX
-        painter.fillRect(QRectF(-width / 2, -ROW_PX / 2 + 1, width, ROW_PX - 2), plate)
-    write_centred(painter, QPointF(0, 0), text)
-    painter.restore()
+                      words, look.pens.halo)  # fmt: skip
 
 
 def _write_label(painter: QPainter, look: Look, label: Label) -> None:
@@ -376,7 +362,7 @@ def _write_label(painter: QPainter, look: Look, label: Label) -> None:
     written.setPixelSize(round(size_px))
     painter.setFont(written)
     painter.setPen(look.pens.quiet)
-    painter.drawText(QPointF(0, 0), label.text)
+    write_at(painter, QPointF(0, 0), label.text, look.pens.halo)
     painter.restore()
 
 
@@ -409,7 +395,7 @@ def _write_levels(painter: QPainter, look: Look, project: Project) -> None:
     painter.setFont(font(SMALL_PX))
     painter.setPen(look.pens.quiet)
     for name, box in level_names(look, project):
-        write_centred(painter, box.center(), name)
+        write_centred(painter, box.center(), name, look.pens.halo)
 
 
 class Beside:
@@ -448,7 +434,7 @@ class Beside:
             box = turn.mapRect(QRectF(-wide / 2, -ROW_PX / 2, wide, ROW_PX))
             if not any(box.intersects(other) for other in self._taken):
                 self._taken.append(box)
-                write_turned(self._painter, at, text, turn_deg)
+                write_turned(self._painter, at, text, turn_deg, halo=self._look.pens.halo)
                 return
 
     def _stations(self, edge: Edge, wide_px: float) -> Iterator[float]:
@@ -473,15 +459,6 @@ class Beside:
         bulge_mm = max(0.0, float(((point - under) @ inward).max()))
         at = view.to_px(point - inward * (bulge_mm + LENGTH_BESIDE_PX * view.px_mm))
         return at, (turn_deg + 90.0) % 180.0 - 90.0
-
-
-def write_centred(painter: QPainter, at: QPointF, text: str) -> QRectF:
-    """Text with its middle at a pixel; the box that it fills."""
-    metrics = painter.fontMetrics()
-    width, height = metrics.horizontalAdvance(text), metrics.height()
-    box = QRectF(at.x() - width / 2, at.y() - height / 2, width, height)
-    painter.drawText(box, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextDontClip, text)
-    return box
 
 
 class in_mm:  # noqa: N801 - reads as a word: with in_mm(painter, view)

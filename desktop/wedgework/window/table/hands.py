@@ -28,7 +28,8 @@ from wedgework.bench import (
 from wedgework.bench.gestures import NUDGE_MM, PICK_PX
 from wedgework.bench.pinning import PlacedPin, placed_pins
 from wedgework.bench.readouts import Number, numbers_of_drag
-from wedgework.pattern.document import Edge, Picture, SeamId
+from wedgework.geometry.curve import Floats
+from wedgework.pattern.document import Edge, Picture, Piece, PieceId, SeamId
 from wedgework.pattern.lookup import seams_of
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
@@ -166,7 +167,24 @@ class HandTable(Table):
 
     def _laid_boxes(self, look: Look) -> list[QRectF]:
         self._laid = laid_pieces_of(self.bench, self.hand, wished=self._wishes.laid)
+        # Pieces that are dimmed are no longer, or again, part of the still picture.
+        self.update(self._still.set_hot(self._still_hot()))
         return [laid_box(look, self._laid)] if self._laid else []
+
+    @property
+    def laid_bounds(self) -> Floats | None:
+        """The box of pieces that are laid together, (4,) mm; None where none are."""
+        return None if self._laid is None else self._laid.bounds
+
+    def _away(self) -> frozenset[PieceId]:
+        return frozenset(() if self._laid is None else (piece.id for piece in self._laid.away))
+
+    def _still_hot(self) -> frozenset[PieceId]:
+        return super()._still_hot() | self._away()
+
+    def _hot_pieces(self) -> list[Piece]:
+        away = self._away()
+        return [piece for piece in super()._hot_pieces() if piece.id not in away]
 
     def _combed(self) -> Iterable[SeamId]:
         """Seams whose comb is shown: chosen ones, and those of chosen edges."""
@@ -227,7 +245,7 @@ class HandTable(Table):
         """Tails, combs, handles, what the pointer would take, and the numbers beside it."""
         look = self.look
         if self._laid:
-            draw_laid(painter, look, self._laid)
+            draw_laid(painter, look, self.bench.shown, self._laid)
         for box, tail in self._tails.boxes(look):
             if region.intersects(grown(box)):
                 draw_tail(painter, look, tail)

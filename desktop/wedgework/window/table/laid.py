@@ -6,7 +6,6 @@ it is. Ghosts follow every frame of a drag.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -19,15 +18,19 @@ from wedgework.bench.joined import JoinedLine, joined_line, line_of
 from wedgework.bench.tools import across
 from wedgework.geometry.curve import Floats
 from wedgework.geometry.motion import Affine
-from wedgework.pattern.document import Piece
+from wedgework.pattern.document import Piece, Project
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.window.table.art import add_curve, art_of, room_across
-from wedgework.window.table.draw import Look, in_mm, write_centred
+from wedgework.window.table.draw import Look, draw_pieces, in_mm
 from wedgework.window.table.pens import pen
+from wedgework.window.table.writing import write_centred
 from wedgework.window.theme import SMALL_PX, font
 
 VEIL: Final = 200
 """How far a ghost hides what lies under it, of 255."""
+
+DIMMED: Final = 0.22
+"""How much is seen of a piece that is shown elsewhere than it lies."""
 
 LINE_PX: Final = 2.4
 POINT_PX: Final = 4.0
@@ -42,20 +45,27 @@ class LaidPieces:
     points_mm: tuple[tuple[float, float], ...] = ()
 
     @property
-    def away(self) -> Iterator[Piece]:
-        """Pieces that are shown elsewhere than they lie."""
-        here = next(one.piece for one in self.joined.laid if one.edge.id == self.joined.frame)
-        return (piece for piece, _ in self.ghosts if piece is not here)
+    def here(self) -> Piece:
+        """The piece that the others are laid to, where it lies."""
+        return next(one.piece for one in self.joined.laid if one.edge.id == self.joined.frame)
+
+    @property
+    def away(self) -> tuple[Piece, ...]:
+        """Pieces that are shown elsewhere than they lie, each once."""
+        found = {piece.id: piece for piece, _ in self.ghosts if piece is not self.here}
+        return tuple(found.values())
 
     @property
     def bounds(self) -> Floats:
-        """The box of all that is drawn, (4,) mm."""
-        rows = [self.joined.line.segments.reshape(-1, 2)]
-        for piece, motion in self.ghosts:
-            points = np.concatenate([edge.curve.segments.reshape(-1, 2) for edge in piece.edges])
-            rows += [points, motion.points(points)]
+        """The box of what is laid together, (4,) mm."""
+        rows = [self.joined.line.segments.reshape(-1, 2), _points_of(self.here)]
+        rows += [motion.points(_points_of(piece)) for piece, motion in self.ghosts]
         points = np.concatenate(rows)
         return np.concatenate([points.min(axis=0), points.max(axis=0)])
+
+
+def _points_of(piece: Piece) -> Floats:
+    return np.concatenate([edge.curve.segments.reshape(-1, 2) for edge in piece.edges])
 
 
 def laid_pieces_of(bench: Bench, hand: Hand, *, wished: bool) -> LaidPieces | None:
@@ -79,30 +89,30 @@ def _laid(joined: JoinedLine, points: tuple[tuple[float, float], ...] = ()) -> L
 
 
 def laid_box(look: Look, laid: LaidPieces) -> QRectF:
-    """Pixels that the ghosts and the line may cover."""
+    """Pixels that the ghosts, the line and the pieces dimmed for them may cover."""
     points = [look.view.to_px(point) for point in laid.points_mm]
     box = look.view.rect_px(laid.bounds)
     for point in points:
         box = box.united(QRectF(point.x() - 8, point.y() - 8, 16, 16))
+    margin = look.margin_px
+    for piece in laid.away:
+        own = look.view.rect_px(art_of(piece).bounds)
+        box = box.united(own.adjusted(-margin, -margin, margin, margin))
     return box.adjusted(-6, -6, 6, 6)
 
 
-def draw_laid(painter: QPainter, look: Look, laid: LaidPieces) -> None:
+def draw_laid(painter: QPainter, look: Look, project: Project, laid: LaidPieces) -> None:
     """Ghosts as veils with dashed outlines and their names, the line thick, set points as dots.
 
-    The pieces themselves are dimmed where they lie, so that each is seen once.
+    The pieces themselves are dimmed where they lie, names and all, so that each is seen once.
     """
-    veil, ground = QColor(look.scheme.piece), QColor(look.scheme.ground)
+    veil = QColor(look.scheme.piece)
     veil.setAlpha(VEIL)
-    ground.setAlpha(VEIL)
+    painter.setOpacity(DIMMED)
+    draw_pieces(painter, look, project, laid.away)
+    painter.setOpacity(1.0)
     paths = [_transform(motion).map(art_of(piece).outline) for piece, motion in laid.ghosts]
     with in_mm(painter, look.view):
-        outline = pen(look.scheme.ground, LINE_PX)
-        outline.setColor(ground)
-        painter.setPen(outline)
-        painter.setBrush(ground)
-        for piece in laid.away:
-            painter.drawPath(art_of(piece).outline)
         painter.setPen(pen(look.scheme.quiet, 1.2, dashes=[5, 3]))
         painter.setBrush(veil)
         for path in paths:

@@ -43,7 +43,11 @@ class Pens:
     cut: QPen
     strip: QBrush
     ground: QColor
+    halo: QPen | None
+    """Round letters that a photograph lies under: its own light and dark say nothing of them."""
 
+
+HALO_PX = 4.0
 
 CLEAR_ALPHA = 110
 """Of 255: a line of the photograph is seen through a piece, and the piece still stands out."""
@@ -78,6 +82,7 @@ def pens_of(scheme: Scheme, *, clear: bool = False) -> Pens:
         cut=pen(scheme.edge, dashes=[6, 3]),
         strip=QBrush(QColor(scheme.panel)),
         ground=QColor(scheme.ground),
+        halo=pen(scheme.ground, HALO_PX) if clear else None,
     )
 
 
