@@ -54,7 +54,8 @@ class PleatedSkirtNumbers(Numbers, frozen=True, kw_only=True):
     length_mm: Annotated[PositiveMm, Meta(description="along the cloth, at centre back")]
     style: Annotated[Style, Meta(description="how the pleats are laid")] = "knife"
     pleats: Annotated[
-        Annotated[int, Meta(ge=1, le=MOST_PLEATS)] | None, Meta(description="how many")
+        Annotated[int, Meta(ge=1, le=MOST_PLEATS)] | None,
+        Meta(description="all alike; their visible width follows"),
     ] = None
     visible_mm: Annotated[
         PositiveMm | None,

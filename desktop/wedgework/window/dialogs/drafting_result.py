@@ -100,7 +100,7 @@ class DraftPicture(QWidget):
 
 
 class DraftResult(QWidget):
-    """Picture, told numbers, what other numbers of pleats would give, the calculation."""
+    """Picture, told numbers, the calculation, what other numbers of pleats would give."""
 
     pleats_chosen = Signal(int)
 
@@ -113,7 +113,7 @@ class DraftResult(QWidget):
         self._rows.setContentsMargins(4, 2, 12, 10)
         self._rows.setSpacing(8)
         self._rows.addWidget(self.picture)
-        for part in (self._told, self._others, self._steps):
+        for part in (self._told, self._steps, self._others):
             self._rows.addWidget(part)
         self._rows.addStretch(1)
 
