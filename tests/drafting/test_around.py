@@ -128,10 +128,10 @@ def test_a_binding_that_bends_too_much_to_lie_says_so():
     neck = draft("binding", block(), along=["front.neck", "back.neck"], depth_mm=8)
     mean = 100 * 8 * math.radians(140) / 177.6
     assert neck.numbers["strain_percent"] > mean
-    assert "pucker" in neck.steps[1]
+    assert "pucker" in neck.steps[-1]
     hem = draft("binding", block(sleeves="long"), along=["sleeve.hem"], depth_mm=8)
     assert hem.numbers["strain_percent"] < 1.0
-    assert len(hem.steps) == 1
+    assert not any("pucker" in line for line in hem.steps)
 
 
 def test_the_loop_strip_of_a_bow_is_marked_where_it_is_pinched():

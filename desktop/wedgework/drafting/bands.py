@@ -152,7 +152,7 @@ def _along(strip: Strip, line: GarmentLine, ends: LineEnds, width_mm: float) -> 
         along=line.refs,
         notches=joint_notches(strip, line),
         numbers=told,
-        steps=(_free_edge_words(strip, line, width_mm),),
+        steps=(_free_edge_words(strip, line, width_mm), *ends.steps(line.length_mm)),
     )
 
 
@@ -209,7 +209,7 @@ def draft_binding(numbers: BindingNumbers, project: Project) -> Draft:
         seams=(strip.seam("edge", laid_on=True),),
         along=line.refs,
         numbers=told | {"strip_length_mm": strip.length_mm, "strain_percent": strain},
-        steps=(words, *_strain_words(strain)),
+        steps=(words, *ends.steps(strip.length_mm), *_strain_words(strain)),
     )
 
 

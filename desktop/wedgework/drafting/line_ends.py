@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wedgework.drafting.lines import GarmentLine
@@ -26,6 +27,13 @@ class LineEnds:
     fold: Fold
     is_ring: bool
     closing_rad: float = 0.0
+
+    def steps(self, along_mm: float) -> Iterator[str]:
+        """How a strip along so long a line is cut and closed, a line each."""
+        if self.fold:
+            yield f"cut on the fold: unfolded it is {2.0 * along_mm:.1f} mm long"
+        if self.is_ring:
+            yield "the opening is closed all round: the ends of the strip are joined"
 
     @classmethod
     def free(cls, cutting: Cutting) -> LineEnds:

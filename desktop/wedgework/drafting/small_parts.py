@@ -47,7 +47,13 @@ def draft_cuff(numbers: CuffNumbers, project: Project) -> Draft:
     seams = [strip.seam("long", laid_on=False)]
     if strip.ends.is_ring:
         seams.append(strip.ring(numbers.lap_mm))
-    return Draft(pieces=(strip.piece(*folds),), seams=tuple(seams), along=along.refs, numbers=told)
+    return Draft(
+        pieces=(strip.piece(*folds),),
+        seams=tuple(seams),
+        along=along.refs,
+        numbers=told,
+        steps=tuple(strip.ends.steps(along.length_mm)),
+    )
 
 
 def draft_gusset(numbers: GussetNumbers, project: Project) -> Draft:

@@ -304,7 +304,7 @@ def _steps(
         f"strip = pi x ({diameter:.1f} - {numbers.thickness_mm:.2f}) + {numbers.lap_mm:.1f} lap = "
         f"{told['strip_width_mm']:.2f} mm wide"
     )
-    yield from _end_steps(ends, along)
+    yield from ends.steps(along)
     if numbers.opening is not None:
         turning = math.degrees(turning_rad)
         bent = "hollow" if turning < 0.0 else "convex"
@@ -321,13 +321,6 @@ def _steps(
             "cut the strip curved"
         )
     yield from _stuffed_steps(numbers, told, along)
-
-
-def _end_steps(ends: LineEnds, along: float) -> Iterator[str]:
-    if ends.fold:
-        yield f"cut on the fold: unfolded it is {2.0 * along:.1f} mm long"
-    if ends.is_ring:
-        yield "the opening is closed all round: the ends of the strip are joined"
 
 
 def _stuffed_steps(numbers: TubeNumbers, told: dict[str, Number], along: float) -> Iterator[str]:
