@@ -55,10 +55,10 @@ def seam_page(project: Project, seam: Seam, wishes: CardWishes) -> CardPage:
     measure = measure_seam(project, seam)
     rows = [
         name_row(seam.id, seam.name),
+        *_closing(project, seam),
         *_lengths(seam, measure),
         *_shaping(measure, wishes),
         *_joining(project, seam),
-        *_closing(project, seam),
         _hold_row(project, seam),
         read("notches", "notches", "count", len(notches_of(project, seam))),
         *_rows(project, seam),
@@ -301,7 +301,8 @@ def _row_page(project: Project, hole: Hole, row: PunchRow) -> CardPage:
         rows.append(link("seam", "on seam", row.seam.name or row.seam.id, row.seam.id))
     else:
         rows.append(link("edge", "on edge", called(project, row.edge), row.edge))
-    return CardPage(heading=row.id, kind="row of holes", rows=tuple(rows), deeds=("delete",))
+    heading = row.id if row.seam is None else row.seam.name or row.seam.id
+    return CardPage(heading=heading, kind="row of holes", rows=tuple(rows), deeds=("delete",))
 
 
 def _dashes(notch: Notch) -> CardRow:
