@@ -11,7 +11,6 @@ from PySide6.QtGui import QPainter, QPen
 from wedgework.geometry.curve import Points
 from wedgework.geometry.length import point_at
 from wedgework.pattern.document import Pin, Project, Run, Seam
-from wedgework.pattern.lookup import the_edge
 from wedgework.pattern.pins import anchor_points, pin_value
 from wedgework.pattern.runs import walked
 from wedgework.window.palette import Scheme
@@ -75,5 +74,6 @@ def _stitches(project: Project, seam: Seam) -> Iterator[tuple[Points, Points]]:
 
 def _place(project: Project, run: Run, share: float) -> Points:
     along = walked(project, run)
-    spot = along.spot_at(share * along.length_mm)
-    return point_at(the_edge(project, spot.edge).curve, spot.at_mm)
+    at_mm = share * along.length_mm
+    stretch = along.stretch_at(at_mm)
+    return point_at(stretch.edge.curve, stretch.own_mm(at_mm))
