@@ -105,7 +105,9 @@ class Cloth:
         least, most = self.radius, self.radius + self.drop
         half = math.pi * x / self.whole
         rounds = math.floor(half / math.pi + 0.5)
-        inside = math.atan(math.sqrt(most / least) * math.tan(half - rounds * math.pi))
+        rest = half - rounds * math.pi
+        # Not by the tangent, which changes its sign where rounding goes over a quarter turn.
+        inside = math.atan2(math.sqrt(most / least) * math.sin(rest), math.cos(rest))
         return (rounds * math.pi + inside) * self.whole / (math.pi * math.sqrt(least * most))
 
     def widening(self, x: float) -> float:

@@ -91,11 +91,6 @@ def pleating(numbers: PleatedSkirtNumbers) -> Pleating:
     _refuse_underlay(numbers, visible, underlay)
     hem = _visible_hem(numbers, count, visible)
     strips = _strips(numbers, count, hem + underlay)
-    if len(strips) > 1 and numbers.lap_mm > underlay / 2.0:
-        raise DraftRefused(
-            f"A lap of {numbers.lap_mm:.1f} mm would be seen: {underlay / 2.0:.1f} mm are hidden "
-            "where strips are joined."
-        )
     return Pleating(count=count, visible=visible, underlay=underlay, visible_hem=hem, strips=strips)
 
 
@@ -270,6 +265,12 @@ def _strip_steps(numbers: PleatedSkirtNumbers, pleats: Pleating) -> Iterator[str
         added = f" + {extra:.1f} {why}" if extra else ""
         whole = count * pleats.pitch + extra
         yield f"strip {number}: {count} x {pleats.pitch:.4f}{added} = {whole:.2f} mm"
+    hidden = pleats.underlay / 2.0
+    if len(pleats.strips) > 1 and numbers.lap_mm > hidden:
+        yield (
+            f"a lap of {numbers.lap_mm:.1f} mm will be seen: only {hidden:.1f} mm are hidden where "
+            "strips are joined"
+        )
 
 
 def _layer_steps(numbers: PleatedSkirtNumbers, cloth: Cloth) -> Iterator[str]:
