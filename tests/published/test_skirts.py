@@ -153,9 +153,12 @@ def test_the_waist_of_a_flared_skirt_is_notched_at_front_and_sides():
     assert [notch.double for notch in full.notches] == [False, False]
 
 
-def test_a_waist_lowered_too_far_for_so_full_a_skirt_is_refused():
-    with pytest.raises(DraftRefused, match="lower it less"):
-        draft("flared_skirt", waist_mm=500, length_mm=900, turn_deg=720, waist_drop_mm=300)
+@pytest.mark.parametrize(
+    ("drop", "why"), [(300, "300 mm lower at the front"), (-90, "90 mm higher at the front")]
+)
+def test_a_waist_that_is_moved_too_far_for_so_full_a_skirt_is_refused(drop, why):
+    with pytest.raises(DraftRefused, match=why):
+        draft("flared_skirt", waist_mm=500, length_mm=900, turn_deg=720, waist_drop_mm=drop)
 
 
 def test_a_flared_waist_over_a_suit_and_what_it_is_cut_to_against_creep():

@@ -179,9 +179,10 @@ def _turning(numbers: FlaredSkirtNumbers, angle: float) -> Sector:
     least, most = raised + min(LEAST_RADIUS_MM, plain), raised + plain
     radius = solved(lambda one: about(one).edge_mm(0) - numbers.waist_mm, least, most)
     if radius is None:
+        mm, way = abs(numbers.waist_drop_mm), "lower" if drop > 0.0 else "higher"
         raise DraftRefused(
-            f"A waist edge of {numbers.waist_mm:.0f} mm cannot be cut {numbers.waist_drop_mm:.0f} "
-            "mm lower at the front in so full a skirt: lower it less, or take less of a circle."
+            f"A waist edge of {numbers.waist_mm:.0f} mm cannot be cut {mm:.0f} mm {way} at the "
+            "front in so full a skirt: take less of that, or less of a circle."
         )
     return about(radius)
 
