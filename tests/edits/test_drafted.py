@@ -8,11 +8,12 @@ import numpy as np
 import pytest
 
 from tests import small
-from tests.drafting.making import BODY, block, draft
+from tests.drafting.making import BODY, block, draft, placed
 from tests.edits.checking import check_edit, refused
 from wedgework.checks import check
 from wedgework.edits.arrange import CopyPiece, FlipPieces
 from wedgework.edits.base import Place
+from wedgework.edits.bodies import SetReductions
 from wedgework.edits.body import SetBody
 from wedgework.edits.cut import CutPiece
 from wedgework.edits.drafted import BESIDE_MM, DraftPieces
@@ -28,6 +29,7 @@ from wedgework.edits.settings import SetAllowance, SetCutting, SetFinish
 from wedgework.edits.shapes import AddRectangle
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.length import length_mm
+from wedgework.pattern.document import Project
 from wedgework.pattern.seams import measure_seam
 
 COLLAR = DraftPieces(
@@ -257,3 +259,30 @@ def test_a_draft_that_becomes_part_of_another_piece_is_none_any_more_and_that_is
     assert drafted_ids(settled.project) == ["front", "back"]
     assert [text.startswith("“Band” can no longer be drafted") for text in settled.told] == [True]
     assert UnitePanels(seam="front.cut").settled(CUT.apply(block())).told == ()
+
+
+def reductions(project):
+    return dict(project.reductions)
+
+
+def test_a_block_that_is_cut_smaller_than_usual_is_held_against_what_it_was_cut_to():
+    smaller = DraftPieces(kind="body_block", numbers=BODY | {"girth_reduction": 0.12})
+    project = check_edit(smaller, Project())
+    assert reductions(project) == {"girth": 0.12}
+    assert "level_misses" not in codes(project)
+
+
+def test_drafted_again_a_block_takes_its_reductions_along():
+    project = block(girth_reduction=0.12)
+    again = DraftAgain(piece="front", numbers={"girth_reduction": 0.1, "edge_reduction": 0.09})
+    after = check_edit(again, project)
+    assert reductions(after) == {"girth": 0.1, "edge": 0.09}
+    usual = check_edit(DraftAgain(piece="front", numbers={"girth_reduction": None}), project)
+    assert reductions(usual) == {}
+
+
+def test_reductions_that_the_maker_has_set_stand():
+    project = SetReductions(girth=0.05).apply(Project())
+    assert reductions(placed("body_block", project, **BODY, girth_reduction=0.12)) == {
+        "girth": 0.05
+    }

@@ -30,6 +30,8 @@ from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.changes import has_id, with_pieces, with_seams
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import EditRefused
+from wedgework.pattern.reductions import USUAL
+from wedgework.pattern.table import Table
 
 BESIDE_MM: Final = 40.0
 """New pieces lie so far from those that are there."""
@@ -142,4 +144,28 @@ def with_made(project: Project, kind: str, made: Made) -> Project:
         notches=after.notches.with_rows(notches) if notches else after.notches,
         levels=after.levels.with_rows(levels) if levels else after.levels,
         body=after.body.with_rows(body) if body else after.body,
+        reductions=_reductions(project, made),
     )
+
+
+def _reductions(project: Project, made: Made) -> Table[float]:
+    """How much smaller the sheet is cut from now on, where a block was drafted otherwise.
+
+    What the maker has set stands, as measures of the body do.
+    """
+    shares: dict[str, float] = {}
+    for where in USUAL if made.levels else ():
+        share = made.said.get(f"{where}_reduction", USUAL[where].share)
+        if share != USUAL[where].share and where not in project.reductions:
+            shares[where] = share
+    return project.reductions.with_rows(shares) if shares else project.reductions
+
+
+def without_reductions(project: Project, said: Mapping[str, Any]) -> Project:
+    """The project without the reductions that came of a draft which is made again."""
+    gone = [
+        where
+        for where, share in project.reductions.items()
+        if said.get(f"{where}_reduction") == share
+    ]
+    return replace(project, reductions=project.reductions.with_rows({}, gone)) if gone else project

@@ -13,7 +13,7 @@ from msgspec import Meta
 from wedgework.drafting import drafted
 from wedgework.drafting.sources import has_changed
 from wedgework.edits.base import Edit, Id
-from wedgework.edits.drafted import kept_names, renamed, with_made
+from wedgework.edits.drafted import kept_names, renamed, with_made, without_reductions
 from wedgework.edits.drafted_rows import Made, ids_of, made_of
 from wedgework.edits.hanging import drafted_together, lost_in, taken_out, with_kept
 from wedgework.edits.places import Naming
@@ -60,7 +60,8 @@ class DraftAgain(Edit, frozen=True, kw_only=True):
             return project
         bare, kept = taken_out(project, recipe)
         # What hangs on edges that only the maker's edits make can be put back after them alone.
-        fresh = with_made(bare, recipe.kind, made)
+        free = without_reductions(bare, json.loads(recipe.numbers))
+        fresh = with_made(free, recipe.kind, made)
         new = (fresh.pieces[row.id] for row in made.pieces)
         kept = following(kept, drafted_together(project, recipe), new)
         early = with_kept(fresh, kept)
