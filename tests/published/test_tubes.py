@@ -148,6 +148,16 @@ def test_a_tube_tapers_at_both_ends_in_straight_lines(x, diameter):
     assert wide == pytest.approx(math.pi * (diameter - 0.4), rel=2e-3)
 
 
+def test_a_taper_tells_how_far_its_sides_run_in():
+    # D 12 to 3 over 60: atan(pi (12 - 3) / 2 / 60) = 13.3 degrees each side (plane geometry).
+    made = draft("tube", diameter_mm=12, length_mm=400, taper_to_mm=3, lap_mm=0)
+    assert made.numbers["taper_slope_deg"] == pytest.approx(13.3, abs=0.05)
+    first = points_of(made.pieces[0].edges[0].curve)
+    rise, on = abs(first[-1, 1] - first[0, 1]), first[-1, 0] - first[0, 0]
+    assert math.degrees(math.atan(rise / on)) == pytest.approx(made.numbers["taper_slope_deg"])
+    assert any("Cap the end" in line for line in made.steps)
+
+
 def small_box(x):
     return Polygon([(x - 1e-4, -99), (x + 1e-4, -99), (x + 1e-4, 99), (x - 1e-4, 99)])
 

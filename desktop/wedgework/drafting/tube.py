@@ -13,7 +13,7 @@ from msgspec import Meta
 from wedgework.drafting.bands import one_length
 from wedgework.drafting.draft import Draft, Number, Side, ring_of_sides
 from wedgework.drafting.line_ends import LineEnds, line_ends
-from wedgework.drafting.lines import GarmentLine
+from wedgework.drafting.lines import GarmentLine, most_bent
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.sources import Refs
 from wedgework.geometry.curve import polyline
@@ -23,9 +23,6 @@ from wedgework.pattern.errors import DraftRefused
 
 NOTCH_MM: Final = 50.0
 """A notch every so often, to lay the strip on evenly; common practice, no source."""
-
-WINDOWS: Final = 201
-"""Places along a line where its bend is looked at."""
 
 MOST_HOOP: Final = 5.0
 """Sheet rubber tears at some six times its length; common practice, no source."""
@@ -90,6 +87,8 @@ def draft_tube(numbers: TubeNumbers, project: Project) -> Draft:
         "diameter_mm": numbers.diameter_mm,
         "turning_deg": math.degrees(turning),
     }
+    if any(strip.tapers):
+        told["taper_slope_deg"] = math.degrees(strip.slope_rad)
     told |= _pucker(numbers, along, turning, line) | stuffed.told(numbers, along)
     return Draft(
         pieces=(piece,),
@@ -110,6 +109,11 @@ class Strip:
     end: float
     over: float
     tapers: tuple[bool, bool]
+
+    @property
+    def slope_rad(self) -> float:
+        """How far each side of a tapered end runs in."""
+        return math.atan2((self.full - self.end) / 2.0, self.over)
 
     @property
     def longer_edge_mm(self) -> float:
@@ -229,22 +233,12 @@ def _pucker(
     A line is not bent evenly: where it bends most is told as well, over the way between notches.
     """
     mean = numbers.diameter_mm * abs(turning) / length
-    tightest = mean if line is None else numbers.diameter_mm * _most_bent(line)
+    tightest = mean if line is None else numbers.diameter_mm * most_bent(line, NOTCH_MM)
     return {
         "strain_percent": 100.0 * mean,
         "most_strain_percent": 100.0 * max(mean, tightest),
         "look_again": max(mean, tightest) > PUCKER,
     }
-
-
-def _most_bent(line: GarmentLine) -> float:
-    """The greatest turning of the line over a notch's distance, in rad by mm."""
-    stations, turned = line.run.turning_profile()
-    window = min(NOTCH_MM, line.length_mm)
-    starts = np.linspace(0.0, line.length_mm - window, WINDOWS)
-    turns = np.interp(starts + window, stations, turned) - np.interp(starts, stations, turned)
-    most = float(np.abs(turns).max())
-    return most / window
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -304,6 +298,11 @@ def _steps(
         f"strip = pi x ({diameter:.1f} - {numbers.thickness_mm:.2f}) + {numbers.lap_mm:.1f} lap = "
         f"{told['strip_width_mm']:.2f} mm wide"
     )
+    if "taper_slope_deg" in told:
+        yield (
+            f"tapered to {told['end_width_mm']:.2f} mm over {numbers.taper_over_mm:.1f}: each side "
+            f"runs in by {told['taper_slope_deg']:.1f}°. Cap the end"
+        )
     yield from ends.steps(along)
     if numbers.opening is not None:
         turning = math.degrees(turning_rad)
