@@ -28,7 +28,7 @@ from wedgework.units import NotUnderstood
 from wedgework.window.dialogs.photograph import DistanceDialog, RectangleDialog
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.panels.form_file import FileArgument
-from wedgework.window.table.draw import name_on
+from wedgework.window.table.names import name_on
 from wedgework.window.table.photographs import draw_photographs, unpacked
 from wedgework.window.table.view import View
 

@@ -17,6 +17,7 @@ from PySide6.QtGui import (
     QImage,
     QKeySequence,
     QPainter,
+    QPainterPath,
     QPolygonF,
     QTransform,
 )
@@ -34,8 +35,9 @@ from wedgework.window.dialogs.first import DemoButton
 from wedgework.window.fields import Field
 from wedgework.window.icons import has_icon
 from wedgework.window.panels.ledger import ALLOWED, HEADINGS, NAME, NAME_PX, STATE, counted
-from wedgework.window.table import draw
-from wedgework.window.table.draw import name_on
+from wedgework.window.table import beside
+from wedgework.window.table.art import art_of
+from wedgework.window.table.names import level_names, name_on
 from wedgework.window.table.seamwork import placed_comb
 from wedgework.window.theme import SMALL_PX, font
 
@@ -324,20 +326,22 @@ def written_along_edges(window, monkeypatch, pieces):
     """Where figures along edges are written: a box each, in pixels, with the edge that it is of."""
     rows = []
 
-    def note(_painter, at, text, turn_deg):
+    def note(_painter, at, text, turn_deg, **_with):
         wide = QFontMetricsF(font(SMALL_PX)).horizontalAdvance(text)
         turn = QTransform().translate(at.x(), at.y()).rotate(turn_deg)
         rows.append((turn.mapToPolygon(QRect(round(-wide / 2), -5, round(wide), 10)), edge))
 
     window.preferences.change(replace(window.preferences.wishes, lengths=True))
-    monkeypatch.setattr(draw, "write_turned", note)
+    monkeypatch.setattr(beside, "write_turned", note)
     look, project = window.table.look, window.bench.project
     image = QImage(900, 600, QImage.Format.Format_RGB32)
     painter = QPainter(image)
     for own in pieces:
-        beside = draw.Beside(painter, look, project)
-        for edge in project.pieces[own].all_edges():
-            beside.write_length(edge)
+        piece = project.pieces[own]
+        others = beside.others_near(look, piece, lambda _box: project.pieces.values())
+        writer = beside.Beside(painter, look, project, others)
+        for edge in piece.all_edges():
+            writer.write_length(edge)
     painter.end()
     return rows
 
@@ -370,22 +374,37 @@ def test_the_figures_of_a_comb_cover_no_name_of_the_pieces_that_it_joins(at_demo
         assert not any(box.intersects(name) for name in names), text
 
 
+def test_no_figure_of_an_edge_lies_on_another_piece(window, monkeypatch):
+    window.filing.open(demo_path("heron_costume.wedge"))
+    QTest.qWait(150)
+    project, view = window.bench.project, window.table.look.view
+    rows = written_along_edges(window, monkeypatch, project.pieces)
+    assert len(rows) >= len(project.pieces)
+    for box, edge in rows:
+        others = [art_of(piece).outline for own, piece in project.pieces.items()
+                  if own != project.owners[edge.id]]  # fmt: skip
+        shapes = [view.transform.map(outline) for outline in others]
+        written = QPainterPath()
+        written.addPolygon(QPolygonF(box))
+        assert not any(shape.intersects(written) for shape in shapes)
+
+
 def test_no_figure_along_an_edge_runs_through_the_name_of_a_level(at_demo, monkeypatch):
     written = []
 
-    def note(_painter, at, text, _turn_deg):
+    def note(_painter, at, text, _turn_deg, **_with):
         written.append((text, at))
 
     at_demo.bench.go_to_step("Measure")
     at_demo.preferences.change(replace(at_demo.preferences.wishes, lengths=True))
-    monkeypatch.setattr(draw, "write_turned", note)
+    monkeypatch.setattr(beside, "write_turned", note)
     look, project = at_demo.table.look, at_demo.bench.project
     image = QImage(900, 600, QImage.Format.Format_RGB32)
     painter = QPainter(image)
     for edge in project.pieces["front.1"].all_edges():
-        draw.Beside(painter, look, project).write_length(edge)
+        beside.Beside(painter, look, project).write_length(edge)
     painter.end()
-    names = dict(draw.level_names(look, project))
+    names = dict(level_names(look, project))
     assert "waist" in names
     assert len(written) >= 3
     assert not [text for text, at in written for box in names.values() if box.contains(at)]

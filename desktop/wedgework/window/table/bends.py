@@ -20,7 +20,7 @@ from wedgework.edits.fair import FairEdge
 from wedgework.geometry.tolerances import POINT_SIZE_MM
 from wedgework.pattern.document import Edge, Project
 from wedgework.pattern.lookup import edge_in
-from wedgework.window.table.draw import Look
+from wedgework.window.table.look import Look
 from wedgework.window.table.seamwork import write_on_plate
 from wedgework.window.theme import SMALL_PX, font
 

@@ -3,34 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import (
     QBrush,
-    QFont,
-    QFontMetrics,
-    QFontMetricsF,
     QPainter,
     QPainterPath,
     QPen,
     QTransform,
 )
 
-from wedgework.bench import StepName
-from wedgework.drawing.openings import opening_names
-from wedgework.geometry.length import length_mm, parameters_at, points_at_parameters
-from wedgework.geometry.memo import memoised
 from wedgework.pattern.cutlines import cut_outline, outset_mm
-from wedgework.pattern.document import Edge, Label, Level, Piece, Project
-from wedgework.pattern.lookup import seams_of
+from wedgework.pattern.document import Piece, Project
 from wedgework.pattern.mouths import folds_of
 from wedgework.pattern.rows import inset_on_mm
-from wedgework.pattern.table import Table
-from wedgework.window.palette import Scheme
-from wedgework.window.preferences import Wishes
-from wedgework.window.table.art import add_ring, art_of, room_across, room_upwards, rough_outline
+from wedgework.window.table.art import add_ring, art_of, rough_outline
+from wedgework.window.table.beside import Near, none_near, write_beside
+from wedgework.window.table.look import CUT_STEPS, LEVEL_STEPS, Look
 from wedgework.window.table.made import (
     closing_path,
     making_path,
@@ -38,68 +28,16 @@ from wedgework.window.table.made import (
     notch_path,
     opening_path,
 )
-from wedgework.window.table.marks import holds_on, holes_on, notches_on, place_at, place_of
-from wedgework.window.table.pens import Pens, pens_of
+from wedgework.window.table.marks import holds_on, holes_on, notches_on, place_of
+from wedgework.window.table.names import name_on, write_label, write_levels, write_name
 from wedgework.window.table.view import View, round_step
-from wedgework.window.table.writing import PAD_PX, ROW_PX, write_at, write_centred, write_turned
-from wedgework.window.theme import SMALL_PX, font
 
 THUMBNAIL_PX = 24
 """A piece smaller than this is drawn with all others like it as one path without fill."""
 
-NAMED_PX = 70
-LENGTH_BESIDE_PX = 10
-SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
-"""Along an edge, where its words may stand: the middle first."""
-
-LOOKS_BACK = np.array([-1.0, -0.5])
-"""An edge whose inside lies this way looks to the right, or upwards where it lies level."""
-
-MOST_ASIDE = 0.3
-"""Words leave the middle of an edge by no more than this share of it to let others have it."""
-
-REACHES = np.array([-0.5, -0.25, 0.25, 0.5])
-"""Where the edge under words is looked at, in widths of them from their middle."""
-
-SLACK_PX = 3
-"""A line of small letters without tails needs this much less than its row."""
 NOTCH_PX = 8
 HOLD_MARK = [QPointF(0, -4.5), QPointF(4.5, 0), QPointF(0, 4.5), QPointF(-4.5, 0)]
-LEAST_EDGE_PX = 44
 GRID_PX = 90
-EDGE_PX = 14
-"""Ticks, half a pen and smoothing stand out of a piece's box by no more than this."""
-
-CUT_STEPS = frozenset({"Mark", "Lay", "Cut"})
-LEVEL_STEPS = frozenset({"Measure", "Draft"})
-LEVEL_NAME_PX = 90
-CUT_REACH_MM = 25.0
-"""Lap and allowance together are hardly ever wider; what is cut off here is drawn again later."""
-CUTTING_WORDS = {"single": "", "pair": "pair", "fold": "on the fold"}
-
-
-@dataclass(frozen=True, slots=True)
-class Look:
-    """All that decides how a project looks: how near, in which colours, at which step."""
-
-    view: View
-    scheme: Scheme
-    wishes: Wishes
-    step: StepName = "Shape"
-    over_photograph: bool = False
-
-    @property
-    def margin_px(self) -> float:
-        """How far what belongs to a piece may stand out of its box."""
-        if self.step in LEVEL_STEPS:
-            return EDGE_PX + LEVEL_NAME_PX
-        cut_mm = CUT_REACH_MM if self.step in CUT_STEPS else 0.0
-        return max(EDGE_PX + cut_mm * self.view.px_per_mm, LENGTH_BESIDE_PX + ROW_PX)
-
-    @property
-    def pens(self) -> Pens:
-        """The pens of the scheme; over a photograph pieces are so thin that it is seen through."""
-        return pens_of(self.scheme, clear=self.over_photograph)
 
 
 def draw_ground(painter: QPainter, look: Look, rect: QRectF) -> None:
@@ -129,8 +67,17 @@ def grid_stations(look: Look, first_px: float, last_px: float, *, across: bool) 
     return [round((value - start) * sign * view.px_per_mm) + 0.5 for value in values.tolist()]
 
 
-def draw_pieces(painter: QPainter, look: Look, project: Project, pieces: Iterable[Piece]) -> None:
-    """Pieces in order, each over the one before, then what is written on them."""
+def draw_pieces(
+    painter: QPainter,
+    look: Look,
+    project: Project,
+    pieces: Iterable[Piece],
+    near: Near = none_near,
+) -> None:
+    """Pieces in order, each over the one before, then what is written on them.
+
+    `near` tells what lies beside a piece, so that nothing is written on it.
+    """
     small, large = _by_size(look, pieces)
     if small:
         _draw_thumbnails(painter, look, small)
@@ -141,9 +88,9 @@ def draw_pieces(painter: QPainter, look: Look, project: Project, pieces: Iterabl
         draw_piece(painter, look, piece, look.pens.edge)
         draw_marks(painter, look, project, piece)
     for piece in large:
-        write_on_piece(painter, look, project, piece)
+        write_on_piece(painter, look, project, piece, near=near)
     if look.step in LEVEL_STEPS:
-        _write_levels(painter, look, project)
+        write_levels(painter, look, project)
 
 
 def _by_size(look: Look, pieces: Iterable[Piece]) -> tuple[list[Piece], list[Piece]]:
@@ -262,203 +209,22 @@ def notch_ticks(
         yield view.to_px(point + shift), view.to_px(point + shift + tip)
 
 
-def write_on_piece(
-    painter: QPainter, look: Look, project: Project, piece: Piece, plate: QBrush | None = None
+def write_on_piece(  # noqa: PLR0913 - with what lies beside it, and under its name
+    painter: QPainter,
+    look: Look,
+    project: Project,
+    piece: Piece,
+    *,
+    near: Near,
+    plate: QBrush | None = None,
 ) -> None:
     """Its name, its labels and, on demand, the lengths of its edges; in pixels, never mirrored."""
     name = name_on(look, piece)
     if name is not None:
-        _write_name(painter, look, name, plate or look.pens.piece)
+        write_name(painter, look, name, plate or look.pens.piece)
     for label in piece.labels:
-        _write_label(painter, look, label)
-    _write_beside(Beside(painter, look, project), look, project, piece)
-
-
-def _write_beside(beside: Beside, look: Look, project: Project, piece: Piece) -> None:
-    """Lengths where they are wanted, else names of seams and openings as the step asks."""
-    if look.wishes.lengths:
-        for edge in piece.all_edges():
-            beside.write_length(edge)
-        return
-    if look.step == "Join":
-        for edge in piece.edges:
-            beside.write_seam(edge)
-    if project.openings and look.step not in CUT_STEPS:
-        for edge, name in opening_names(project, piece):
-            beside.write_along(edge, name, room=2.0)  # half of it stays free
-
-
-@dataclass(frozen=True, slots=True)
-class Name:
-    """The name of a piece as it is written: rows about a pixel, across or from foot to head."""
-
-    rows: tuple[str, ...]
-    at: QPointF
-    is_upright: bool = False
-    has_plate: bool = False
-
-    @property
-    def box(self) -> QRectF:
-        """The pixels that it fills."""
-        metrics = QFontMetricsF(font(SMALL_PX))
-        wide = max(map(metrics.horizontalAdvance, self.rows)) + 2 * PAD_PX
-        high = ROW_PX * len(self.rows)
-        if self.is_upright:
-            wide, high = high, wide
-        return QRectF(self.at.x() - wide / 2, self.at.y() - high / 2, wide, high)
-
-
-def name_on(look: Look, piece: Piece) -> Name | None:
-    """Name and cutting across where both fit, else upwards in one line, else cut short."""
-    box = look.view.rect_px(art_of(piece).bounds)
-    if not look.wishes.names or max(box.width(), box.height()) < NAMED_PX:
-        return None
-    name, cutting = piece.name or piece.id, CUTTING_WORDS[piece.cutting]
-    metrics, scale = QFontMetrics(font(SMALL_PX)), look.view.px_per_mm
-    across = room_across(piece)
-    line = f"{name} · {cutting}" if cutting else name
-    for rows in ((name, cutting), (line,)) if cutting else ((name,),):
-        wide = max(map(metrics.horizontalAdvance, rows)) + 2 * PAD_PX <= across.width_mm * scale
-        if wide and len(rows) * ROW_PX - SLACK_PX <= across.height_mm * scale:
-            return Name(rows, look.view.to_px(across.middle))
-    upwards = room_upwards(piece)
-    if metrics.horizontalAdvance(line) + 2 * PAD_PX <= upwards.width_mm * scale:
-        return Name((line,), look.view.to_px(upwards.middle), is_upright=True, has_plate=True)
-    return _short_name(look, piece, name)
-
-
-def _short_name(look: Look, piece: Piece, name: str) -> Name | None:
-    """What fits of a name, the longer way of the piece."""
-    across, upwards = room_across(piece), room_upwards(piece)
-    is_upright = upwards.width_mm > across.width_mm
-    room = upwards if is_upright else across
-    room_px = round(room.width_mm * look.view.px_per_mm) - 2 * PAD_PX
-    metrics = QFontMetrics(font(SMALL_PX))
-    shown = metrics.elidedText(name, Qt.TextElideMode.ElideRight, room_px)
-    at = look.view.to_px(room.middle)
-    return Name((shown,), at, is_upright=is_upright) if len(shown) > 1 else None
-
-
-def _write_name(painter: QPainter, look: Look, name: Name, plate: QBrush) -> None:
-    painter.setPen(look.pens.quiet)
-    painter.setFont(font(SMALL_PX))
-    if name.is_upright:
-        own = plate if name.has_plate else None
-        write_turned(painter, name.at, name.rows[0], -90.0, plate=own, halo=look.pens.halo)
-        return
-    for row, words in enumerate(name.rows):
-        write_centred(painter, name.at + QPointF(0, ROW_PX * (row - (len(name.rows) - 1) / 2)),
-                      words, look.pens.halo)  # fmt: skip
-
-
-def _write_label(painter: QPainter, look: Look, label: Label) -> None:
-    size_px = label.height_mm * look.view.px_per_mm
-    if not 5 <= size_px <= 400:
-        return
-    painter.save()
-    painter.translate(look.view.to_px(label.at_mm))
-    painter.rotate(-np.degrees(label.angle_rad))
-    written = QFont(font())
-    written.setPixelSize(round(size_px))
-    painter.setFont(written)
-    painter.setPen(look.pens.quiet)
-    write_at(painter, QPointF(0, 0), label.text, look.pens.halo)
-    painter.restore()
-
-
-@memoised
-def level_starts(pieces: Table[Piece], levels: Table[Level]) -> dict[str, tuple[float, float]]:
-    """Where each level begins, the farthest to the left: its name stands there."""
-    firsts: dict[str, tuple[float, float]] = {}
-    for piece in pieces.values():
-        for line in piece.lines:
-            if line.level in levels:
-                ends = (line.curve.start.tolist(), line.curve.end.tolist())
-                known = firsts.get(str(line.level), (np.inf, 0.0))
-                firsts[str(line.level)] = min(known, *(tuple(end) for end in ends))
-    return firsts
-
-
-def level_names(look: Look, project: Project) -> Iterator[tuple[str, QRectF]]:
-    """The name of each level, and the box left of where it begins."""
-    if look.step not in LEVEL_STEPS:
-        return
-    metrics = QFontMetricsF(font(SMALL_PX))
-    for own, start in level_starts(project.pieces, project.levels).items():
-        name, at = project.levels[own].name or own, look.view.to_px(start)
-        wide = metrics.horizontalAdvance(name)
-        yield name, QRectF(at.x() - PAD_PX - wide, at.y() - ROW_PX / 2, wide, ROW_PX)
-
-
-def _write_levels(painter: QPainter, look: Look, project: Project) -> None:
-    """The name of each level once."""
-    painter.setFont(font(SMALL_PX))
-    painter.setPen(look.pens.quiet)
-    for name, box in level_names(look, project):
-        write_centred(painter, box.center(), name, look.pens.halo)
-
-
-class Beside:
-    """Writes along the edges of one piece, outside of it, where nothing else is written."""
-
-    def __init__(self, painter: QPainter, look: Look, project: Project) -> None:
-        self._painter, self._look, self._project = painter, look, project
-        self._taken = [box for _, box in level_names(look, project)]
-        painter.setFont(font(SMALL_PX))
-        painter.setPen(look.pens.quiet)
-
-    def write_seam(self, edge: Edge) -> None:
-        """The names of the seams that an edge lies in, where they have room along it."""
-        names = ", ".join(seam.name or seam.id for seam in seams_of(self._project, edge.id))
-        if names:
-            self.write_along(edge, names)
-
-    def write_along(self, edge: Edge, words: str, room: float = 1.0) -> None:
-        """Words beside an edge that is so many times as long as they are, or longer."""
-        wide = room * self._painter.fontMetrics().horizontalAdvance(words)
-        if wide < length_mm(edge.curve) * self._look.view.px_per_mm:
-            self._write(edge, words)
-
-    def write_length(self, edge: Edge) -> None:
-        """The length of an edge, unless the edge is too short to be told from its figure."""
-        whole = length_mm(edge.curve)
-        if whole * self._look.view.px_per_mm >= LEAST_EDGE_PX:
-            self._write(edge, self._look.wishes.in_list(whole))
-
-    def _write(self, edge: Edge, text: str) -> None:
-        """Upright, at the middle of the edge or beside it; at none of them where all are taken."""
-        wide = self._painter.fontMetrics().horizontalAdvance(text)
-        for along_mm in self._stations(edge, wide):
-            at, turn_deg = self._place(edge, along_mm, wide)
-            turn = QTransform().translate(at.x(), at.y()).rotate(turn_deg)
-            box = turn.mapRect(QRectF(-wide / 2, -ROW_PX / 2, wide, ROW_PX))
-            if not any(box.intersects(other) for other in self._taken):
-                self._taken.append(box)
-                write_turned(self._painter, at, text, turn_deg, halo=self._look.pens.halo)
-                return
-
-    def _stations(self, edge: Edge, wide_px: float) -> Iterator[float]:
-        """Along an edge, in mm: its middle first, unless it looks to the right.
-
-        Edges of neighbours look at each other; one of them lets the other have the middle.
-        """
-        whole_mm = length_mm(edge.curve)
-        aside_mm = (wide_px + 2 * PAD_PX) * self._look.view.px_mm
-        if place_at(edge, whole_mm / 2)[1] @ LOOKS_BACK > 0 and aside_mm < whole_mm * MOST_ASIDE:
-            yield whole_mm / 2 + aside_mm
-        yield from (share * whole_mm for share in SHARES)
-
-    def _place(self, edge: Edge, along_mm: float, wide_px: float) -> tuple[QPointF, float]:
-        """The middle of words and their turn; a hollow edge comes no nearer to their ends."""
-        point, inward = place_at(edge, along_mm)
-        turn_deg = float(np.degrees(np.arctan2(inward[0], inward[1])))
-        view = self._look.view
-        under_mm = along_mm + REACHES * (wide_px * view.px_mm)
-        under_mm = np.clip(under_mm, 0.0, length_mm(edge.curve))
-        under = points_at_parameters(edge.curve, parameters_at(edge.curve, under_mm))
-        bulge_mm = max(0.0, float(((point - under) @ inward).max()))
-        at = view.to_px(point - inward * (bulge_mm + LENGTH_BESIDE_PX * view.px_mm))
-        return at, (turn_deg + 90.0) % 180.0 - 90.0
+        write_label(painter, look, label)
+    write_beside(painter, look, project, piece, near)
 
 
 class in_mm:  # noqa: N801 - reads as a word: with in_mm(painter, view)

@@ -34,9 +34,9 @@ from wedgework.pattern.lookup import seams_of
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.bends import PlacedBends, bent_edges, draw_bends, placed_bends
-from wedgework.window.table.draw import Look
 from wedgework.window.table.hot import Chosen, boxes_of, draw_hovered, sorted_out
 from wedgework.window.table.laid import LaidPieces, draw_laid, laid_box, laid_pieces_of
+from wedgework.window.table.look import Look
 from wedgework.window.table.overlay import draw_overlay, figure_row, overlay_boxes
 from wedgework.window.table.photographs import (
     draw_chosen_outline,

@@ -17,15 +17,9 @@ from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Run
 from wedgework.pattern.lookup import around_corner, edge_in, seams_of, the_edge
 from wedgework.pattern.rows import hole_places
 from wedgework.window.table.art import art_of, curve_path
-from wedgework.window.table.draw import (
-    CUT_STEPS,
-    Look,
-    draw_cut_line,
-    draw_marks,
-    draw_piece,
-    in_mm,
-    write_on_piece,
-)
+from wedgework.window.table.draw import draw_cut_line, draw_marks, draw_piece, in_mm, write_on_piece
+from wedgework.window.table.look import CUT_STEPS, Look
+from wedgework.window.table.scene import Scene
 
 CORNER_PX = 4.0
 MARK_PX = 6.0
@@ -141,9 +135,10 @@ def _marked(project: Project, own: str) -> Iterator[tuple[float, float]]:
 
 
 def draw_hot_pieces(
-    painter: QPainter, look: Look, project: Project, pieces: Iterable[Piece], chosen: Chosen
+    painter: QPainter, look: Look, scene: Scene, pieces: Iterable[Piece], chosen: Chosen
 ) -> None:
     """Pieces that are chosen or change at this moment."""
+    project, near = scene.project, scene.in_box
     pens = look.pens
     for piece in pieces:
         is_chosen = any(piece is one for one in chosen.pieces)
@@ -157,7 +152,7 @@ def draw_hot_pieces(
         draw_piece(painter, look, piece, pens.chosen if is_chosen else pens.hot, fill=not is_chosen)
         draw_marks(painter, look, project, piece)
         plate = pens.chosen_fill if is_chosen else pens.piece
-        write_on_piece(painter, look, project, piece, plate)
+        write_on_piece(painter, look, project, piece, near=near, plate=plate)
 
 
 def draw_old(painter: QPainter, look: Look, pieces: Iterable[Piece]) -> None:

@@ -21,7 +21,8 @@ from wedgework.geometry.motion import Affine
 from wedgework.pattern.document import Piece, Project
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.window.table.art import add_curve, art_of, room_across
-from wedgework.window.table.draw import Look, draw_pieces, in_mm
+from wedgework.window.table.draw import draw_pieces, in_mm
+from wedgework.window.table.look import Look
 from wedgework.window.table.pens import pen
 from wedgework.window.table.writing import write_centred
 from wedgework.window.theme import SMALL_PX, font

@@ -12,7 +12,8 @@ from wedgework.bench.wishes import Figure, Ghost, Overlay
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.motion import moved
 from wedgework.window.table.art import art_of, curve_path
-from wedgework.window.table.draw import Look, in_mm
+from wedgework.window.table.draw import in_mm
+from wedgework.window.table.look import Look
 
 PLACE_PX = 4.0
 GHOST_ALPHA = 110

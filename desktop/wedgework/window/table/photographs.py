@@ -28,7 +28,7 @@ from wedgework.geometry.curve import Floats
 from wedgework.geometry.projective import depths, mapped, scale_there
 from wedgework.pattern.document import Picture, Project
 from wedgework.pattern.pictures import outline_px, placing_of
-from wedgework.window.table.draw import Look
+from wedgework.window.table.look import Look
 from wedgework.window.table.view import View
 
 KEPT: Final = 6

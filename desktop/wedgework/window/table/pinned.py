@@ -11,7 +11,8 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from wedgework.bench.pinning import FIGURE_PX, PlacedPin, Taken
 from wedgework.pattern.document import Project
 from wedgework.window.preferences import Wishes
-from wedgework.window.table.draw import Look, name_on
+from wedgework.window.table.look import Look
+from wedgework.window.table.names import name_on
 from wedgework.window.table.seamwork import write_on_plate
 from wedgework.window.theme import SMALL_PX, font
 

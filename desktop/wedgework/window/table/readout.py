@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from wedgework.bench.readouts import Number
 from wedgework.window.preferences import Wishes
-from wedgework.window.table.draw import Look
+from wedgework.window.table.look import Look
 from wedgework.window.theme import SMALL_PX, TEXT_PX, font
 
 BESIDE_PX = 26

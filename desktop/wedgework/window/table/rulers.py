@@ -7,7 +7,8 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from wedgework.units import format_number
-from wedgework.window.table.draw import Look, grid_step_mm
+from wedgework.window.table.draw import grid_step_mm
+from wedgework.window.table.look import Look
 from wedgework.window.table.view import round_step
 from wedgework.window.theme import SMALL_PX, font
 

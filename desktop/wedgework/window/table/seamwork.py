@@ -19,7 +19,9 @@ from wedgework.pattern.document import Edge, Project, Seam, SeamId
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.pattern.lookup import piece_of
 from wedgework.window.table.art import curve_path
-from wedgework.window.table.draw import Look, in_mm, name_on
+from wedgework.window.table.draw import in_mm
+from wedgework.window.table.look import Look
+from wedgework.window.table.names import name_on
 from wedgework.window.table.writing import write_centred
 from wedgework.window.theme import SMALL_PX, font
 

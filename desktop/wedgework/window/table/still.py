@@ -13,7 +13,8 @@ from PySide6.QtCore import QRect, QRectF, QSize
 from PySide6.QtGui import QPainter, QPixmap, QRegion
 
 from wedgework.pattern.document import PieceId
-from wedgework.window.table.draw import EDGE_PX, Look, draw_ground, draw_pieces
+from wedgework.window.table.draw import draw_ground, draw_pieces
+from wedgework.window.table.look import EDGE_PX, Look
 from wedgework.window.table.photographs import draw_photographs
 from wedgework.window.table.scene import Scene
 
@@ -112,7 +113,7 @@ class StillLayer:
         there = self._scene.in_box(look.view.bounds_mm(wide))
         pieces = [piece for piece in there if piece.id not in self._hot]
         self.pieces_drawn += len(pieces)
-        draw_pieces(painter, look, self._scene.project, pieces)
+        draw_pieces(painter, look, self._scene.project, pieces, self._scene.in_box)
         painter.setClipping(False)
 
     def _whole(self) -> QRegion:

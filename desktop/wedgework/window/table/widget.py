@@ -30,7 +30,6 @@ from wedgework.pattern.pictures import bounds_mm
 from wedgework.window.palette import Scheme
 from wedgework.window.preferences import Wishes
 from wedgework.window.table.art import art_of
-from wedgework.window.table.draw import Look
 from wedgework.window.table.hot import (
     Chosen,
     boxes_of,
@@ -39,6 +38,7 @@ from wedgework.window.table.hot import (
     draw_old,
     sorted_out,
 )
+from wedgework.window.table.look import Look
 from wedgework.window.table.rulers import RULER_PX, Ruler, draw_scale, frame_px, scale_box
 from wedgework.window.table.scene import Scene
 from wedgework.window.table.still import StillLayer, few, grown
@@ -198,8 +198,8 @@ class Table(QWidget):
         painter.end()
 
     def _draw_hot(self, painter: QPainter, region: QRegion) -> None:
-        look, shown = self.look, self.bench.shown
-        draw_hot_pieces(painter, look, shown, self._hot_pieces(), self._chosen)
+        look = self.look
+        draw_hot_pieces(painter, look, self._scene, self._hot_pieces(), self._chosen)
         draw_old(painter, look, self._old_pieces())
         draw_chosen(painter, look, self._chosen)
         self.draw_hot_extras(painter, region)
