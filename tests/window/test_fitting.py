@@ -10,8 +10,9 @@ from wedgework.bench import Bench
 from wedgework.edits import decode_plain
 from wedgework.edits.body import SetBody
 from wedgework.edits.closings import CloseSeam
+from wedgework.edits.openings import MarkOpening
 from wedgework.pattern.levels import level_fit
-from wedgework.pattern.openings import measure_opening
+from wedgework.pattern.openings import edge_fit, measure_opening
 from wedgework.window.dialogs.fitting import FitDialog
 from wedgework.window.panels.card_pages import page_of
 from wedgework.window.preferences import Wishes
@@ -108,3 +109,12 @@ def test_an_opening_is_marked_and_mended_by_presses(opened):
     dialog.show_bench()
     assert measure_opening(bench.project, opening).stretch < opening.allowed_stretch
     assert dialog.heading.text().endswith("all passes")
+
+
+def test_what_is_offered_for_an_edge_says_of_which_opening_it_is(opened):
+    leg = MarkOpening(
+        name="leg", edges=("front.leg", "back.leg"), measure="thigh_girth_mm", rise_mm=150.0
+    )
+    dialog, bench, _led = opened(leg.apply(block()))
+    offered(dialog)["“leg”: draft the leg line so that it rises by 150 mm"].click()
+    assert edge_fit(bench.project, bench.project.openings["leg"]).lies_well

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any, TypeAlias
 
-from wedgework.checks import check
+from wedgework.checks import Finding, Mend, check
 from wedgework.checks.levels import intake_at
 from wedgework.geometry.tolerances import SAME_STATION_MM
 from wedgework.pattern.body import measure_words, measured
@@ -87,10 +87,23 @@ def mends_offered(project: Project) -> list[Plain]:
     """What the checks of levels, openings and the way in propose: of which, and the edits."""
     found = [one for one in check(project) if one.code in ABOUT_FIT and not one.accepted]
     return [
-        {"code": one.code, "label": mend.label, "edits": list(mend.edits), "message": one.message}
+        {
+            "code": one.code,
+            "label": _mend_words(project, one, mend),
+            "edits": list(mend.edits),
+            "message": one.message,
+        }
         for one in found
         for mend in one.mends
     ]
+
+
+def _mend_words(project: Project, finding: Finding, mend: Mend) -> str:
+    """What a mend does, and of which opening, where it does not say it itself."""
+    opening = project.openings.get(finding.where[0])
+    if opening is None or finding.code not in {"gapes", "cuts_in"}:
+        return mend.label
+    return f"“{opening.name or opening.id}”: {mend.label[0].lower()}{mend.label[1:]}"
 
 
 def level_report(project: Project, level: Level) -> Plain:

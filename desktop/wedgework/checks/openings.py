@@ -89,7 +89,8 @@ def _slits(project: Project, opening: Opening) -> Iterator[Mend]:
             continue
         part = {"to_mm": open_mm} if end == "first" else {"from_mm": round(whole_mm - open_mm, 3)}
         edit: EditData = {"edit": "close_seam", "seam": seam.id, **part}
-        yield Mend(f"Close “{seam.name or seam.id}” with snaps, {open_mm:.0f} mm from it", (edit,))
+        words = f"Close “{seam.name or seam.id}” with snaps over {open_mm:.0f} mm"
+        yield Mend(f"{words} from “{opening.name or opening.id}” on", (edit,))
 
 
 def _beyond_tight_levels(project: Project, seam: Seam, end_mm: float) -> float:

@@ -48,7 +48,7 @@ LENGTHS = frozenset(
 """Columns of lengths: the unit stands in their heading, once."""
 WORDS = frozenset({"section", "level", "what passes", ""})
 WRONG = frozenset({"does not pass", "under-shaped", "over-shaped"})
-SIZE_PX = (860, 640)
+SIZE_PX = (880, 700)
 ROOM_PX = 140
 """The way in keeps this much, however many seams cross a level."""
 
