@@ -10,6 +10,8 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy.integrate import quad
 from shapely import LineString, Polygon
 
@@ -167,3 +169,40 @@ def test_a_flared_waist_over_a_suit_and_what_it_is_cut_to_against_creep():
     assert made.numbers["round_under_it_mm"] == pytest.approx(722.3, abs=0.02)
     assert made.numbers["waist_stretch_percent"] == pytest.approx(100 * 2.312 / 720, abs=1e-3)
     assert "698.4 to 705.6 mm" in made.steps[-1]
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    waist=st.floats(400, 1200),
+    length=st.floats(80, 900),
+    turn_deg=st.floats(20, 800),
+    drop=st.floats(-20, 20),
+    dip=st.floats(-50, 50),
+)
+def test_any_flared_skirt_is_as_long_at_waist_hem_and_front_as_it_is_told(
+    waist, length, turn_deg, drop, dip
+):
+    made = draft("flared_skirt", waist_mm=waist, length_mm=length, turn_deg=turn_deg,
+        waist_drop_mm=drop, hem_dip_mm=dip)  # fmt: skip
+    told = made.numbers
+    assert on_paper_mm(made, "waist") == pytest.approx(waist, rel=1e-5)
+    assert on_paper_mm(made, "hem") == pytest.approx(told["hem_mm"], rel=1e-5)
+    sides = [edge.curve for piece in made.pieces for edge in piece.edges if edge.name == "first"]
+    # The first side of all is at centre back.
+    assert math.dist(sides[0].start, sides[0].end) == pytest.approx(told["back_length_mm"])
+    slope = math.radians(told["slope_deg"])
+    assert told["front_length_mm"] == pytest.approx(length + (dip - drop) / math.cos(slope))
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    share=st.floats(1.05, 4.0),
+    length=st.floats(80, 900),
+    drop=st.floats(-20, 20),
+    dip=st.floats(-20, 40),
+)
+def test_a_hem_that_is_asked_for_is_the_hem_that_is_cut(share, length, drop, dip):
+    made = draft("flared_skirt", waist_mm=720, length_mm=length, hem_mm=720 * share,
+        waist_drop_mm=drop, hem_dip_mm=dip)  # fmt: skip
+    assert on_paper_mm(made, "hem") == pytest.approx(720 * share, rel=1e-5)
+    assert on_paper_mm(made, "waist") == pytest.approx(720, rel=1e-5)
