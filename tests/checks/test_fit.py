@@ -8,15 +8,19 @@ from tests import small
 from tests.checks.mending import assert_mends, codes, mended, the
 from tests.drafting.making import block
 from tests.published.test_fit import suit
+from wedgework.bench import read_project
 from wedgework.checks import check
 from wedgework.edits.body import AddLevel, LevelPoint, SetBody
 from wedgework.edits.closings import CloseSeam
 from wedgework.edits.drawn import RemoveLevel
 from wedgework.edits.openings import MarkOpening, SetOpening
+from wedgework.pattern import wanted
 from wedgework.pattern.closings import closing_length_mm
+from wedgework.pattern.drawn import edge_intakes
 from wedgework.pattern.levels import level_fit
 from wedgework.pattern.openings import edge_fit, rise_that_fits_mm
 from wedgework.pattern.table import Table
+from wedgework.resources import demo_path
 
 
 def tube(waist_mm: float, *, width_mm: float = 180.0):
@@ -186,3 +190,17 @@ def test_a_leg_line_that_cuts_in_is_drafted_anew_where_it_is_to_lie(rise_mm):
     assert not {"cuts_in", "gapes", "level_misses"} & set(codes(after))
     assert edge_fit(after, after.openings["leg"]).over_mm == pytest.approx(0.0, abs=1e-6)
     assert set(after.openings) == {"leg"}
+
+
+def test_what_all_edges_take_is_measured_once_a_level_and_not_for_each_seam(monkeypatch):
+    asked = []
+
+    def counted(project, level, fullest):
+        asked.append(level.id)
+        return edge_intakes(project, level, fullest)
+
+    monkeypatch.setattr(wanted, "edge_intakes", counted)
+    project = read_project(demo_path("kingfisher_flat.wedge"))
+    assert {"level_misses", "flat_seam"} <= {one.code for one in check(project)}
+    # Once where levels are told, and once more where seams are offered a share in them.
+    assert max(asked.count(own) for own in project.levels) <= 2

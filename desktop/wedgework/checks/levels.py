@@ -10,9 +10,9 @@ from wedgework.pattern.closings import times_made
 from wedgework.pattern.document import Level, Project, Seam
 from wedgework.pattern.levels import LevelFit, level_fit, level_lines
 from wedgework.pattern.wanted import (
+    KnownLevels,
     LevelIntake,
     WholeIntake,
-    drawn_intake,
     seams_at_level,
     whole_intake,
 )
@@ -87,9 +87,6 @@ def shaped_word(whole: WholeIntake) -> str:
 
 def intake_at(project: Project, level: Level) -> list[tuple[Seam, LevelIntake]]:
     """Intake at a level of each seam that crosses it, all taking alike."""
-    seams = seams_at_level(project, level)
-    found = []
-    for seam in seams:
-        rows = drawn_intake(project, seam, share=1.0 / len(seams))
-        found += [(seam, row) for row in rows if row.level == level.id]
-    return found
+    known, seams = KnownLevels(project), seams_at_level(project, level)
+    rows = [(seam, known.intake(seam, level, 1.0 / len(seams))) for seam in seams]
+    return [(seam, row) for seam, row in rows if row is not None]

@@ -16,6 +16,7 @@ from wedgework.pattern.levels import FITS_MM
 from wedgework.pattern.seams import measure_seam
 from wedgework.pattern.wanted import (
     SHORT_MM,
+    KnownLevels,
     Share,
     drawn_intake,
     proposed_intake,
@@ -38,23 +39,23 @@ def with_proposals(project: Project, found: Iterable[Finding]) -> list[Finding]:
     flat = [one.where[0] for one in findings if one.code == "flat_seam"]
     if not project.body:
         return findings
-    takers = [name for name in flat if drawn_intake(project, project.seams[name])]
+    known = KnownLevels(project)
+    takers = [name for name in flat if drawn_intake(project, project.seams[name], known=known)]
     told = [
-        _with_proposal(project, one, 1.0 / len(takers))
+        _with_proposal(known, one, 1.0 / len(takers))
         if one.code == "flat_seam" and one.where[0] in takers
         else one
         for one in findings
     ]
-    return [
-        _with_shared(project, one, takers) if one.code == "level_misses" else one for one in told
-    ]
+    return [_with_shared(known, one, takers) if one.code == "level_misses" else one for one in told]
 
 
-def _with_shared(project: Project, finding: Finding, flat: Collection[str]) -> Finding:
+def _with_shared(known: KnownLevels, finding: Finding, flat: Collection[str]) -> Finding:
     """A finding of a level, with the intake of every seam that may take it in one step."""
+    project = known.project
     crossing = [seam.id for seam in seams_at_level(project, project.levels[finding.where[0]])]
     takers = [name for name in crossing if name in flat] or crossing
-    edits = shared_intake(project, dict.fromkeys(takers, 1.0))
+    edits = shared_intake(project, dict.fromkeys(takers, 1.0), known=known)
     if not edits:
         return finding
     seams = "the seam" if len(edits) == 1 else f"the {len(edits)} seams"
@@ -62,17 +63,21 @@ def _with_shared(project: Project, finding: Finding, flat: Collection[str]) -> F
     return replace(finding, mends=(mend, *finding.mends))
 
 
-def shared_intake(project: Project, parts: Mapping[str, float]) -> list[EditData]:
+def shared_intake(
+    project: Project, parts: Mapping[str, float], *, known: KnownLevels | None = None
+) -> list[EditData]:
     """Edits that shape several seams by the body, in the proportion of `parts`.
 
     At each level what is too much is shared among those of them that cross it.
     """
     takers = {name: part for name, part in parts.items() if part > 0.0}
+    known = known or KnownLevels(project)
     crossed = {
-        name: {row.level for row in drawn_intake(project, project.seams[name])} for name in takers
+        name: {row.level for row in drawn_intake(project, project.seams[name], known=known)}
+        for name in takers
     }
     rows = [
-        _shaped(project, name, {
+        _shaped(known, name, {
             level: part / sum(takers[own] for own, levels in crossed.items() if level in levels)
             for level in crossed[name]
         })
@@ -100,10 +105,10 @@ def _with_small_tips(project: Project, edit: EditData, made: int) -> EditData:
     return edit | {"round_mm": min(edit["round_mm"], 8.0 * TIPS_MM / made / steepest)}
 
 
-def _shaped(project: Project, name: str, share: Share) -> EditData | None:
+def _shaped(known: KnownLevels, name: str, share: Share) -> EditData | None:
     """The edit that gives a seam its share of the intake; None where that is nothing."""
-    seam = project.seams[name]
-    stations = proposed_intake(project, seam, share=share)
+    project, seam = known.project, known.project.seams[name]
+    stations = proposed_intake(project, seam, share=share, known=known)
     if not any(station.width_mm for station in stations):
         return None
     whole_mm = measure_seam(project, seam).a.length_mm
@@ -115,11 +120,11 @@ def _shaped(project: Project, name: str, share: Share) -> EditData | None:
     }
 
 
-def _with_proposal(project: Project, finding: Finding, share: float) -> Finding:
-    seam = project.seams[finding.where[0]]
-    stations = proposed_intake(project, seam, share=share)
+def _with_proposal(known: KnownLevels, finding: Finding, share: float) -> Finding:
+    project, seam = known.project, known.project.seams[finding.where[0]]
+    stations = proposed_intake(project, seam, share=share, known=known)
     widest = max((station.width_mm for station in stations), key=abs)
-    edit = _shaped(project, seam.id, share)
+    edit = _shaped(known, seam.id, share)
     if abs(widest) < SHORT_MM or edit is None:
         return finding
     mend = Mend(f"Shape it by the body: {widest:.1f} mm at the widest", (edit,))

@@ -140,35 +140,72 @@ def whole_intake(
     )
 
 
+class KnownLevels:
+    """What is the same at a level for every seam that crosses it, each reckoned once.
+
+    It lives as long as one look at one project: a check that asks seam by seam would otherwise
+    measure all pieces at all levels again for each of them.
+    """
+
+    def __init__(self, project: Project, reduction: float | None = None) -> None:
+        self.project, self._reduction = project, reduction
+        self._wholes: dict[str, WholeIntake | None] = {}
+        self._edges: dict[str, Mapping[str, float]] = {}
+
+    def whole(self, level: Level) -> WholeIntake | None:
+        """Wanted against drawn intake of a whole level; None where its girth is not known."""
+        if level.id not in self._wholes:
+            self._wholes[level.id] = whole_intake(self.project, level, self._reduction)
+        return self._wholes[level.id]
+
+    def edges(self, whole: WholeIntake) -> Mapping[str, float]:
+        """What each edge has drawn at a level, in mm."""
+        if whole.level not in self._edges:
+            levels = self.project.levels
+            self._edges[whole.level] = edge_intakes(
+                self.project, levels[whole.level], levels[whole.fullest]
+            )
+        return self._edges[whole.level]
+
+    def intake(self, seam: Seam, level: Level, part: float) -> LevelIntake | None:
+        """A seam's part of the intake at a level; None where it does not cross it."""
+        whole = self.whole(level)
+        measured = None if whole is None else measure_seam(self.project, seam)
+        at_mm = None if measured is None else station_at_level(measured, level)
+        if whole is None or at_mm is None:
+            return None
+        each = part / times_made(self.project, seam)
+        return LevelIntake(
+            level=level.id,
+            at_mm=at_mm,
+            wanted_mm=whole.wanted_mm * each,
+            drawn_mm=seam_drawn_mm(seam, self.edges(whole)),
+            excess_mm=whole.excess_mm * each,
+        )
+
+
 def drawn_intake(
-    project: Project, seam: Seam, *, reduction: float | None = None, share: Share = 1.0
+    project: Project,
+    seam: Seam,
+    *,
+    reduction: float | None = None,
+    share: Share = 1.0,
+    known: KnownLevels | None = None,
 ) -> tuple[LevelIntake, ...]:
     """Wanted against drawn intake at each level of known girth that the seam crosses, along A.
 
     `reduction` is the part by which girths are cut smaller than the body, the project's own if
     left out; `share` the part of the intake that this seam takes, the rest being that of others:
-    one for all levels, or one each by its id, none where it is not named.
+    one for all levels, or one each by its id, none where it is not named. `known` are the levels
+    of the same project and reduction, where other seams are asked as well.
     """
-    measured = measure_seam(project, seam)
+    known = known or KnownLevels(project, reduction)
     rows = []
     for level in project.levels.values():
-        cut = cut_girth_mm(project, level, reduction)
-        at_mm = None if cut is None else station_at_level(measured, level)
-        whole = None if at_mm is None else whole_intake(project, level, reduction)
-        if cut is None or at_mm is None or whole is None:
-            continue
-        edges = edge_intakes(project, level, project.levels[whole.fullest])
         part = share if isinstance(share, float | int) else share.get(level.id, 0.0)
-        each = part / times_made(project, seam)
-        rows.append(
-            LevelIntake(
-                level=level.id,
-                at_mm=at_mm,
-                wanted_mm=whole.wanted_mm * each,
-                drawn_mm=seam_drawn_mm(seam, edges),
-                excess_mm=(flat_girth_mm(project, level.id) - cut) * each,
-            )
-        )
+        row = known.intake(seam, level, part)
+        if row is not None:
+            rows.append(row)
     return tuple(sorted(rows, key=lambda row: row.at_mm))
 
 
@@ -184,7 +221,12 @@ def seams_at_level(project: Project, level: Level) -> tuple[Seam, ...]:
 
 
 def proposed_intake(
-    project: Project, seam: Seam, *, reduction: float | None = None, share: Share = 1.0
+    project: Project,
+    seam: Seam,
+    *,
+    reduction: float | None = None,
+    share: Share = 1.0,
+    known: KnownLevels | None = None,
 ) -> tuple[Station, ...]:
     """Stations that take out what the pieces have too much at each level that the seam crosses.
 
@@ -192,7 +234,7 @@ def proposed_intake(
     go on there are open, and runs to nothing where another seam needs their length. Raises
     EditRefused where the seam crosses no level of a known girth.
     """
-    rows = drawn_intake(project, seam, reduction=reduction, share=share)
+    rows = drawn_intake(project, seam, reduction=reduction, share=share, known=known)
     if not rows:
         raise EditRefused(
             f"Seam “{seam.name or seam.id}” crosses no level whose girth on the body is known: "
