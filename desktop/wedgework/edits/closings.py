@@ -32,9 +32,7 @@ from wedgework.pattern.runs import walked
 EYELET_INSET_MM: Final = 10.0
 """Eyelets sit so far inside the edge, in doubled sheet; common practice, no source."""
 
-Kind = Annotated[
-    ClosingKind, Meta(description="zip, snaps, lacing, or left_open where nothing closes it")
-]
+Kind = Annotated[ClosingKind, Meta(description="what closes it, or nothing where it is left open")]
 Pitch = Annotated[PositiveMm, Meta(description="from snap to snap, or from eyelet to eyelet")]
 Flap = Annotated[NotNegativeMm, Meta(description="width of a flap behind it; 0 for none")]
 Overlap = Annotated[
@@ -51,14 +49,16 @@ class CloseSeam(Edit, frozen=True, kw_only=True):
     seam: Annotated[Id, Meta(description="seam that opens")]
     kind: Kind = "snaps"
     from_mm: Annotated[
-        NotNegativeMm | None, Meta(description="where the opening starts along side A; its start")
+        NotNegativeMm | None,
+        Meta(description="where it starts on side A; at its start if left out"),
     ] = None
     to_mm: Annotated[
-        NotNegativeMm | None, Meta(description="where it ends along side A; the seam's end")
+        NotNegativeMm | None, Meta(description="where it ends on side A; at its end if left out")
     ] = None
-    overlap_mm: Annotated[Overlap | None, Meta(description="if left out 22 for snaps, else 0")] = (
-        None
-    )
+    overlap_mm: Annotated[
+        Overlap | None,
+        Meta(description="how far its sides lie on each other; if left out 22 for snaps, else 0"),
+    ] = None
     flap_mm: Flap = 0.0
     pitch_mm: Pitch = 20.0
     also: Annotated[

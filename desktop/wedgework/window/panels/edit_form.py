@@ -432,7 +432,8 @@ def _plain_argument(docs: dict[str, Any], wishes: Wishes) -> Argument:
         return NumberArgument(docs["unit"], wishes, first, whole=kind.startswith("whole"))
     if " | " in kind:
         missing = None if docs["needed"] or first is not None else "as it is"
-        return ChoiceArgument(((word, word) for word in kind.split(" | ")), first, missing)
+        words = ((word, word.replace("_", " ")) for word in kind.split(" | "))
+        return ChoiceArgument(words, first, missing)
     if docs["name"] == "measure":
         rows = [(name, measure_words(name)) for name in MEASURES if "girth" in name]
         return ChoiceArgument(rows, None, "none")
