@@ -9,7 +9,7 @@ from wedgework.bench import TOOLS
 from wedgework.drafting import KINDS
 from wedgework.drawing.pieces import draw_project
 from wedgework.edits import EDITS
-from wedgework.subjects import example_of, shown_drafts, shown_edits, subjects, tool_shows
+from wedgework.subjects import DRAFT, example_of, shown_drafts, shown_edits, subjects, tool_shows
 from wedgework.window.icons import has_icon
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.pictures.example import example_html, example_picture, example_words
@@ -17,6 +17,7 @@ from wedgework.window.pictures.pen import KeyPen, PicturePen
 from wedgework.window.table.view import View
 
 NAMES = [row.name for row in EDITS]
+SHOWN = [*NAMES, *(f"{DRAFT}{name}" for name in shown_drafts())]
 
 
 def test_every_edit_has_a_subject_a_key_and_an_example():
@@ -43,7 +44,7 @@ def test_every_tool_shows_an_edit_that_there_is():
 
 @pytest.mark.usefixtures("qapp")
 @pytest.mark.parametrize("scheme", [LIGHT, DARK], ids=["light", "dark"])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", SHOWN)
 def test_before_and_after_look_different(name, scheme):
     image = example_picture(name, scheme).toImage()
     width, height = image.width(), image.height()

@@ -47,6 +47,7 @@ class DraftPlace:
 
     def _make_way(self) -> None:
         panels, card = self._window.panels, self._window.panels["Card"]
+        card.title.word.setText("Draft")
         self._least_px, self._card_px = card.minimumWidth(), card.width()
         self._folded = [one for one in panels.values() if one is not card and not one.is_folded]
         for panel in self._folded:
@@ -63,6 +64,7 @@ class DraftPlace:
             return
         card = window.panels["Card"]
         window.card_space.setCurrentWidget(window.card)
+        card.title.word.setText("Card")
         # Keys are meant for the table then, not for whatever Qt finds next.
         window.table.setFocus()
         for panel in self._folded:
