@@ -67,3 +67,11 @@ def test_a_list_that_is_none_changes_nothing(tmp_path):
     answer = program("body", path, "--csv", source, "--save", path)
     assert answer.is_told_as_it_should_be
     assert path.read_bytes() == before
+
+
+def test_an_added_body_may_begin_as_a_copy(capsys, tmp_path):
+    path = measured(tmp_path)
+    assert command(capsys, "body", path, "--add", "Pike", "--copy", "--save", path).code == 0
+    assert dict(loaded(path).body) == {"bust_girth_mm": 920.0, "hip_girth_mm": 980.0}
+    assert set(loaded(path).bodies) == {"Unnamed", "Pike"}
+    assert "--add NAME" in command(capsys, "body", path, "--copy").err

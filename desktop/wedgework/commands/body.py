@@ -43,6 +43,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--csv", metavar="IN.csv", type=Path, help="write down the measures of this list"
     )
     parser.add_argument("--add", metavar="NAME", help="add a body of this name, and wear it")
+    parser.add_argument(
+        "--copy", action="store_true", help="the added body begins with the measures worn till then"
+    )
     parser.add_argument("--wear", metavar="BODY", help="id of the body that the pieces are for")
     parser.add_argument(
         "--save", metavar="OUT.wedge", type=Path, help="where the project goes if it is changed"
@@ -62,6 +65,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Answer the command."""
     changes = [arguments.csv, arguments.add, arguments.wear]
+    if arguments.copy and arguments.add is None:
+        raise UsageFault("Say which body begins as a copy: --add NAME --copy.")
     is_changed = any(one is not None for one in changes)
     if is_changed and arguments.save is None:
         raise UsageFault("Say where the changed project goes: --save OUT.wedge.")
@@ -80,7 +85,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _changed(project: Project, arguments: argparse.Namespace) -> Project:
     if arguments.add is not None:
-        project = AddBody(name=arguments.add).apply(project)
+        project = AddBody(name=arguments.add, like_worn=arguments.copy).apply(project)
     if arguments.wear is not None:
         project = WearBody(body=arguments.wear).apply(project)
     if arguments.csv is not None:

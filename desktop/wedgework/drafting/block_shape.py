@@ -184,7 +184,10 @@ def worn_neck(frame: Frame, half: Half, *, is_front: bool) -> Curve:
         )
     centre_mm = float(base.start[1]) - lower_mm
     if centre_mm <= 0.0:
-        raise DraftRefused("The neckline would reach down to the waist.")
+        raise DraftRefused(
+            f"A neckline that is lowered by {lower_mm:.0f} mm would reach down to the waist: lower "
+            f"it by less than {float(base.start[1]):.0f} mm."
+        )
     top = neck_point_mm(frame, half) + numbers.neck_wider_mm * frame.along
     return _neck(frame, top, centre_mm, pointed=is_front and numbers.neckline == "v")
 
