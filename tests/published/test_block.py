@@ -169,3 +169,20 @@ def test_the_whole_intake_of_an_unreduced_block_of_size_8():
     project = placed("body_block", **body)
     bust, under, waist = (girth_mm(project, one) for one in ("bust", "under_bust", "waist"))
     assert (bust - under, bust - waist) == pytest.approx((158.75, 209.55), abs=0.01)
+
+
+@pytest.mark.parametrize("overlap_mm", [0.0, 12.7, 25.4, 50.8])
+def test_the_edges_of_a_worked_collar_are_as_long_as_told(overlap_mm):
+    # Laid together at the armhole's end of a shoulder of 125, front and back overlap at the neck by
+    # o when one is turned by 2 asin(o / 250); a collar of 75 gets shorter outside by 75 times that.
+    project = block(length_reduction=0.0, neck_reduction=0.0)
+    numbers = {"neckline": ["front.neck", "back.neck"], "width_mm": 75}
+    flat = draft("collar", project, **numbers)
+    made = draft("collar", project, **numbers, overlap_mm=overlap_mm)
+    sides = {edge.name: edge.curve for edge in made.pieces[0].edges}
+    neckline = sum(chord_mm(edges(project)[one].curve) for one in numbers["neckline"])
+    assert chord_mm(sides["neck"]) == pytest.approx(neckline, abs=0.01)
+    assert chord_mm(sides["outer"]) == pytest.approx(made.numbers["outer_edge_mm"], abs=0.01)
+    turn_rad = 2.0 * math.asin(overlap_mm / 250.0)
+    open_mm = chord_mm({edge.name: edge.curve for edge in flat.pieces[0].edges}["outer"])
+    assert open_mm - chord_mm(sides["outer"]) == pytest.approx(75.0 * turn_rad, abs=0.05)
