@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QToolButton
 
-from tests.drafting.making import BODY, block
+from tests.drafting.making import BODY, block, placed
 from wedgework.bench import Bench
 from wedgework.bench.recipes import remembered
 from wedgework.checks import check
@@ -29,6 +29,7 @@ from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.panels.card_drafted import drafted_rows
 from wedgework.window.panels.form_fields import Argument
 from wedgework.window.preferences import Wishes
+from wedgework.window.table.art import art_of
 
 NECK = ("-front.neck", "-back.neck")
 LOWER = MoveCorner(corner="front.c7", by_mm=(0.0, -15.0))
@@ -122,6 +123,14 @@ def test_what_cannot_be_is_said_in_the_form_before_anything_is_drafted(start):
     assert not form.findChild(QPushButton, "draft_keep").isEnabled()
     assert not form.keep()
     assert not bench.project.pieces
+
+
+def test_folds_of_pleats_are_dotted_and_where_they_are_laid_is_dashed():
+    strip = placed("pleated_skirt", waist_mm=90, length_mm=50, pleats=3).pieces["strip_1"]
+    art = art_of(strip)
+    # Three pleats: three folds outwards and two inwards, and three lines to lay a fold on.
+    assert art.folded.elementCount() * 3 == art.placed.elementCount() * 5
+    assert art.lines.isEmpty()
 
 
 def test_tab_goes_from_the_word_more_into_what_it_unfolds(start, qtbot):

@@ -73,6 +73,7 @@ class Preview(QWidget):
             painter.setPen(pen(scheme.quiet))
             painter.drawPath(art.lines)
             painter.drawPath(art.placed)
+            painter.drawPath(art.folded)
 
     def _draw_marks(self, painter: QPainter, view: View) -> None:
         painter.setPen(pen(self._scheme.panel))

@@ -33,12 +33,13 @@ ACROSS = 3.0
 
 @dataclass(frozen=True, eq=False, slots=True, kw_only=True)
 class Art:
-    """`outline` with its cut-outs, `bounds` as (4,) mm, and internal lines."""
+    """`outline` with its cut-outs, `bounds` as (4,) mm, and internal lines, apart by kind."""
 
     outline: QPainterPath
     bounds: Floats
     lines: QPainterPath
     placed: QPainterPath
+    folded: QPainterPath
     fold: QPainterPath
 
 
@@ -50,10 +51,11 @@ def art_of(piece: Piece) -> Art:
     add_ring(outline, [edge.curve for edge in piece.edges])
     for cutout in piece.cutouts:
         add_ring(outline, [edge.curve for edge in cutout.edges])
-    drawn, placed = QPainterPath(), QPainterPath()
+    drawn, placed, folded = QPainterPath(), QPainterPath(), QPainterPath()
+    by_kind = {"placement": placed, "fold": folded}
     for line in piece.lines:
         for shown in shown_lines(piece, line):
-            add_curve(placed if line.kind in {"placement", "fold"} else drawn, shown)
+            add_curve(by_kind.get(line.kind, drawn), shown)
             for head in heads_of(shown) if line.kind == "grain" else ():
                 add_curve(drawn, head)
     fold = QPainterPath()
@@ -61,7 +63,7 @@ def art_of(piece: Piece) -> Art:
         if edge.id == piece.fold_edge:
             add_curve(fold, edge.curve)
     bounds = bounds_of_all([edge.curve for edge in piece.edges])
-    return Art(outline=outline, bounds=bounds, lines=drawn, placed=placed, fold=fold)
+    return Art(outline=outline, bounds=bounds, lines=drawn, placed=placed, folded=folded, fold=fold)
 
 
 @memoised

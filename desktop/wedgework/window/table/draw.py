@@ -123,7 +123,13 @@ def draw_piece(
     painter.setBrush(pens.piece if fill else Qt.BrushStyle.NoBrush)
     painter.drawPath(art.outline)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    for path, drawn in ((art.lines, pens.line), (art.placed, pens.placed), (art.fold, pens.fold)):
+    inner = (
+        (art.lines, pens.line),
+        (art.placed, pens.placed),
+        (art.folded, pens.folded),
+        (art.fold, pens.fold),
+    )
+    for path, drawn in inner:
         if not path.isEmpty():
             painter.setPen(drawn)
             painter.drawPath(path)

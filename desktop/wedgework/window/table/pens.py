@@ -23,6 +23,7 @@ class Pens:
     hair: QPen
     line: QPen
     placed: QPen
+    folded: QPen
     fold: QPen
     hot: QPen
     chosen: QPen
@@ -62,6 +63,7 @@ def pens_of(scheme: Scheme, *, clear: bool = False) -> Pens:
         hair=pen(scheme.hair),
         line=pen(scheme.quiet),
         placed=pen(scheme.quiet, dashes=[4, 4]),
+        folded=pen(scheme.quiet, dashes=[1.5, 2.5]),
         fold=pen(scheme.quiet, dashes=[10, 3, 2, 3]),
         hot=pen(scheme.ink, 1.6),
         chosen=pen(scheme.chosen, 3.0),
