@@ -274,6 +274,7 @@ def test_lines_drawn_on_pieces_are_taken_for_the_outer_edge_of_a_collar(start):
     bench.choose(["front.l1"])
     assert number(form, "neckline").plain() == ["front.neck"]
     assert number(form, "outer_line").plain() == ["front.l1"]
+    assert number(form, "outer_line").isVisible()
     assert [words for _, words in number(form, "outer_line").offered()] == ["rim (Front)"]
     typed(form)
     assert refusal(form) == ""

@@ -72,6 +72,7 @@ class DraftForm(QWidget):
         self._kind: Kind | None = None
         self._leave: Callable[[], None] | None = None
         self._rows: list[NumberRow] = []
+        self._hidden: list[NumberRow] = []
         self._piece: str | None = None
         self._active: Argument | None = None
         self._soon = QTimer(self, singleShot=True, interval=SOON_MS)
@@ -187,7 +188,7 @@ class DraftForm(QWidget):
         docs = numbered(kind)
         first = [row_of(one, self._wishes, self._scheme) for one in docs.first]
         more = [row_of(one, self._wishes, self._scheme) for one in docs.more]
-        self._rows = [*first, *more]
+        self._rows, self._hidden = [*first, *more], more
         page = QWidget()
         rows = QVBoxLayout(page)
         rows.setContentsMargins(0, 2, 8, 8)
@@ -202,6 +203,8 @@ class DraftForm(QWidget):
         self._result.pleats_chosen.connect(self._take_pleats)
         self._right.setWidget(self._result)
         self._fill(values)
+        if self._piece is not None and any(row.name in values for row in more):
+            self.more.button.setChecked(True)
         for part in parts:
             part.typed.connect(self._soon.start)
         self.try_it()
@@ -264,7 +267,9 @@ class DraftForm(QWidget):
         """What was pressed goes into the field that asks for it, else into another that can."""
         asking = [row.argument for row in self._rows if row.argument.kinds]
         asking.sort(key=lambda one: one is not self._active)
-        next((one for one in asking if one.take(bench.project, bench.chosen)), None)
+        taken = next((one for one in asking if one.take(bench.project, bench.chosen)), None)
+        if taken is not None and any(row.argument is taken for row in self._hidden):
+            self.more.button.setChecked(True)
 
     # Drafting
 

@@ -161,7 +161,8 @@ class LinesArgument(EdgesArgument):
 def edge_words(project: Project, own: str) -> str:
     """An edge with the piece that it is on: `front neck`."""
     piece = project.pieces[project.owners[own]]
-    return f"{piece.name or piece.id} {called(project, own)}"
+    kinds = {line.id: line.name or f"{line.kind} line" for line in piece.lines}
+    return f"{piece.name or piece.id} {kinds.get(own) or called(project, own)}"
 
 
 def line_refs(project: Project, own: str) -> tuple[str, ...]:
