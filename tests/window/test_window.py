@@ -27,11 +27,14 @@ from PySide6.QtWidgets import QLabel, QToolButton
 from tests import small
 from tests.window import hand
 from wedgework.bench import STEPS, TOOLS
+from wedgework.edits import EDITS
 from wedgework.files.wedge import write_wedge
 from wedgework.geometry.length import points_at_parameters
 from wedgework.resources import demo_names, demo_path
 from wedgework.window.actions import ACTIONS
+from wedgework.window.dialogs.body import BodyDialog
 from wedgework.window.dialogs.first import DemoButton
+from wedgework.window.dialogs.fitting import FitDialog
 from wedgework.window.fields import Field
 from wedgework.window.icons import has_icon
 from wedgework.window.panels.ledger import ALLOWED, HEADINGS, NAME, NAME_PX, STATE, counted
@@ -414,3 +417,33 @@ def test_the_ledger_tells_darts_from_seams():
     assert counted(small.darted_front()) == "1 dart"
     assert counted(small.two_panels()) == "1 seam"
     assert counted(small.square()) == "no seams"
+
+
+ROOM_PX = (1366 / 1.25 - 8, 768 / 1.25 - 40)
+"""A screen of 1366 x 768 with type a quarter larger, less the frame of a window."""
+
+
+def test_with_large_type_the_window_and_its_forms_go_onto_a_small_screen(window):
+    window.filing.open(demo_path("kingfisher_flat.wedge"))
+    window.bench.choose(("chest_seam", "front.1"))
+    asked = {
+        "window": window.minimumSizeHint,
+        **{row.name: window.minimumSizeHint for row in EDITS if row.name != "accept"},
+    }
+    for name, least in asked.items():
+        if name != "window":
+            window.start_form(next(row for row in EDITS if row.name == name))
+            QTest.qWait(1)
+        assert least().height() <= ROOM_PX[1], name
+        assert least().width() <= ROOM_PX[0], name
+
+
+def test_a_dialog_opens_no_larger_than_the_screen(window, qtbot):
+    for ask, kind in ((window.deeds.measure, BodyDialog), (window.deeds.fit_body, FitDialog)):
+        ask()
+        dialog = window.findChild(kind)
+        qtbot.waitUntil(dialog.isVisible)
+        least, room = dialog.minimumSizeHint(), dialog.screen().availableSize()
+        assert least.height() <= ROOM_PX[1]
+        assert dialog.height() <= max(room.height() - 40, least.height())
+        dialog.close()

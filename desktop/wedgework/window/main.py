@@ -9,7 +9,7 @@ import gc
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QEvent, QSettings, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QSettings, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QToolBar
 
@@ -19,6 +19,7 @@ from wedgework.subjects import tool_shows
 from wedgework.window.actions import ACTIONS, MENUS, dress, make_actions, rows_of, tip_of
 from wedgework.window.deeds import Deeds
 from wedgework.window.dialogs.drafting_place import DraftPlace
+from wedgework.window.dialogs.forms import open_at
 from wedgework.window.filing import Filing
 from wedgework.window.finder import Finder
 from wedgework.window.judging import Judge
@@ -41,6 +42,7 @@ from wedgework.window.things import called
 from wedgework.window.turns import Turns
 
 CARD_PX: Final = 316
+CARD_LEAST_PX: Final = 120
 LEDGER_PX: Final = 250
 SEAM_PX: Final = 960
 """The unrolled seam with its stations beside it reads well from here on."""
@@ -100,6 +102,8 @@ class MainWindow(QMainWindow):
         self.card_space.addWidget(self.form)
         self.drafting = DraftPlace(self)
         self.card_space.addWidget(self.drafting.form)
+        # A form that is not shown must not make the window taller than a small screen.
+        self.card_space.setMinimumHeight(CARD_LEAST_PX)
         self.findings = Findings(wishes, scheme)
         self.seam = SeamPanel(self.bench, wishes, scheme)
         self.status = Status(self.statusBar(), wishes)
@@ -401,9 +405,7 @@ class MainWindow(QMainWindow):
     # Size and place
 
     def _back_to_size(self) -> None:
-        # Title line and borders of the window lie outside of what is asked for here.
-        room = self.screen().availableSize() - QSize(8, 40)
-        self.resize(QSize(1440, 900).boundedTo(room))
+        open_at(self, 1440, 900)
         geometry = self.settings.value("window/geometry")
         if geometry is not None:
             self.restoreGeometry(geometry)

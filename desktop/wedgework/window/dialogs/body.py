@@ -39,7 +39,7 @@ from wedgework.window.dialogs.body_figure import BodyFigure
 from wedgework.window.dialogs.body_list import MeasureList
 from wedgework.window.dialogs.body_new import NewBody
 from wedgework.window.dialogs.body_reductions import ReductionTable
-from wedgework.window.dialogs.forms import Form, scheme_of
+from wedgework.window.dialogs.forms import Form, open_at, scheme_of
 from wedgework.window.fields import pressed_by_enter
 from wedgework.window.preferences import Preferences, Wishes
 from wedgework.window.tabbing import tab_through
@@ -72,7 +72,7 @@ class BodyDialog(Form):
         self._leave = bench.subscribe(self._hear)
         self._buttons: dict[str, QPushButton] = {}
         self._lay_out()
-        self.resize(1080, 660)
+        open_at(self, 1080, 660)
         self._show()
         self._connect()
         self.list.choose(self.list.first_missing(bench.project.body))

@@ -29,7 +29,7 @@ from wedgework.files.atomic import write_atomically
 from wedgework.pattern.document import Project
 from wedgework.pattern.errors import WedgeworkError
 from wedgework.units import PAPER_MM, format_number, parse_length_mm
-from wedgework.window.dialogs.forms import Form, scheme_of
+from wedgework.window.dialogs.forms import Form, open_at, scheme_of
 from wedgework.window.dialogs.page_picture import PagePicture
 from wedgework.window.dialogs.pages import Pages, Paginator
 from wedgework.window.dialogs.telling import asks
@@ -81,7 +81,7 @@ class ExportDialog(Form):
         self._make_fields()
         self._lay_out(findings)
         self.close_form()
-        self.resize(900, 560)
+        open_at(self, 900, 560)
         self._follow()
 
     # Building

@@ -33,6 +33,7 @@ from wedgework.pattern.getting_in import Passage, way_in
 from wedgework.pattern.levels import LevelFit, level_fit
 from wedgework.pattern.wanted import whole_intake
 from wedgework.window.dialogs.fit_offers import FitOffers
+from wedgework.window.dialogs.forms import open_at
 from wedgework.window.fields import Field
 from wedgework.window.panels.card_fit import percent
 from wedgework.window.panels.stations_body import part_field
@@ -66,7 +67,7 @@ class FitDialog(QDialog):
         self._shares: dict[str, Field] = {}
         self.setObjectName("fitting")
         self.setWindowTitle("Fit to the body")
-        self.resize(*SIZE_PX)
+        open_at(self, *SIZE_PX)
         self.levels = _table("fit_levels", LEVELS, wishes.unit)
         for told in (self.levels.cellClicked, self.levels.cellActivated):
             told.connect(lambda row, _column: self._choose_level(row))

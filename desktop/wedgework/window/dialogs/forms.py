@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QWidget
@@ -39,6 +41,16 @@ class Form(QDialog):
     def close_form(self) -> None:
         """Put the buttons at the end."""
         self.rows.addWidget(self.buttons)
+
+
+FRAME_PX: Final = QSize(8, 40)
+"""Borders and title line of a window: they lie outside of what is asked for."""
+
+
+def open_at(dialog: QWidget, wide_px: int, high_px: int) -> None:
+    """As large as this, and never larger than the screen: with large type it is a small one."""
+    room = dialog.screen().availableSize() - FRAME_PX
+    dialog.resize(QSize(wide_px, high_px).boundedTo(room))
 
 
 def scheme_of(widget: QWidget) -> Scheme:

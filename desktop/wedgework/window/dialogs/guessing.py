@@ -27,7 +27,7 @@ from wedgework.pattern.document import Project
 from wedgework.pattern.errors import EditRefused
 from wedgework.pattern.lookup import piece_of
 from wedgework.units import format_number
-from wedgework.window.dialogs.forms import Form, scheme_of
+from wedgework.window.dialogs.forms import Form, open_at, scheme_of
 from wedgework.window.dialogs.guess_choices import Choices, runs_of, sure_words
 from wedgework.window.dialogs.runs_picture import RunsPicture
 from wedgework.window.dialogs.telling import tell
@@ -69,7 +69,7 @@ class GuessDialog(Form):
         self._ways, self._turned = QComboBox(), QCheckBox("Walk side B the other way round")
         self._lay_out()
         self.close_form()
-        self.resize(1000, 620)
+        open_at(self, 1000, 620)
         self._fill()
         self._connect()
         self._table.setCurrentCell(0, NAME)

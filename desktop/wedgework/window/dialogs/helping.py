@@ -14,6 +14,7 @@ from wedgework.bench import TOOLS
 from wedgework.glossary import glossary
 from wedgework.resources import resource_path
 from wedgework.window.actions import ACTIONS
+from wedgework.window.dialogs.forms import open_at
 
 CAUTIONS: Final = (
     ("Adhesives and cleaners", "Their vapour harms and ignites. Ventilate, no flame or spark, "
@@ -52,7 +53,7 @@ def _show(parent: QWidget, title: str, html: str) -> None:
     dialog = QDialog(parent)
     dialog.setObjectName("reading")
     dialog.setWindowTitle(title)
-    dialog.resize(680, 560)
+    open_at(dialog, 680, 560)
     text = QTextBrowser()
     text.setOpenLinks(False)
     text.setHtml(f"<h2>{escape(title)}</h2>{html}")

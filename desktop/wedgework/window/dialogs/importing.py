@@ -34,7 +34,7 @@ from wedgework.units import (
     parse_angle_rad,
     parse_length_mm,
 )
-from wedgework.window.dialogs.forms import Form, scheme_of
+from wedgework.window.dialogs.forms import Form, open_at, scheme_of
 from wedgework.window.dialogs.preview import Preview
 from wedgework.window.dialogs.reading import Stopped, read_beside
 from wedgework.window.dialogs.unit_choice import OFFERED, UnitChoice
@@ -80,7 +80,7 @@ class ImportDialog(Form):
         self._says, self._done = QLabel(), QListWidget()
         self._lay_out()
         self.close_form()
-        self.resize(940, 600)
+        open_at(self, 940, 600)
         self._connect()
         self._read()
 
