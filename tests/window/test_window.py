@@ -37,6 +37,7 @@ from wedgework.window.dialogs.first import DemoButton
 from wedgework.window.dialogs.fitting import FitDialog
 from wedgework.window.fields import Field
 from wedgework.window.icons import has_icon
+from wedgework.window.main import CARD_PX
 from wedgework.window.panels.ledger import ALLOWED, HEADINGS, NAME, NAME_PX, STATE, counted
 from wedgework.window.table import beside
 from wedgework.window.table.art import art_of
@@ -436,6 +437,20 @@ def test_with_large_type_the_window_and_its_forms_go_onto_a_small_screen(window)
             QTest.qWait(1)
         assert least().height() <= ROOM_PX[1], name
         assert least().width() <= ROOM_PX[0], name
+
+
+def test_a_form_that_is_not_shown_takes_no_room_from_the_table(window):
+    window.filing.open(demo_path("kingfisher_flat.wedge"))
+    QTest.qWait(50)
+    card = window.panels["Card"]
+    before = card.width()
+    assert before == CARD_PX
+    window.drafting.start("collar")
+    QTest.qWait(50)
+    assert card.width() > before
+    window.drafting.form.cancel()
+    QTest.qWait(50)
+    assert card.width() == before
 
 
 def test_a_dialog_opens_no_larger_than_the_screen(window, qtbot):

@@ -102,8 +102,8 @@ class MainWindow(QMainWindow):
         self.card_space.addWidget(self.form)
         self.drafting = DraftPlace(self)
         self.card_space.addWidget(self.drafting.form)
-        # A form that is not shown must not make the window taller than a small screen.
-        self.card_space.setMinimumHeight(CARD_LEAST_PX)
+        # A form that is not shown must not make the card wider, or the window taller than a screen.
+        self.card_space.setMinimumSize(CARD_PX, CARD_LEAST_PX)
         self.findings = Findings(wishes, scheme)
         self.seam = SeamPanel(self.bench, wishes, scheme)
         self.status = Status(self.statusBar(), wishes)
