@@ -140,6 +140,19 @@ def test_left_and_right_are_kept_apart_and_shown_beside_each_other(start, qtbot)
     assert not dialog.side.isEnabled()
 
 
+def test_who_chose_a_side_types_its_measure_next(start, qtbot):
+    dialog, _ = start(SetBody(measures={"thigh_girth_mm": 566.0}))
+    dialog.lead_to("thigh_girth_mm")
+    dialog.side.setCurrentIndex(1)
+    dialog.side.activated.emit(1)
+    first, again = dialog.entry._fields[:2]
+    assert dialog.focusWidget() is first
+    qtbot.keyClicks(first, "572")
+    qtbot.keyClick(first, Qt.Key.Key_Return)
+    assert dialog.focusWidget() is again
+    assert not first.hasSelectedText()
+
+
 def test_what_contradicts_and_what_is_unlikely_is_said_beside_the_measure(start):
     body = {"bust_girth_mm": 920.0, "bust_front_mm": 500.0, "bust_back_mm": 430.0,
             "waist_girth_mm": 72.0}  # fmt: skip

@@ -128,7 +128,8 @@ class Field(QLineEdit):
         """
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             if self.keep():
-                self.selectAll()
+                if self.hasFocus():  # what is kept may have led the keys elsewhere
+                    self.selectAll()
                 event.ignore()
         elif event.key() == Qt.Key.Key_Escape and self.isModified():
             self.drop()

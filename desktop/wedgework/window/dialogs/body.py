@@ -168,6 +168,8 @@ class BodyDialog(Form):
         self.list.chosen.connect(lambda _: self._show_measure())
         self.list.entered.connect(self.entry.begin_typing)
         self.list.figured.connect(self.entry.begin_typing)
+        # Who chose a side types its measure next.
+        self.side.activated.connect(lambda _index: self.entry.begin_typing())
         self.entry.kept.connect(self._keep)
         self.entry.done.connect(self._go_on)
         self.entry.twice.toggled.connect(lambda on: self._settings.setValue(TWICE, on))
