@@ -51,7 +51,7 @@ from wedgework.window.preferences import Wishes
 SOON_MS: Final = 40
 """The picture follows typing so soon: a block takes longer than a key press."""
 
-LEFT_PX: Final = 306
+LEFT_PX: Final = 310
 
 
 def kind_words(kind: str) -> str:
