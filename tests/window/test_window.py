@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import subprocess
 import sys
 from collections import Counter
@@ -30,6 +31,7 @@ from wedgework.bench import STEPS, TOOLS
 from wedgework.edits import EDITS
 from wedgework.files.wedge import write_wedge
 from wedgework.geometry.length import points_at_parameters
+from wedgework.pattern.seams import measure_seam
 from wedgework.resources import demo_names, demo_path
 from wedgework.window.actions import ACTIONS
 from wedgework.window.dialogs.body import BodyDialog
@@ -376,6 +378,21 @@ def test_the_figures_of_a_comb_cover_no_name_of_the_pieces_that_it_joins(at_demo
         wide = QFontMetricsF(font(SMALL_PX)).horizontalAdvance(text)
         box = QRectF(at.x() - wide / 2, at.y() - 6, wide, 12)
         assert not any(box.intersects(name) for name in names), text
+
+
+def test_a_comb_tells_the_dome_and_hollow_that_the_card_tells_however_far_one_is_away(window):
+    window.filing.open(demo_path("heron_costume.wedge"))
+    QTest.qWait(150)
+    project, look = window.bench.project, window.table.look
+    (chest,) = (own for own, seam in project.seams.items() if seam.name == "chest seam")
+    measure = measure_seam(project, project.seams[chest])
+    wanted = [math.degrees(measure.dome_rad), -math.degrees(measure.hollow_rad)]
+    for near in (1.0, 0.3):
+        view = look.view.zoomed(near, 0.0, 0.0)
+        comb = placed_comb(replace(look, view=view), project, chest)
+        assert [text for _, text in comb.words] == [
+            look.wishes.degrees(one, signed=True) for one in wanted
+        ]
 
 
 def test_no_figure_of_an_edge_lies_on_another_piece(window, monkeypatch):

@@ -128,6 +128,7 @@ class Comb:
 
     `stations_mm` (k,) along A, `points_mm` (k, 2), `outward` (k, 2) unit, `shaping_deg` (k,):
     the shaping of the stretch about the tooth, so that all teeth together make the seam's own.
+    `dome_deg` and `hollow_deg` are the seam's: in one tooth what rounds and what flares may meet.
     """
 
     seam: SeamId
@@ -135,6 +136,8 @@ class Comb:
     points_mm: Floats
     outward: Floats
     shaping_deg: Floats
+    dome_deg: float
+    hollow_deg: float
 
     @property
     def begins(self) -> list[int]:
@@ -179,6 +182,8 @@ def _comb(measure: SeamMeasure, seam: SeamId, tooth_mm: float) -> Comb:
         points_mm=points,
         outward=outward,
         shaping_deg=np.degrees(np.diff(_gathered(measure, bounds))),
+        dome_deg=math.degrees(measure.dome_rad),
+        hollow_deg=math.degrees(measure.hollow_rad),
     )
 
 

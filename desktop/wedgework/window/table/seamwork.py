@@ -195,12 +195,12 @@ def _comb_words(
     look: Look, comb: Comb, tips: np.ndarray, names: list[QRectF]
 ) -> Iterable[tuple[QPointF, str]]:
     """The dome's degrees at its highest tooth, the hollow's at its lowest, clear of names."""
-    for sign, index in ((1, int(comb.shaping_deg.argmax())), (-1, int(comb.shaping_deg.argmin()))):
-        part = comb.shaping_deg[comb.shaping_deg * sign > 0].sum()
+    highest, lowest = int(comb.shaping_deg.argmax()), int(comb.shaping_deg.argmin())
+    for sign, index, part in ((1, highest, comb.dome_deg), (-1, lowest, -comb.hollow_deg)):
         if abs(part) >= LEAST_NAMED_DEG:
             side = comb.outward[index] * (1.0, -1.0) * sign
             at = tips[index] + side * (12 + 14 * abs(side[0]))
-            text = look.wishes.degrees(float(part), signed=True)
+            text = look.wishes.degrees(part, signed=True)
             box = _plate_box(QPointF(), text)
             yield clear_of(names, QPointF(*at.tolist()), QPointF(*side.tolist()), box), text
 
