@@ -18,14 +18,11 @@ from wedgework.drafting.block_shape import (
     loop_line,
     worn_neck,
 )
-from wedgework.drafting.draft import Side, ring_of_sides
+from wedgework.drafting.draft import APART_MM, Side, ring_of_sides
 from wedgework.drafting.shape_body import GIRTHS
 from wedgework.geometry.curve import Curve, joined, line, reversed_curve
 from wedgework.geometry.motion import Affine, mirrored_walk, moved
 from wedgework.pattern.document import Edge, Line, LineKind, Piece
-
-GAP_MM: Final = 60.0
-"""Front and back lie so far apart on the table."""
 
 LEVEL_NAMES: Final = {"bust": "bust", "under_bust": "under bust", "waist": "waist", "hip": "hip"}
 
@@ -141,7 +138,7 @@ def _beside(block: Block) -> Affine:
     """Turned over, and moved clear of the front."""
     fullest = [max(half.width.values()) for half in (block.front, block.back)]
     linear = np.array([[-1.0, 0.0], [0.0, 1.0]])
-    return Affine(linear, np.array([sum(fullest) + GAP_MM, 0.0]))
+    return Affine(linear, np.array([sum(fullest) + APART_MM, 0.0]))
 
 
 def _turned_over(piece: Piece, motion: Affine) -> Piece:

@@ -16,7 +16,7 @@ import numpy as np
 
 from wedgework.drafting.block_legs import LegHalf, leg_halves
 from wedgework.drafting.block_numbers import BodyBlockNumbers, CutSizes, cut_sizes
-from wedgework.drafting.block_pieces import GAP_MM, LEVEL_NAMES, Block, block_piece, levels_of
+from wedgework.drafting.block_pieces import LEVEL_NAMES, Block, block_piece, levels_of
 from wedgework.drafting.block_shape import (
     ARM_MM,
     LEG_BELOW_HIP_MM,
@@ -31,7 +31,7 @@ from wedgework.drafting.block_shape import (
     worn_neck,
 )
 from wedgework.drafting.block_strip import strip_half_mm, strip_piece, strip_seams
-from wedgework.drafting.draft import Draft, Number
+from wedgework.drafting.draft import APART_MM, Draft, Number
 from wedgework.drafting.shape_body import GIRTHS, not_together
 from wedgework.drafting.sleeves import (
     neck_piece,
@@ -116,7 +116,7 @@ def _strip(block: Block) -> Piece | None:
     numbers = block.frame.numbers
     if not numbers.crotch_strip_mm:
         return None
-    low_mm = crotch_height_mm(block.frame, block.front) - GAP_MM - numbers.crotch_strip_mm
+    low_mm = crotch_height_mm(block.frame, block.front) - APART_MM - numbers.crotch_strip_mm
     return strip_piece(block.frame, 0.0, low_mm)
 
 
@@ -128,7 +128,7 @@ def _neck_fold(block: Block) -> str:
 def _right_mm(block: Block) -> float:
     """Clear of front and back on the table."""
     fullest = sum(max(half.width.values()) for half in (block.front, block.back))
-    return fullest + 4.0 * GAP_MM + 0.5 * fullest
+    return fullest + 4.0 * APART_MM + 0.5 * fullest
 
 
 def _armhole_parts_mm(block: Block) -> tuple[float, float]:

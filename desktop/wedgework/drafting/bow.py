@@ -8,14 +8,11 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from wedgework.drafting.draft import Draft, Number
+from wedgework.drafting.draft import APART_MM, Draft, Number
 from wedgework.drafting.numbers import NotNegativeMm, Numbers, PositiveMm
 from wedgework.drafting.strips import rectangle
 from wedgework.pattern.document import Notch, Piece, Project, Spot
 from wedgework.pattern.errors import DraftRefused
-
-GAP_MM = 20.0
-"""Its pieces lie so far apart on the table."""
 
 
 class BowNumbers(Numbers, frozen=True, kw_only=True):
@@ -48,10 +45,10 @@ def draft_bow(numbers: BowNumbers, project: Project) -> Draft:
     across = numbers.knot_width_mm or numbers.knot_mm
     pieces: list[Piece] = [
         rectangle("loops", loop, numbers.depth_mm),
-        rectangle("knot", knot, across, at=(0.0, numbers.depth_mm + GAP_MM)),
+        rectangle("knot", knot, across, at=(0.0, numbers.depth_mm + APART_MM)),
     ]
     if numbers.tail_mm:
-        at = (0.0, numbers.depth_mm + across + 2.0 * GAP_MM)
+        at = (0.0, numbers.depth_mm + across + 2.0 * APART_MM)
         tail = rectangle("tail", numbers.tail_mm, numbers.depth_mm / 2.0, at=at)
         pieces.append(replace(tail, cutting="pair"))
     told: dict[str, Number] = {

@@ -7,13 +7,11 @@ from typing import Final
 
 import numpy as np
 
+from wedgework.drafting.draft import APART_MM
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.geometry.length import length_mm
 from wedgework.geometry.motion import moved, translation
 from wedgework.pattern.document import Piece, Ref, Run, Seam
-
-GAP_MM: Final = 20.0
-"""It lies so far below the collar on the table."""
 
 ENDS: Final = ("neck", "first", "last")
 
@@ -21,7 +19,7 @@ ENDS: Final = ("neck", "first", "last")
 def laid_below(piece: Piece, other: Piece) -> Piece:
     """A piece moved clear below another."""
     own, there = (bounds_of_all([edge.curve for edge in one.edges]) for one in (piece, other))
-    down = translation(np.array([0.0, there[1] - GAP_MM - own[3]]))
+    down = translation(np.array([0.0, there[1] - APART_MM - own[3]]))
     return replace(
         piece, edges=tuple(replace(one, curve=moved(one.curve, down)) for one in piece.edges)
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from wedgework.geometry.curve import Curve
 from wedgework.pattern.document import Edge, Finish, Level, Notch, Piece, Ring, Run, Seam
@@ -12,6 +12,9 @@ from wedgework.pattern.wording import with_minus
 
 Number: TypeAlias = float | int | str | list[str] | bool | None
 """A number of a draft as `draft --json` tells it."""
+
+APART_MM: Final = 60.0
+"""Pieces of a draft lie so far apart on the table: the lengths of their edges stand between."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -15,7 +15,7 @@ from typing import Annotated, Final
 import numpy as np
 from msgspec import Meta
 
-from wedgework.drafting.draft import Draft, Number, Side, ring_of_sides
+from wedgework.drafting.draft import APART_MM, Draft, Number, Side, ring_of_sides
 from wedgework.drafting.hanging import (
     FULL,
     SlopeDeg,
@@ -56,9 +56,6 @@ SAMPLES: Final = 65
 PLACES: Final = 512
 """Places at which the length of a lowered edge is summed: it is even and periodic, so the sum is
 right to the last digits."""
-
-GAP_MM: Final = 40.0
-"""Panels lie so far apart on the table."""
 
 LEAST_RADIUS_MM: Final = 5.0
 """A waist edge cannot be cut round a smaller circle; common practice, no source."""
@@ -290,7 +287,7 @@ def _panels(sector: Sector, count: int) -> Iterator[Piece]:
         places = [sector.place(turn, about, down)[0] for turn in turns for down in (0, 1)]
         shift -= min(places) if index else 0.0
         yield _panel(sector, index, span, shift)
-        shift += max(places) + GAP_MM
+        shift += max(places) + APART_MM
 
 
 def _panel(sector: Sector, index: int, span: tuple[float, float], shift: float) -> Piece:

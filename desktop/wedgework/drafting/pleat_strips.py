@@ -14,16 +14,13 @@ from typing import Final
 
 import numpy as np
 
-from wedgework.drafting.draft import Side, ring_of_sides
+from wedgework.drafting.draft import APART_MM, Side, ring_of_sides
 from wedgework.drafting.hanging import FULL, front_share
 from wedgework.drafting.solving import solved
 from wedgework.geometry.curve import Curve, line, reversed_curve
 from wedgework.geometry.fit import smooth_through
 from wedgework.pattern.document import Line, LineKind, Piece
 from wedgework.pattern.errors import DraftRefused
-
-GAP_MM: Final = 40.0
-"""Strips lie so far apart on the table."""
 
 SAMPLES: Final = 65
 """Places of an edge of one strip: the curve through them is within 0.001 mm of the true one for a
@@ -187,7 +184,7 @@ def strip_of(cloth: Cloth, index: int) -> Piece:
     is_last = index == len(pleats.strips) - 1
     start, end = before * pleats.pitch, (before + count) * pleats.pitch
     end += cloth.overlap if is_last else 0.0
-    laid = Laid(cloth=cloth, middle=(start + end) / 2.0, shift=index * GAP_MM)
+    laid = Laid(cloth=cloth, middle=(start + end) / 2.0, shift=index * APART_MM)
     waist, low = laid.edge(start, end, 0), laid.edge(start, end, 1)
     name = f"strip_{index + 1}"
     sides = [
