@@ -113,7 +113,7 @@ def test_moving_a_row_moves_both_sides_alike():
 
 def test_a_row_does_not_leave_its_seam():
     project = AddPunchRow(seam="s", pitch_mm=30.0).apply(small.two_panels())
-    assert "-20.0 to +20.0" in refused(MoveRow(row="s.r1", by_mm=21.0), project).sentence
+    assert "−20.0 to +20.0" in refused(MoveRow(row="s.r1", by_mm=21.0), project).sentence
     refused(MoveRow(row="s.r9", by_mm=1.0), project)
 
 
