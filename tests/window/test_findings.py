@@ -77,6 +77,16 @@ def test_m_does_the_first_mend(findings, qtbot):
     assert told.args == [MEND]
 
 
+def test_enter_on_a_mends_button_presses_it(findings, qtbot):
+    findings.show_findings([finding(mends=(MEND,))])
+    button = next(one for one in findings.widget().findChildren(QPushButton)
+                  if one.text() == MEND.label)  # fmt: skip
+    button.setFocus()
+    with qtbot.waitSignal(findings.mended) as told:
+        qtbot.keyClick(button, Qt.Key.Key_Return)
+    assert told.args == [MEND]
+
+
 def test_each_mend_has_a_button(findings, qtbot):
     findings.show_findings([finding(mends=(MEND,))])
     with qtbot.waitSignal(findings.mended):

@@ -40,6 +40,15 @@ def test_escape_on_the_table_closes_a_form_before_it_drops_the_choice(at_demo):
     assert at_demo.bench.chosen == ()
 
 
+def test_enter_presses_the_button_that_has_the_keys_in_the_window_as_in_a_dialog(at_demo):
+    at_demo.bench.choose(())
+    button = next(one for one in at_demo.findChildren(QPushButton)
+                  if one.text() == "Choose the first seam")  # fmt: skip
+    button.setFocus()
+    QTest.keyClick(button, Qt.Key.Key_Return)
+    assert at_demo.bench.chosen == (next(iter(at_demo.bench.project.seams)),)
+
+
 def stops(part):
     """Where Tab stops in a part of the window, in its order."""
     found, at = [], part.nextInFocusChain()

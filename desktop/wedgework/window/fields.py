@@ -69,6 +69,8 @@ class Field(QLineEdit):
             self.setText(text)
             if self.hasFocus():
                 self.selectAll()
+            else:
+                self.setCursorPosition(0)  # a long name is read from its beginning
         self.setModified(False)
         self._mark(wrong=None)
 

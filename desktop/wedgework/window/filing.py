@@ -359,7 +359,7 @@ def _lost_work(journal: Path) -> Offer:
         return Offer("unsaved work", error.sentence, journal)
     if found is None:
         return Offer("unsaved work", "", journal)
-    count = len(found.texts)
-    steps = f"{count} step{'s' * (count != 1)}"
-    return Offer(f"{found.project.name or 'unsaved work'} ({steps})", "; ".join(found.texts[-4:]),
-                 journal)  # fmt: skip
+    count, name = len(found.texts), found.project.name or "unsaved work"
+    # Steps that another version wrote are taken up as a whole, and cannot be counted.
+    steps = f" ({count} step{'s' * (count != 1)})" if count else ""
+    return Offer(f"{name}{steps}", "; ".join(found.texts[-4:]), journal)

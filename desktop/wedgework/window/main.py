@@ -10,7 +10,14 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QEvent, QSettings, Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence, QShortcut
+from PySide6.QtGui import (
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QKeyEvent,
+    QKeySequence,
+    QShortcut,
+)
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QToolBar
 
 from wedgework.bench import STEPS, TOOLS, Bench, Change, Hand
@@ -20,6 +27,7 @@ from wedgework.window.actions import ACTIONS, MENUS, dress, make_actions, rows_o
 from wedgework.window.deeds import Deeds
 from wedgework.window.dialogs.drafting_place import DraftPlace
 from wedgework.window.dialogs.forms import open_at
+from wedgework.window.fields import pressed_by_enter
 from wedgework.window.filing import Filing
 from wedgework.window.finder import Finder
 from wedgework.window.judging import Judge
@@ -438,6 +446,12 @@ class MainWindow(QMainWindow):
         self.keep_size()
         self.bench.close()
         event.accept()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter presses the button that has the keys; Qt does so in dialogs alone."""
+        is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+        if not (is_enter and pressed_by_enter(self)):
+            super().keyPressEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
         """A window that is left lets go of what is in hand."""

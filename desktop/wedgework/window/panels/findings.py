@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from wedgework.checks import Finding, Mend
+from wedgework.window.fields import pressed_by_enter
 from wedgework.window.icons import picture
 from wedgework.window.palette import Scheme
 from wedgework.window.panels.empty import Empty
@@ -131,7 +132,10 @@ class FindingBox(QFrame):
             self.led_to.emit(self.finding)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter leads there, M mends, A accepts, up and down go on."""
+        """Enter leads there or presses the button that has the keys, M mends, A accepts."""
+        is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+        if is_enter and pressed_by_enter(self):
+            return
         deed = self._deeds().get(event.key())
         if deed is None or event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             super().keyPressEvent(event)
