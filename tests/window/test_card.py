@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QComboBox, QPushButton
 from tests import small
 from wedgework.bench import Bench, Change, read_project
 from wedgework.edits import decode_plain
+from wedgework.edits.closings import CloseSeam
 from wedgework.edits.dart_double import AddDoubleDart
 from wedgework.edits.move import MoveCorner
 from wedgework.geometry.length import length_mm
@@ -247,6 +248,11 @@ def row_keys(project, own):
 
 def with_join(join):
     return decode_plain({"edit": "set_seam", "seam": "s", "join": join}).apply(small.two_panels())
+
+
+def test_an_edge_that_opens_asks_for_no_tape():
+    zipped = CloseSeam(seam="s", kind="zip").apply(small.two_panels(400, 400))
+    assert "tape" not in row_keys(zipped, "s")
 
 
 def test_each_join_asks_for_its_own_widths():

@@ -7,6 +7,7 @@ import pytest
 from tests import small
 from tests.bench.hands import click, hand_on, move, play
 from wedgework.bench import Cancel
+from wedgework.edits.names import Rename
 from wedgework.window import status
 from wedgework.window.preferences import Wishes
 
@@ -46,3 +47,12 @@ def test_a_refusal_of_what_is_over_goes_after_a_while(line, qtbot):
     shown.show_hint(hand_on(small.fold_front(), "slash"))
     shown.refuse("Choose a seam first.")
     qtbot.waitUntil(lambda: "Choose a seam" not in text())
+
+
+def test_what_was_said_of_a_step_goes_when_it_is_taken_back(window):
+    bench = window.bench
+    bench.new(small.two_panels())
+    bench.do(Rename(id="a", name="wing"))
+    window.status.say("Drafted. Ctrl+Z takes it back.")
+    bench.undo()
+    assert "Drafted" not in window.status._hint.text()

@@ -112,20 +112,18 @@ def edge_words(project: Project, piece: Piece, edge: Edge) -> str:
     seams = seams_of(project, edge.id)
     if not seams and edge.finish == "hem" and edge.allowance_mm > 0.0:
         return f"hem, turned {edge.allowance_mm:g}"
-    words = (_closing_words(project, seam) + _seam_words(seam, edge) for seam in seams
-             if not seam.is_dart)  # fmt: skip
+    words = (_seam_words(project, seam, edge) for seam in seams if not seam.is_dart)
     return ", ".join(filter(None, words))
 
 
-def _closing_words(project: Project, seam: Seam) -> str:
-    """What a seam closes with, before its name; nothing where it is glued."""
+def _seam_words(project: Project, seam: Seam, edge: Edge) -> str:
+    """A seam's name, and how it is made or what closes it, as far as that concerns this edge."""
     closing = closing_of(project, seam.id)
-    return "" if closing is None else f"{closing.kind.replace('_', ' ')}: "
-
-
-def _seam_words(seam: Seam, edge: Edge) -> str:
-    """A seam's name, and how it is made as far as that concerns this edge."""
     made = _made_words(seam, edge)
+    if closing is not None:
+        # An edge that opens has no tape behind it, and what lies over the other is not glued.
+        closed = closing.kind.replace("_", " ")
+        made = closed if seam.join == "butted" else f"{closed}, {made}"
     return f"{seam.name} ({made})".strip() if made else seam.name
 
 

@@ -18,6 +18,7 @@ from weakref import WeakKeyDictionary
 from wedgework.geometry.curve import Curve, reversed_curve
 from wedgework.geometry.extent import ring_area_mm2
 from wedgework.geometry.offset import Joint, offset_curve, offset_ring
+from wedgework.pattern.closings import closing_of
 from wedgework.pattern.document import Edge, EdgeId, Piece, Project, Ring
 from wedgework.pattern.hems import turned_hems, with_hems
 from wedgework.pattern.layers import CornerCuts, corner_cuts, lap_of_mm, widest_lap_mm
@@ -143,7 +144,8 @@ def derived_lines(project: Project, piece: Piece) -> tuple[DerivedLine, ...]:
     """All lines that show on a piece how its edges are joined and finished, edge by edge.
 
     A tape reaches half its width inside of both butted edges, a binding as far as it covers, and
-    the edge of a turned hem comes to lie as far inside its fold as its allowance is wide.
+    the edge of a turned hem comes to lie as far inside its fold as its allowance is wide. Behind
+    a closing there is no tape: it would glue what is to open.
     """
     found: list[DerivedLine] = []
     for edge in piece.all_edges():
@@ -160,7 +162,7 @@ def _wanted_lines(project: Project, edge: Edge) -> Iterator[tuple[DerivedKind, f
         lap_mm = lap_of_mm(seam, edge.id)
         if lap_mm > 0.0:
             yield "placement", 0.0 if lap_mm == seam.lap_mm else lap_mm
-        elif seam.join == "butted":
+        elif seam.join == "butted" and closing_of(project, seam.id) is None:
             yield "tape", seam.tape_mm / 2
         elif seam.join == "bound":
             yield "binding", seam.binding_mm

@@ -234,6 +234,7 @@ class MainWindow(QMainWindow):
         self.seam.follow(change)
         if change.kind == "edited":
             self._show_rows(change)
+            self.status.forget()
         if change.kind in {"chosen", "edited", "opened"}:
             self.ledger.follow(self._seams_of_chosen())
         self._show_state()

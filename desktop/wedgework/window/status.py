@@ -74,6 +74,11 @@ class Status:
         self._write(sentence, wrong=False)
         self._over.start()
 
+    def forget(self) -> None:
+        """Say again what the next click does: what was said of the project holds no longer."""
+        self._over.stop()
+        self._write(self._said, wrong=False)
+
     def _write(self, text: str, *, wrong: bool) -> None:
         # State is never colour alone: a refusal carries a mark before its words.
         self._hint.setText(f"⊘ {text}" if wrong else text)

@@ -113,7 +113,7 @@ def _joining(project: Project, seam: Seam) -> Iterator[CardRow]:
             yield typed("lap", "lap", "length", seam.lap_mm, _setting(seam, "lap_mm"))
             yield CardRow(key="over", words="on top", kind="choice", value=seam.over,
                           choices=SIDES, edit=_setting(seam, "over"))  # fmt: skip
-        case "butted":
+        case "butted" if closing_of(project, seam.id) is None:
             yield typed("tape", "tape", "length", seam.tape_mm, _setting(seam, "tape_mm"),
                         tip="Width of the tape behind both edges")  # fmt: skip
         case "bound":
