@@ -5,8 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAction
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QAction, QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu, QPushButton, QScrollArea
 
@@ -16,6 +16,7 @@ from wedgework.resources import demo_path
 from wedgework.window.dialogs.body import BodyDialog
 from wedgework.window.dialogs.fitting import FitDialog
 from wedgework.window.mnemonics import give_letters, letter_of
+from wedgework.window.panels.findings import FindingBox
 from wedgework.window.table_menu import table_menu
 
 
@@ -47,6 +48,15 @@ def test_enter_presses_the_button_that_has_the_keys_in_the_window_as_in_a_dialog
     button.setFocus()
     QTest.keyClick(button, Qt.Key.Key_Return)
     assert at_demo.bench.chosen == (next(iter(at_demo.bench.project.seams)),)
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_A, Qt.Key.Key_M])
+def test_the_letters_of_the_findings_take_no_tool_while_a_finding_has_the_keys(at_demo, key):
+    box = at_demo.findings.findChildren(FindingBox)[0]
+    override = QKeyEvent(QEvent.Type.ShortcutOverride, key, Qt.KeyboardModifier.NoModifier)
+    override.ignore()
+    QApplication.sendEvent(box, override)
+    assert override.isAccepted()
 
 
 def stops(part):

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from typing import Final
+from typing import Final, cast
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -39,6 +39,7 @@ GRAVE_WORDS: Final = {
 }
 SIGN_PX: Final = 16
 MOST_PLACES: Final = 3
+LETTERS: Final = frozenset({Qt.Key.Key_M, Qt.Key.Key_A})
 
 
 class FindingBox(QFrame):
@@ -130,6 +131,15 @@ class FindingBox(QFrame):
         is_inside = self.rect().contains(event.position().toPoint())
         if event.button() == Qt.MouseButton.LeftButton and is_inside:
             self.led_to.emit(self.finding)
+
+    def event(self, event: QEvent) -> bool:
+        """M and A are the list's while it has the keys, and no tool's."""
+        if event.type() == QEvent.Type.ShortcutOverride:
+            pressed = cast("QKeyEvent", event)
+            if pressed.key() in LETTERS and not pressed.modifiers():
+                event.accept()
+                return True
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter leads there or presses the button that has the keys, M mends, A accepts."""
