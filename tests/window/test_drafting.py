@@ -23,7 +23,7 @@ from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.document import Project
 from wedgework.window.dialogs.drafting import DraftForm
 from wedgework.window.dialogs.drafting_edges import EdgesArgument, in_order, open_lines
-from wedgework.window.dialogs.drafting_result import drawn_project
+from wedgework.window.dialogs.drafting_result import drawn_project, size_words
 from wedgework.window.form_words import in_form_words
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.panels.card_drafted import drafted_rows
@@ -405,3 +405,23 @@ def test_what_comes_of_the_numbers_is_as_high_as_its_words_need(start, qtbot):
     typed(form, waist_mm="700", length_mm="300", visible_mm="35")
     last = form.findChild(QLabel, "step_10")
     qtbot.waitUntil(lambda: last.height() >= last.heightForWidth(last.width()) > 0)
+
+
+def test_a_form_begins_without_words_about_a_number_of_the_kind_before(start):
+    form, _ = start("flared_skirt")
+    form._enter(number(form, "turn_deg"))
+    assert form._about.text().startswith("Turn")
+    form.show_kind("facing")
+    assert not form._about.text().startswith("Turn")
+
+
+def test_nothing_is_headed_what_comes_of_it_where_nothing_is_told(start):
+    form, _ = start("strip")
+    typed(form, length_mm="800", width_mm="40")
+    heads = [one.text() for one in form._result.findChildren(QLabel)]
+    assert "What comes of it" not in heads
+
+
+def test_the_size_of_a_draft_names_its_unit_once():
+    skirt = DraftPieces(kind="strip", numbers={"length_mm": 800, "width_mm": 40})
+    assert size_words(skirt.apply(Project()), Wishes()) == "1 piece, 800.0 × 40.0\u00a0mm"

@@ -185,6 +185,7 @@ class DraftForm(QWidget):
         self._kind = kind
         self._kinds.setCurrentIndex(self._kinds.findData(kind.name))
         self._meaning.setText(meaning_of("draft", kind.name))
+        self._about.clear()
         docs = numbered(kind)
         first = [row_of(one, self._wishes, self._scheme) for one in docs.first]
         more = [row_of(one, self._wishes, self._scheme) for one in docs.more]

@@ -15,6 +15,7 @@ from wedgework.drafting.draft import Number
 from wedgework.drafting.numbers import Numbers
 from wedgework.drafting.pleats import PleatedSkirtNumbers, what_if
 from wedgework.drawing.pieces import draw_project
+from wedgework.geometry.curve import Curve
 from wedgework.geometry.extent import bounds_of_all
 from wedgework.pattern.changes import with_pieces
 from wedgework.pattern.document import Project
@@ -84,19 +85,27 @@ class DraftPicture(QWidget):
         painter.end()
 
     def _draw(self, painter: QPainter, project: Project, box: QRectF) -> None:
-        curves = [edge.curve for piece in project.pieces.values() for edge in piece.edges]
-        bounds = bounds_of_all(curves)
+        bounds = bounds_of_all(_outlines(project))
         foot = painter.fontMetrics().height()
         frame = box.adjusted(MARGIN_PX, MARGIN_PX, -MARGIN_PX, -MARGIN_PX - foot)
         draw_project(project, PicturePen(painter, fitting(bounds, frame), self._scheme))
         painter.setFont(font(SMALL_PX))
         painter.setPen(QColor(self._scheme.quiet))
-        sizes = [self._wishes.with_unit(float(bounds[at + 2] - bounds[at])) for at in (0, 1)]
-        words = (
-            f"{len(project.pieces)} piece{'s' * (len(project.pieces) != 1)}, {' × '.join(sizes)}"
-        )
         flags = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom
+        words = size_words(project, self._wishes)
         painter.drawText(box.adjusted(4, 0, -4, -5), flags, words)
+
+
+def _outlines(project: Project) -> list[Curve]:
+    return [edge.curve for piece in project.pieces.values() for edge in piece.edges]
+
+
+def size_words(project: Project, wishes: Wishes) -> str:
+    """How many pieces, and how wide and high they lie together; the unit once: room is short."""
+    bounds, count = bounds_of_all(_outlines(project)), len(project.pieces)
+    width_mm, height_mm = (float(bounds[at + 2] - bounds[at]) for at in (0, 1))
+    size = f"{wishes.in_list(width_mm)} × {wishes.with_unit(height_mm)}"
+    return f"{count} piece{'s' * (count != 1)}, {size}"
 
 
 class DraftResult(QWidget):
@@ -166,7 +175,8 @@ class DraftResult(QWidget):
 
     def _told_rows(self, told: Mapping[str, Number]) -> QWidget:
         part, grid = _grid()
-        self._head(grid, "What comes of it", 3)
+        if told:
+            self._head(grid, "What comes of it", 3)
         grid.setColumnStretch(0, 1)
         for at, (name, value) in enumerate(told.items(), start=1):
             words = QLabel(number_words(name))
