@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtWidgets import QLabel
 
 from tests import small
 from tests.bench.hands import click, hand_on, move, play
 from wedgework.bench import Cancel
+from wedgework.edits import decode_plain
 from wedgework.edits.names import Rename
 from wedgework.window import status
 from wedgework.window.preferences import Wishes
@@ -56,3 +58,13 @@ def test_what_was_said_of_a_step_goes_when_it_is_taken_back(window):
     window.status.say("Drafted. Ctrl+Z takes it back.")
     bench.undo()
     assert "Drafted" not in window.status._hint.text()
+
+
+def test_a_refusal_of_a_forms_letter_goes_with_the_next_one_that_can_be_done(window):
+    window.bench.new(small.square())
+    say = window.statusBar().findChildren(QLabel)[0].text
+    too_far = decode_plain({"edit": "split_edge", "edge": "p.e1", "at_mm": 1000.0})
+    window.bench.preview(too_far)
+    assert say().startswith("⊘")
+    window.bench.preview(decode_plain({"edit": "split_edge", "edge": "p.e1", "at_mm": 10.0}))
+    assert not say().startswith("⊘")

@@ -221,6 +221,9 @@ class MainWindow(QMainWindow):
         if change.kind in {"tool", "step"}:
             self._show_tools()
         if change.kind == "previewed":
+            if self.hand.is_idle and self.bench.refusal is None:
+                # A form tries each letter: what its last one could not do is done by this one.
+                self.status.forget()
             self.turns.wait(change)
         elif change.kind not in {"hint", "tool", "asked"}:
             self.turns.show_now()

@@ -76,8 +76,9 @@ class Status:
 
     def forget(self) -> None:
         """Say again what the next click does: what was said of the project holds no longer."""
-        self._over.stop()
-        self._write(self._said, wrong=False)
+        if self._over.isActive() or self._hint.property("wrong"):
+            self._over.stop()
+            self._write(self._said, wrong=False)
 
     def _write(self, text: str, *, wrong: bool) -> None:
         # State is never colour alone: a refusal carries a mark before its words.
