@@ -10,7 +10,7 @@ from tests.drafting.making import BODY, block, placed
 from wedgework.bench import Bench
 from wedgework.bench.recipes import remembered
 from wedgework.checks import check
-from wedgework.drafting import KINDS, arguments_of
+from wedgework.drafting import KINDS, arguments_of, kind_named
 from wedgework.edits import decode_plain
 from wedgework.edits.bodies import SetReductions
 from wedgework.edits.body import AddSheet, SetBody
@@ -24,7 +24,7 @@ from wedgework.pattern.document import Project
 from wedgework.window.dialogs.drafting import DraftForm
 from wedgework.window.dialogs.drafting_edges import EdgesArgument, in_order, open_lines
 from wedgework.window.dialogs.drafting_result import drawn_project, size_words
-from wedgework.window.form_words import in_form_words
+from wedgework.window.form_words import in_form_words, number_tip
 from wedgework.window.palette import DARK, LIGHT
 from wedgework.window.panels.card_drafted import drafted_rows
 from wedgework.window.panels.form_fields import Argument
@@ -229,6 +229,13 @@ def test_a_line_that_is_taken_by_name_is_in_the_form(start):
 )  # fmt: skip
 def test_refusals_are_in_words_of_the_form(sentence, said):
     assert in_form_words(sentence) == said
+
+
+def test_a_form_does_not_say_how_edges_are_written_in_a_file():
+    docs = next(one for one in arguments_of(kind_named("facing").numbers) if one["name"] == "along")
+    assert "`" in docs["meaning"]
+    assert "in walking order." in number_tip(docs)
+    assert "`" not in number_tip(docs)
 
 
 def test_a_form_says_in_its_own_words_what_is_wrong_with_a_number(start):

@@ -16,6 +16,9 @@ _SAID_OF: Final = re.compile(
 
 _NAME: Final = re.compile(r"(?<![\w“])[a-z]+(?:_[a-z]+)*_(?:mm|deg)(?!\w|\.\w)")
 
+_WRITTEN: Final = re.compile(r"; `.*")
+"""How a thing is written in a file, after what it is: in a form it is pressed on the table."""
+
 NO_WORDS: Final[Mapping[str, str]] = MappingProxyType({})
 
 
@@ -28,8 +31,8 @@ def number_words(name: str) -> str:
 
 def number_tip(docs: Mapping[str, Any]) -> str:
     """What a number means: the glossary's row, and what its own kind adds to it."""
-    general = meaning_of("number", docs["name"])
-    return f"{general} Here: {docs['meaning']}." if docs["meaning"] else general
+    general, here = meaning_of("number", docs["name"]), _WRITTEN.sub("", docs["meaning"])
+    return f"{general} Here: {here}." if here else general
 
 
 def in_form_words(sentence: str, words: Mapping[str, str] = NO_WORDS) -> str:
