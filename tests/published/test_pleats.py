@@ -17,6 +17,7 @@ from shapely.geometry import box
 from tests.drafting.making import block, draft, placed
 from tests.published.test_skirts import edges_of, points_of
 from wedgework.drafting import drafted
+from wedgework.drafting.draft import APART_MM
 from wedgework.drafting.pleats import what_if
 from wedgework.edits.bodies import SetReductions
 from wedgework.edits.body import AddSheet
@@ -141,7 +142,7 @@ def test_the_length_of_a_skirt_that_is_lower_in_front(drop, dip, azimuth_deg):
     made = draft("pleated_skirt", **SKIRT, pleats=24, waist_drop_mm=drop, hem_dip_mm=dip)
     share = (180 - azimuth_deg) / 360 * 2160
     strip = min(int(share // 720), 2)
-    x = share + 40.0 * strip
+    x = share + APART_MM * strip
     plumb = LineString([(x, -1000), (x, 1000)])
     (waist, hem) = (LineString(edges_of(made, role)[strip]) for role in ("waist", "hem"))
     long = plumb.intersection(waist).y - plumb.intersection(hem).y

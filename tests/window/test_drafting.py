@@ -390,6 +390,18 @@ def shows_all(table):
     return all(QRectF(table.rect()).contains(table.view.rect_px(box)) for box in boxes)
 
 
+def test_the_keys_are_the_forms_again_once_an_edge_was_pressed(window, qtbot):
+    window.bench.new(block())
+    window.drafting.start("facing")
+    typed(window.drafting.form, width_mm="20")
+    window.table.setFocus()
+    window.bench.choose(("front.neck",))
+    button = window.drafting.form.keep_button
+    assert window.focusWidget() is button
+    qtbot.keyClick(button, Qt.Key.Key_Return)
+    assert len(window.bench.project.pieces) == 3
+
+
 def test_escape_drafts_nothing_and_shows_the_card_again(window, qtbot):
     window.bench.new(block())
     window.drafting.start("tube")

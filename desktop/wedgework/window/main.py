@@ -340,7 +340,7 @@ class MainWindow(QMainWindow):
 
     def _go_on_with_form(self) -> None:
         """What the table was pressed for is there: the next thing is typed."""
-        if self.table.hasFocus():
+        if self.focusWidget() is self.table:
             self.form.take_keys()
 
     def _give_up_form(self) -> bool:

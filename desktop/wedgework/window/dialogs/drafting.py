@@ -60,10 +60,14 @@ def kind_words(kind: str) -> str:
 
 
 class DraftForm(QWidget):
-    """What can be drafted, as one form. `closed` tells its end, `made` the first new piece."""
+    """What can be drafted, as one form. `closed` tells its end, `made` the first new piece.
+
+    `taken` tells that something was taken from the table.
+    """
 
     closed = Signal()
     made = Signal(str)
+    taken = Signal()
 
     def __init__(self, wishes: Wishes, scheme: Scheme) -> None:
         super().__init__()
@@ -232,6 +236,12 @@ class DraftForm(QWidget):
             self._active = argument
         self._about.setText(f"{argument.accessibleName().capitalize()}: {argument.toolTip()}")
 
+    def take_keys(self) -> None:
+        """The keys go to what is missing, else to the button that drafts."""
+        missing = self._missing()
+        if not (missing and missing[0].argument.take_keys()) and self.try_it():
+            self.keep_button.setFocus()
+
     def _focus_first(self) -> None:
         (*self._missing(), self._rows[0])[0].argument.take_keys()
 
@@ -271,6 +281,8 @@ class DraftForm(QWidget):
         taken = next((one for one in asking if one.take(bench.project, bench.chosen)), None)
         if taken is not None and any(row.argument is taken for row in self._hidden):
             self.more.button.setChecked(True)
+        if taken is not None:
+            self.taken.emit()
 
     # Drafting
 

@@ -25,6 +25,7 @@ class DraftPlace:
         self.form = DraftForm(window.preferences.wishes, window.theme.scheme)
         self.form.closed.connect(self.end)
         self.form.made.connect(self._show_made)
+        self.form.taken.connect(self._go_on)
         self._folded: list[Panel] = []
         self._least_px = self._card_px = 0
 
@@ -44,6 +45,11 @@ class DraftPlace:
         if window.card_space.currentWidget() is not self.form:
             window.card_space.setCurrentWidget(self.form)
             self._make_way()
+
+    def _go_on(self) -> None:
+        """What the table was pressed for is there: the keys are the form's again."""
+        if self._window.focusWidget() is self._window.table:
+            self.form.take_keys()
 
     def _make_way(self) -> None:
         panels, card = self._window.panels, self._window.panels["Card"]
